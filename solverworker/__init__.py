@@ -1,0 +1,1 @@
+"""The mathematics of crosses, and the workers that check plans with it."""
