@@ -1,0 +1,75 @@
+"""The work queue.
+
+The database is the truth and the queue only a bell: a plan waits as a row, a
+message says "look at row 17". Losing every message loses no plan, because the
+sweep rings again for rows that wait too long.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from celery import Celery
+from celery.signals import celeryd_init
+from django.conf import settings
+from kombu import Queue
+
+app = Celery("within-eight")
+
+# A web process must never hang on a broker that is dead, frozen or out of
+# reach: publishing gives up after about half a second, and the row waits.
+PUBLISH_BOUNDS: dict[str, Any] = {
+    "socket_timeout": 0.5,
+    "socket_connect_timeout": 0.5,
+    "max_retries": 0,
+    "interval_start": 0,
+    "interval_step": 0,
+    "interval_max": 0,
+}
+# A worker waits for messages in pops of one second, so its own time-out must be longer.
+WORKER_BOUNDS: dict[str, Any] = {
+    "socket_timeout": 5,
+    "socket_connect_timeout": 2,
+    "socket_keepalive": True,
+    "health_check_interval": 25,
+    "visibility_timeout": 120,
+    "unacked_restore_interval": 5,
+    "unacked_restore_throttle": 1,
+}
+
+app.conf.update(
+    broker_url=settings.REDIS_URL,
+    broker_transport_options=PUBLISH_BOUNDS,
+    broker_connection_retry_on_startup=True,
+    broker_connection_max_retries=None,
+    task_publish_retry=False,
+    task_ignore_result=True,
+    task_acks_late=True,
+    task_reject_on_worker_lost=False,
+    task_default_queue="clock",
+    task_queues=[Queue("plans"), Queue("clock"), Queue("slow")],
+    task_routes={
+        "solverworker.check_plan": {"queue": "plans"},
+        "training.*": {"queue": "clock"},
+    },
+    task_time_limit=120,
+    worker_prefetch_multiplier=1,
+    worker_hijack_root_logger=False,
+    worker_cancel_long_running_tasks_on_connection_loss=False,
+    imports=("solverworker.tasks",),
+    timezone="UTC",
+    enable_utc=True,
+    # Nothing depends on a tick having run at its minute: each one catches up on all that is due.
+    beat_schedule={
+        "tick": {"task": "training.tick", "schedule": 60.0, "options": {"expires": 55}},
+        "sweep": {"task": "training.sweep", "schedule": 10.0, "options": {"expires": 9}},
+    },
+)
+# Threads of the web server look the app up by name of nobody: make it the default for all of them.
+app.set_default()
+
+
+@celeryd_init.connect
+def widen_bounds(conf: Any = None, **kwargs: Any) -> None:
+    """A worker process waits longer than a web process may."""
+    conf.broker_transport_options = WORKER_BOUNDS

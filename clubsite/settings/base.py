@@ -1,0 +1,218 @@
+"""Settings of every installation; what differs comes from the environment."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+from csp.constants import NONE, SELF
+
+from clubsite.settings.env import (
+    database_from_url,
+    env_bool,
+    env_int,
+    env_list,
+    env_secret,
+    env_text,
+)
+
+ROOT = Path(__file__).resolve().parents[2]
+DATA = Path(env_text("WITHIN_EIGHT_DATA", str(ROOT / "var"))).expanduser()
+
+DEBUG = env_bool("DEBUG")
+DEMO = env_bool("DEMO")
+SECRET_KEY = env_secret("SECRET_KEY")
+ALLOWED_HOSTS = env_list("ALLOWED_HOSTS") or ["localhost", "127.0.0.1", "[::1]"]
+CSRF_TRUSTED_ORIGINS = env_list("CSRF_TRUSTED_ORIGINS")
+NUM_PROXIES = env_int("NUM_PROXIES", 0)
+SECURE = env_bool("SECURE")
+
+INSTALLED_APPS = [
+    "clubsite",
+    "training",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.messages",
+    "django.contrib.sessions",
+    "django.contrib.staticfiles",
+    "axes",
+    "csp",
+    "django_htmx",
+    "drf_spectacular",
+    "drf_spectacular_sidecar",
+    "knox",
+    "rest_framework",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "clubsite.middleware.PrivatePages",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "clubsite.urls"
+WSGI_APPLICATION = "clubsite.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [ROOT / "training" / "web" / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "training.web.context.club_of_page",
+            ],
+        },
+    },
+]
+
+DATABASES = {"default": database_from_url(env_text("DATABASE_URL"), data=DATA)}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+# Counters of throttles live in the one web process. A cache in the broker would be lost with it.
+CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+
+# People -------------------------------------------------------------------
+AUTH_USER_MODEL = "training.Person"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "training.services.backends.PhraseBackend",
+    "training.services.backends.OneTimeCodeBackend",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 10},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+    {"NAME": "training.services.phrases.NotTheSignInName"},
+]
+LOGIN_URL = "/sign-in/"
+LOGIN_REDIRECT_URL = "/"
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
+SESSION_COOKIE_SAMESITE = "Lax"
+CSRF_COOKIE_SAMESITE = "Lax"
+CSRF_FAILURE_VIEW = "training.web.views.errors.csrf_failure"
+MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
+
+# django-axes by default locks an address for ever after three failures, and a
+# whole club sits behind one address: count by name and address together.
+AXES_FAILURE_LIMIT = 8
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_RESET_ON_SUCCESS = True
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_USERNAME_FORM_FIELD = "sign_in_name"
+AXES_ENABLE_ACCESS_FAILURE_LOG = False
+AXES_CLIENT_IP_CALLABLE = "clubsite.addresses.client_address"
+AXES_LOCKOUT_CALLABLE = "training.web.views.errors.locked_out"
+AXES_VERBOSE = False
+
+# Pages --------------------------------------------------------------------
+LANGUAGE_CODE = "en-gb"
+USE_I18N = True
+USE_TZ = True
+TIME_ZONE = "UTC"
+STATIC_URL = "/static/"
+STATIC_ROOT = DATA / "static"
+STATICFILES_DIRS = [ROOT / "training" / "web" / "static"]
+# Served straight from the packages: there is no build step and no collected copy to go stale.
+WHITENOISE_USE_FINDERS = True
+WHITENOISE_AUTOREFRESH = DEBUG
+DATA_UPLOAD_MAX_MEMORY_SIZE = 256 * 1024
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "connect-src": [SELF],
+        "font-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+if SECURE:
+    SESSION_COOKIE_SECURE = True
+    CSRF_COOKIE_SECURE = True
+    SECURE_SSL_REDIRECT = env_bool("SECURE_REDIRECT", True)
+    SECURE_REDIRECT_EXEMPT = [r"^health/$"]
+    SECURE_HSTS_SECONDS = 60 * 60 * 24 * 30
+if NUM_PROXIES:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# API ----------------------------------------------------------------------
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "knox.auth.TokenAuthentication",
+        "rest_framework.authentication.SessionAuthentication",
+    ],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "EXCEPTION_HANDLER": "training.api.errors.problem_details",
+    "DEFAULT_THROTTLE_CLASSES": [
+        "training.api.throttles.PerAddress",
+        "training.api.throttles.PerPerson",
+    ],
+    "DEFAULT_THROTTLE_RATES": {
+        "address": "1200/min",
+        "person": "240/min",
+        "sign-in": "20/min",
+        "hand-in": "60/min",
+    },
+    "NUM_PROXIES": NUM_PROXIES,
+    "UNAUTHENTICATED_USER": "django.contrib.auth.models.AnonymousUser",
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Within Eight",
+    "DESCRIPTION": (
+        "A club's practice on the cross: today's set, plans handed in, verdicts, the table and "
+        "the coach's overview. Times are ISO 8601 in UTC. Errors are RFC 9457 problem details."
+    ),
+    "VERSION": "1",
+    "OAS_VERSION": "3.1.0",
+    "SERVE_INCLUDE_SCHEMA": False,
+    "SERVE_PERMISSIONS": ["rest_framework.permissions.AllowAny"],
+    "SWAGGER_UI_DIST": "SIDECAR",
+    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
+    "SCHEMA_PATH_PREFIX": "/api/v1",
+    "COMPONENT_SPLIT_REQUEST": True,
+    "ENUM_ADD_EXPLICIT_BLANK_NULL_CHOICE": False,
+}
+REST_KNOX = {
+    "TOKEN_TTL": timedelta(days=30),
+    "TOKEN_LIMIT_PER_USER": 10,
+    "AUTH_HEADER_PREFIX": "Bearer",
+}
+
+# Work queue ---------------------------------------------------------------
+REDIS_URL = env_text("REDIS_URL", "redis://localhost:6379/0")
+WAITING_TOO_LONG_SECONDS = 10
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["console"], "level": env_text("LOG_LEVEL", "INFO")},
+    "loggers": {"axes": {"level": "WARNING"}},
+}

@@ -1,0 +1,8 @@
+"""The club."""
+
+from django.apps import AppConfig
+
+
+class TrainingConfig(AppConfig):
+    name = "training"
+    verbose_name = "Training"

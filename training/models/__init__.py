@@ -1,0 +1,48 @@
+"""Everything that has a row in the database."""
+
+from training.models.clubs import (
+    Club,
+    DayOff,
+    Group,
+    Invite,
+    Membership,
+    Role,
+    Sight,
+    Spelling,
+    Standing,
+)
+from training.models.people import OwnerLink, Person, SignInCode
+from training.models.plans import (
+    MOST_ATTEMPTS,
+    Heartbeat,
+    Plan,
+    PlanKind,
+    PlanStatus,
+    Verdict,
+)
+from training.models.sets import Drawn, Kind, Scramble, ScrambleSet
+
+__all__ = [
+    "MOST_ATTEMPTS",
+    "Club",
+    "DayOff",
+    "Drawn",
+    "Group",
+    "Heartbeat",
+    "Invite",
+    "Kind",
+    "Membership",
+    "OwnerLink",
+    "Person",
+    "Plan",
+    "PlanKind",
+    "PlanStatus",
+    "Role",
+    "Scramble",
+    "ScrambleSet",
+    "Sight",
+    "SignInCode",
+    "Spelling",
+    "Standing",
+    "Verdict",
+]

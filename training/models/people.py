@@ -1,0 +1,76 @@
+"""Who signs in, and what opens a door once."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.db.models.functions import Lower
+from django.utils import timezone
+
+
+class PersonManager(BaseUserManager["Person"]):
+    """Finds people by sign-in name, whatever its case."""
+
+    def create_person(self, sign_in_name: str, phrase: str | None, **fields: Any) -> Person:
+        """Store a new person; without a phrase only a one-time code lets them in."""
+        person = self.model(sign_in_name=sign_in_name.strip(), **fields)
+        person.set_password(phrase)
+        person.save(using=self._db)
+        return person
+
+    def get_by_natural_key(self, sign_in_name: str | None) -> Person:
+        return self.get(sign_in_name__iexact=(sign_in_name or "").strip())
+
+
+class Person(AbstractBaseUser):
+    """Somebody who signs in. No e-mail address, no birthday: a name and a pass phrase."""
+
+    sign_in_name = models.CharField(max_length=40)
+    is_active = models.BooleanField(default=True)
+    must_choose_phrase = models.BooleanField(default=False)
+    created_at = models.DateTimeField(default=timezone.now)
+
+    objects: ClassVar[PersonManager] = PersonManager()
+
+    USERNAME_FIELD = "sign_in_name"
+    REQUIRED_FIELDS: ClassVar[list[str]] = []
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(Lower("sign_in_name"), name="person_sign_in_name_unique"),
+        ]
+
+    def __str__(self) -> str:
+        return self.sign_in_name
+
+
+class OneTimeToken(models.Model):
+    """What opens a door: kept as a hash, because a copied database must open none."""
+
+    token_hash = models.CharField(max_length=64, unique=True)
+    created_at = models.DateTimeField(default=timezone.now)
+    expires_at = models.DateTimeField()
+
+    class Meta:
+        abstract = True
+
+    def __str__(self) -> str:
+        return f"{type(self).__name__} {self.pk}"
+
+
+class OwnerLink(OneTimeToken):
+    """Lets the first owner set up the club; works once."""
+
+    used_at = models.DateTimeField(null=True, blank=True)
+
+
+class SignInCode(OneTimeToken):
+    """A one-time code on a card, made by a coach for somebody who forgot the phrase."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="sign_in_codes")
+    made_by = models.ForeignKey(
+        Person, null=True, on_delete=models.SET_NULL, related_name="codes_made"
+    )
+    used_at = models.DateTimeField(null=True, blank=True)

@@ -1,0 +1,77 @@
+"""Sets: the scrambles issued together, and when they are open."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from training.models.clubs import Club, Sight, Spelling, white_only
+
+
+class Kind(models.TextChoices):
+    DAILY = "daily", "daily"
+
+
+class Drawn(models.TextChoices):
+    AS_DRAWN = "as_drawn", "as drawn"
+    PICKED = "picked", "picked"
+
+
+class ScrambleSet(models.Model):
+    """A set. Whether it is open is computed from its two instants, never stored."""
+
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
+    kind = models.CharField(max_length=10, choices=Kind, default=Kind.DAILY)
+    drawn = models.CharField(max_length=8, choices=Drawn, default=Drawn.AS_DRAWN)
+    draw_method = models.CharField(max_length=20)
+    day = models.DateField()
+    opens_at = models.DateTimeField()
+    closes_at = models.DateTimeField()
+    colours = models.JSONField(default=white_only)
+    spelling = models.CharField(max_length=6, choices=Spelling, default=Spelling.CLUB)
+    answers_to = models.CharField(max_length=8, choices=Sight, default=Sight.OWN_PLAN)
+    table_to = models.CharField(max_length=8, choices=Sight, default=Sight.OWN_PLAN)
+    issued_at = models.DateTimeField(default=timezone.now)
+    finished_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["opens_at"]
+        indexes = [
+            models.Index(fields=["club", "closes_at"], name="set_club_closes"),
+            models.Index(
+                fields=["closes_at"],
+                condition=Q(finished_at__isnull=True),
+                name="set_unfinished",
+            ),
+        ]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(closes_at__gt=F("opens_at")), name="set_closes_after_it_opens"
+            ),
+            models.UniqueConstraint(
+                fields=["club", "day"], condition=Q(kind="daily"), name="one_daily_set_a_day"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.day}"
+
+
+class Scramble(models.Model):
+    """One scramble of a set; numbered from 1."""
+
+    scramble_set = models.ForeignKey(
+        ScrambleSet, on_delete=models.CASCADE, related_name="scrambles"
+    )
+    number = models.PositiveSmallIntegerField()
+    text = models.CharField(max_length=200)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint(fields=["scramble_set", "number"], name="scramble_number_once")
+        ]
+
+    def __str__(self) -> str:
+        return f"scramble {self.number}"
