@@ -1,0 +1,134 @@
+"""Cross states: where the four edges of the bottom colour are.
+
+The twelve edge places are numbered ``UF UR UB UL FR FL BR BL DF DR DB DL``.
+An edge at a place is *unflipped* when its cross colour faces up or down or,
+in the middle layer, front or back; so only quarter turns of F and B flip.
+Place and flip together are an **edge state**, ``2 * place + flipped`` (0 to
+23). A cross state is the edge states of the four edges whose homes are
+DF, DR, DB, DL, seen in a hold with the cross colour at the bottom.
+
+12 * 11 * 10 * 9 places and 2**4 flips make 190,080 states. Two numberings:
+the **rank** (0 to 190,079) counts them without holes and is what is stored;
+the **code** (base 24, below 331,776) has holes and is what kernels index by,
+because a turn acts on it by two small tables.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from solverworker.cube.turns import FACES
+
+CrossState = tuple[int, int, int, int]
+
+EDGE_PLACES: Final[tuple[str, ...]] = (
+    "UF", "UR", "UB", "UL", "FR", "FL", "BR", "BL", "DF", "DR", "DB", "DL",
+)  # fmt: skip
+
+STATE_COUNT: Final = 190_080
+CODE_COUNT: Final = 24**4
+
+SOLVED: Final[CrossState] = (16, 18, 20, 22)
+
+# Each face's clockwise quarter turn as a cycle of edge places.
+_CYCLES: Final[dict[str, tuple[str, str, str, str]]] = {
+    "U": ("UF", "UL", "UB", "UR"),
+    "R": ("UR", "BR", "DR", "FR"),
+    "F": ("UF", "FR", "DF", "FL"),
+    "D": ("DF", "DR", "DB", "DL"),
+    "L": ("UL", "FL", "DL", "BL"),
+    "B": ("UB", "BL", "DB", "BR"),
+}
+
+
+def _edge_turns() -> tuple[tuple[int, ...], ...]:
+    rows: list[tuple[int, ...]] = []
+    for face in FACES:
+        cycle = [EDGE_PLACES.index(name) for name in _CYCLES[face]]
+        flips = face in "FB"
+        quarter = list(range(24))
+        for start, goal in zip(cycle, cycle[1:] + cycle[:1], strict=True):
+            for flipped in (0, 1):
+                quarter[2 * start + flipped] = 2 * goal + (flipped ^ flips)
+        half = [quarter[state] for state in quarter]
+        rows += [tuple(quarter), tuple(half), tuple(quarter[state] for state in half)]
+    return tuple(rows)
+
+
+EDGE_TURNS: Final[tuple[tuple[int, ...], ...]] = _edge_turns()
+"""``EDGE_TURNS[turn][edge state]`` is the edge state after the turn."""
+
+
+def turned(state: CrossState, turn: int) -> CrossState:
+    """Return the state after a turn (0 to 17)."""
+    row = EDGE_TURNS[turn]
+    a, b, c, d = state
+    return (row[a], row[b], row[c], row[d])
+
+
+def after(turns: Iterable[int], state: CrossState = SOLVED) -> CrossState:
+    """Return the state after turns, from the solved cross unless another is given.
+
+    >>> after([]) == SOLVED
+    True
+    """
+    for turn in turns:
+        state = turned(state, turn)
+    return state
+
+
+def code(state: CrossState) -> int:
+    """Return the code (base 24) of a state."""
+    a, b, c, d = state
+    return ((a * 24 + b) * 24 + c) * 24 + d
+
+
+def state_of_code(number: int) -> CrossState:
+    """Return the state of a code (0 to 331,775); codes with no state are not looked for."""
+    front, d = divmod(number, 24)
+    front, c = divmod(front, 24)
+    a, b = divmod(front, 24)
+    return (a, b, c, d)
+
+
+def rank(state: CrossState) -> int:
+    """Return the rank of a state: places in lexicographic order, then flips.
+
+    >>> rank((0, 2, 4, 6)), rank((23, 21, 19, 17))
+    (0, 190079)
+    """
+    places = [edge >> 1 for edge in state]
+    result = 0
+    for index, place in enumerate(places):
+        before = sum(1 for other in places[:index] if other < place)
+        result = result * (12 - index) + place - before
+    for edge in state:
+        result = 2 * result + (edge & 1)
+    return result
+
+
+def unrank(number: int) -> CrossState:
+    """Return the state of a rank. Raises ValueError outside 0 to 190,079.
+
+    >>> unrank(rank(SOLVED)) == SOLVED
+    True
+    """
+    if not 0 <= number < STATE_COUNT:
+        raise ValueError(f"A rank is 0 to {STATE_COUNT - 1}, not {number}.")
+    order, flips = divmod(number, 16)
+    digits: list[int] = []
+    for size in (9, 10, 11, 12):
+        order, digit = divmod(order, size)
+        digits.insert(0, digit)
+    free = list(range(12))
+    places = [free.pop(digit) for digit in digits]
+    a, b, c, d = (
+        2 * place + (flips >> shift & 1) for place, shift in zip(places, (3, 2, 1, 0), strict=True)
+    )
+    return (a, b, c, d)
+
+
+def edges_home(state: CrossState) -> int:
+    """Return how many of the four edges stand home, the right way round."""
+    return sum(1 for edge, home in zip(state, SOLVED, strict=True) if edge == home)

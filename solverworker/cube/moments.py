@@ -1,0 +1,65 @@
+"""Moments and the normal form of a sequence of turns.
+
+A **moment** is a maximal run of neighbouring turns about one axis; they
+commute, so their order inside it means nothing. In **normal form** each
+moment holds at most one turn of a face, turns that cancel are gone, and
+moments that then meet are joined, until nothing changes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+
+class Moment(NamedTuple):
+    """Quarter turns (0 to 3) of the two faces of an axis: 0 U D, 1 R L, 2 F B."""
+
+    axis: int
+    first: int
+    second: int
+
+    @property
+    def turns(self) -> tuple[int, ...]:
+        """The turns in canonical order: U before D, R before L, F before B."""
+        pair = ((self.axis, self.first), (self.axis + 3, self.second))
+        return tuple(3 * face + quarters - 1 for face, quarters in pair if quarters)
+
+
+def normal_form(turns: Iterable[int]) -> tuple[Moment, ...]:
+    """Return the moments of a sequence of turns in normal form.
+
+    >>> [m.turns for m in normal_form([0, 9, 2, 3, 5, 11])]
+    []
+    """
+    moments: list[Moment] = []
+    for turn in turns:
+        face, quarters = turn // 3, turn % 3 + 1
+        axis = face % 3
+        first = second = 0
+        if moments and moments[-1].axis == axis:
+            _, first, second = moments.pop()
+        if face < 3:
+            first = (first + quarters) % 4
+        else:
+            second = (second + quarters) % 4
+        if first or second:
+            moments.append(Moment(axis, first, second))
+    return tuple(moments)
+
+
+def common_start(left: tuple[Moment, ...], right: tuple[Moment, ...]) -> int:
+    """Return how many turns two normal forms share from the start.
+
+    Whole moments while they are equal, then the equal turns of the first
+    moment in which they differ. The same for every order of commuting turns.
+    """
+    shared = 0
+    for one, other in zip(left, right, strict=False):
+        if one == other:
+            shared += (one.first > 0) + (one.second > 0)
+            continue
+        if one.axis == other.axis:
+            shared += (one.first == other.first > 0) + (one.second == other.second > 0)
+        break
+    return shared

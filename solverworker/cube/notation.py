@@ -1,0 +1,377 @@
+"""Reading and writing moves.
+
+Source: WCA Regulations, January 1, 2024, articles 12a1 to 12a6 (tokens and
+how they are counted), E2c4 and E2c4+ (what a written solution may hold) and
+E2d1 (at most 80 moves).
+
+Two spellings. **Strict** is the standard's own: 18 face turns, 36 outer-block
+turns (``Rw`` and ``2Rw``) and 9 rotations, with blanks between. **Club**, the
+default, also reads what people write: lower-case outer blocks, the slices
+``M E S``, ``R2'`` and ``R3``, typographic primes, brackets as grouping only,
+``//`` comments and tokens run together.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import Final, Literal, NamedTuple
+
+Kind = Literal["face", "block", "slice", "rotation"]
+Where = Literal["plan", "scramble"]
+ErrorKind = Literal[
+    "unknown", "suffix", "stray", "not_in_strict", "bracket", "too_long", "empty", "not_json"
+]
+
+MAX_TOKENS: Final = 80
+"""Most written tokens in a plan (E2d1): a rotation counts, a slice counts as one."""
+
+MAX_SCRAMBLE_TOKENS: Final = 200
+"""Most written tokens in a scramble: our own limit, so that no input runs away."""
+
+MAX_CHARACTERS: Final = 10_000
+"""Most characters that are looked at, comments and blanks included."""
+
+PRIMES: Final = "'’‘′ʼ`´"
+"""What stands for a prime; the standard's own is the first."""
+
+MOVES_OF_KIND: Final[dict[Kind, int]] = {"face": 1, "block": 1, "slice": 2, "rotation": 0}
+"""What a token of each kind costs (12a5; a slice is two outer turns)."""
+
+_SUFFIX_OF_QUARTERS: Final = ("", "", "2", "'")
+_QUARTERS_OF_SUFFIX: Final = {"": 1, "2": 2, "'": 3, "2'": 2, "3": 3, "3'": 1}
+_STRICT_SUFFIXES: Final = frozenset(("", "2", "'"))
+_LONGEST_QUOTE: Final = 16
+
+_OPENERS: Final = {"(": ")", "[": "]"}
+
+_GAP: Final = re.compile(r"(?:\s+|//[^\n\r]*)+")
+# A digit behind a letter is always taken as that letter's suffix, so the layer
+# count of `2Rw` can only be read where nothing but a gap or a bracket stands before.
+_MOVE: Final = re.compile(
+    r"(?:2(?=[URFDLB]w))?"
+    rf"(?P<family>[URFDLB]w?|[urfdlb](?!w)|[MESxyz](?!w))"
+    rf"(?P<suffix>[0-9{PRIMES}]*)"
+)
+_STRAY: Final = re.compile(rf"[0-9{PRIMES}]+")
+_OTHER: Final = re.compile(
+    rf"(?:[a-zA-Z]w?|[^\sa-zA-Z0-9()\[\]{PRIMES}]+)[0-9{PRIMES}]*", re.DOTALL
+)
+
+MOVE_RULE: Final = "A move is a letter with nothing, `'` or `2` after it."
+
+
+class NotationError(ValueError):
+    """A text that cannot be read as moves.
+
+    Attributes: ``kind`` (a word for programs), ``token`` (what stands there,
+    cut when very long), ``position`` (code points from 0 in the raw text),
+    ``message`` (a sentence for people, counting from 1) and ``where``
+    (``"plan"`` or ``"scramble"``).
+
+    >>> parse("R U Q")
+    Traceback (most recent call last):
+    ...
+    solverworker.cube.notation.NotationError: `Q` at character 5 is not a move. ...
+    """
+
+    def __init__(
+        self, kind: ErrorKind, token: str, position: int, message: str, where: Where = "plan"
+    ) -> None:
+        super().__init__(message)
+        self.kind: ErrorKind = kind
+        self.token = token
+        self.position = position
+        self.message = message
+        self.where: Where = where
+
+
+class Token(NamedTuple):
+    """One written move.
+
+    ``family``: canonical letters (``R``, ``Rw``, ``M``, ``x``); ``kind``:
+    face, block, slice or rotation; ``quarters``: 1, 2 or 3 clockwise quarter
+    turns; ``position``: code points from 0 in the text it was read from;
+    ``written``: as it stood there. ``str(token)`` is the canonical spelling.
+    """
+
+    family: str
+    kind: Kind
+    quarters: int
+    position: int
+    written: str
+
+    def __str__(self) -> str:
+        return self.family + _SUFFIX_OF_QUARTERS[self.quarters]
+
+    @property
+    def moves(self) -> int:
+        """What the token costs (OBTM, 12a5): rotation 0, turn 1, slice 2."""
+        return MOVES_OF_KIND[self.kind]
+
+    @property
+    def is_lower_case_block(self) -> bool:
+        """Whether an outer block was written as a lower-case letter."""
+        return self.kind == "block" and self.written[0].islower()
+
+
+def _families() -> dict[str, tuple[str, Kind]]:
+    """Map each spelling of a family to its canonical letters and its kind."""
+    families: dict[str, tuple[str, Kind]] = {}
+    for face in "URFDLB":
+        families[face] = (face, "face")
+        families[face + "w"] = (face + "w", "block")
+        families[face.lower()] = (face + "w", "block")
+    for name in "MES":
+        families[name] = (name, "slice")
+    for name in "xyz":
+        families[name] = (name, "rotation")
+    return families
+
+
+_FAMILIES: Final = _families()
+
+
+def parse(
+    text: str, *, strict: bool = False, limit: int = MAX_TOKENS, where: Where = "plan"
+) -> tuple[Token, ...]:
+    """Read moves from a text.
+
+    ``strict`` admits only the standard's own spelling. ``limit`` is the most
+    tokens taken; ``where`` goes into the error. Takes time linear in the
+    length of the text and stops at the first thing that cannot be read.
+
+    Raises NotationError.
+
+    >>> [str(token) for token in parse("(r U R3) // first pair")]
+    ['Rw', 'U', "R'"]
+    >>> parse("x' M2")[1].moves
+    2
+    """
+    seen = text[:MAX_CHARACTERS]
+    end = len(seen)
+    tokens: list[Token] = []
+    open_brackets: list[tuple[str, int]] = []
+    position = 0
+    parted = True  # whether a blank, a bracket or the start stands before
+    while position < end:
+        gap = _GAP.match(seen, position)
+        if gap:
+            if strict and (comment := seen.find("//", position, gap.end())) >= 0:
+                raise _not_in_strict("//", comment, where, "Comments are")
+            position = gap.end()
+            parted = True
+            continue
+        match = _MOVE.match(seen, position)
+        if match:
+            token = _token(match, strict=strict, parted=parted, where=where)
+            if len(tokens) == limit:
+                raise _too_many(token, limit, where)
+            tokens.append(token)
+            position = match.end()
+            parted = False
+            continue
+        character = seen[position]
+        if character in "()[]":
+            if strict:
+                raise _not_in_strict(character, position, where, "Brackets are")
+            _take_bracket(character, position, open_brackets, where)
+            position += 1
+            parted = True
+            continue
+        raise _unreadable(seen, position, where)
+    if len(text) > MAX_CHARACTERS:
+        raise NotationError(
+            "too_long",
+            "",
+            MAX_CHARACTERS,
+            f"This {where} has more than {MAX_CHARACTERS:,} characters. "
+            "Leave out what is not a move.",
+            where,
+        )
+    if open_brackets:
+        character, position = open_brackets[-1]
+        raise NotationError(
+            "bracket",
+            character,
+            position,
+            f"`{character}` at character {position + 1} is never closed. "
+            f"Put `{_OPENERS[character]}` after its last move, or leave the bracket out.",
+            where,
+        )
+    return tuple(tokens)
+
+
+def parse_scramble(text: str) -> tuple[Token, ...]:
+    """Read a scramble: club spelling, at least one token.
+
+    Raises NotationError with ``where`` "scramble"; kind ``empty`` when no
+    token stands in it.
+    """
+    tokens = parse(text, limit=MAX_SCRAMBLE_TOKENS, where="scramble")
+    if not tokens:
+        raise NotationError(
+            "empty", "", 0, "The scramble is empty. Write at least one move.", "scramble"
+        )
+    return tokens
+
+
+def canonical(tokens: Iterable[Token]) -> str:
+    """Return the tokens in WCA spelling, one blank between; nothing is merged.
+
+    >>> canonical(parse("r2Rw' 2Fw M3"))
+    "Rw2 Rw' Fw M'"
+    """
+    return " ".join(map(str, tokens))
+
+
+def count_moves(tokens: Iterable[Token]) -> int:
+    """Return the length in moves (OBTM, 12a5; a slice 2).
+
+    >>> count_moves(parse("R U' F2")), count_moves(parse("z2 R Rw' D"))
+    (3, 3)
+    """
+    return sum(token.moves for token in tokens)
+
+
+def count_etm(tokens: Iterable[Token]) -> int:
+    """Return the length in written moves (ETM, 12a6): every token is one.
+
+    >>> count_etm(parse("z2 R Rw' D"))
+    4
+    """
+    return sum(1 for _ in tokens)
+
+
+def all_lower_case(text: str) -> str | None:
+    """Return the plan in face turns when every turn is a lower-case letter.
+
+    That is how somebody writes who has no capitals at hand, so it is worth
+    asking what was meant. Rotations are lower case anyhow and are kept. None
+    when the text is unreadable, has no turn, or has any other.
+
+    >>> all_lower_case("z2 r u r'")
+    "z2 R U R'"
+    >>> all_lower_case("r U r'") is None
+    True
+    """
+    try:
+        tokens = parse(text)
+    except NotationError:
+        return None
+    if not any(token.kind == "block" for token in tokens):
+        return None
+    if not all(token.kind == "rotation" or token.is_lower_case_block for token in tokens):
+        return None
+    return canonical(
+        token._replace(family=token.family[0], kind="face") if token.kind == "block" else token
+        for token in tokens
+    )
+
+
+def _token(match: re.Match[str], *, strict: bool, parted: bool, where: Where) -> Token:
+    """Make the token of a match; ``parted`` says whether a blank stands before."""
+    written, position = match.group(), match.start()
+    spelling, suffix = match["family"], match["suffix"]
+    for prime in suffix:
+        if prime in PRIMES:
+            suffix = suffix.replace(prime, "'")
+    quarters = _QUARTERS_OF_SUFFIX.get(suffix)
+    if quarters is None:
+        raise NotationError(
+            "suffix",
+            _quoted(written),
+            position,
+            f"`{_quoted(written)}` at character {position + 1} is not a move. {MOVE_RULE}",
+            where,
+        )
+    family, kind = _FAMILIES[spelling]
+    if strict:
+        _check_strict(match, suffix, kind, parted=parted, where=where)
+    return Token(family, kind, quarters, position, written)
+
+
+def _check_strict(
+    match: re.Match[str], suffix: str, kind: Kind, *, parted: bool, where: Where
+) -> None:
+    written, position, spelling = match.group(), match.start(), match["family"]
+    if kind == "slice":
+        raise _not_in_strict(written, position, where, "Slices are")
+    if kind == "block" and spelling.islower():
+        raise _not_in_strict(written, position, where, "Lower-case outer blocks are")
+    if suffix not in _STRICT_SUFFIXES:
+        raise _not_in_strict(written, position, where, f"The ending `{suffix}` is")
+    if match["suffix"] != suffix:
+        raise _not_in_strict(written, position, where, "Primes other than `'` are")
+    if not parted:
+        raise _not_in_strict(written, position, where, "Moves run together are")
+
+
+def _take_bracket(
+    character: str, position: int, open_brackets: list[tuple[str, int]], where: Where
+) -> None:
+    if character in _OPENERS:
+        open_brackets.append((character, position))
+        return
+    if open_brackets and _OPENERS[open_brackets[-1][0]] == character:
+        open_brackets.pop()
+        return
+    raise NotationError(
+        "bracket",
+        character,
+        position,
+        f"`{character}` at character {position + 1} closes no bracket. "
+        "Brackets only group moves; leave it out.",
+        where,
+    )
+
+
+def _unreadable(text: str, position: int, where: Where) -> NotationError:
+    stray = _STRAY.match(text, position)
+    if stray:
+        written = _quoted(stray.group())
+        return NotationError(
+            "stray",
+            written,
+            position,
+            f"`{written}` at character {position + 1} stands alone. "
+            "It belongs right behind the letter of its move.",
+            where,
+        )
+    other = _OTHER.match(text, position)
+    written = _quoted(other.group() if other else text[position])
+    return NotationError(
+        "unknown",
+        written,
+        position,
+        f"`{written}` at character {position + 1} is not a move. {MOVE_RULE}",
+        where,
+    )
+
+
+def _too_many(token: Token, limit: int, where: Where) -> NotationError:
+    return NotationError(
+        "too_long",
+        _quoted(token.written),
+        token.position,
+        f"`{_quoted(token.written)}` at character {token.position + 1} is move {limit + 1}. "
+        f"A {where} has at most {limit} moves, rotations included.",
+        where,
+    )
+
+
+def _not_in_strict(token: str, position: int, where: Where, what: str) -> NotationError:
+    written = _quoted(token)
+    return NotationError(
+        "not_in_strict",
+        written,
+        position,
+        f"`{written}` at character {position + 1}: {what} not allowed in strict spelling. "
+        "Write `R`, `Rw` or `x` with nothing, `'` or `2`, and a blank between moves.",
+        where,
+    )
+
+
+def _quoted(written: str) -> str:
+    """Cut a very long token, so that a message stays a sentence."""
+    return written if len(written) <= _LONGEST_QUOTE else written[:_LONGEST_QUOTE] + "…"

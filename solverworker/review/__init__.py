@@ -1,0 +1,10 @@
+"""What a plan is worth, and why.
+
+>>> report = check_plan("R D", "D' R'", colours=["yellow"])
+>>> report.solved, report.moves, report.best, report.excess
+(True, 2, 2, 0)
+"""
+
+from solverworker.review.check import check_plan, no_plan
+
+__all__ = ["check_plan", "no_plan"]

@@ -1,0 +1,149 @@
+"""Checking one plan: distances, the ledger, the verdict.
+
+Source of the counts: WCA 12a5 (moves); of the rest: the definitions in the
+docstrings of :class:`~solverworker.report.PlanReport` and its parts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from solverworker.cube.colours import CENTRES, pick_colours
+from solverworker.cube.cross import edges_home, state_of_code
+from solverworker.cube.holds import BOTTOMS, RELABEL, UNLABEL, Walk, walk
+from solverworker.cube.notation import Token, canonical, count_moves, parse, parse_scramble
+from solverworker.cube.turns import write_turns
+from solverworker.report import (
+    COLOURS,
+    SHOWN_SOLUTIONS,
+    LedgerRow,
+    PlanReport,
+    ShortestSolution,
+)
+from solverworker.review.nearest import nearest_first, written_solutions
+from solverworker.search.cross import codes_along, first_solution_of_code, tables
+
+# For each hold: the relabellings of turns under which the six colours, in the
+# order of COLOURS, lie at the bottom as their written solutions have it.
+_FRAMES: Final[tuple[npt.NDArray[np.uint8], ...]] = tuple(
+    np.array([RELABEL[row[centre].hold] for centre in CENTRES], dtype=np.uint8) for row in BOTTOMS
+)
+
+
+def check_plan(
+    scramble: str,
+    plan: str,
+    *,
+    colours: Sequence[str] | None = None,
+    strict: bool = False,
+) -> PlanReport:
+    """Say what a plan is worth.
+
+    ``scramble``: club spelling, from the starting hold (white up, green in
+    front). ``plan``: from the hold in which the scramble ends; it may end in
+    any. ``colours``: the allowed cross colours; None for any colour, and then
+    *best* is that of the colour judged. ``strict``: whether the plan must be
+    in the standard's own spelling.
+
+    The colour judged is the allowed one that the plan solved; of several, the
+    one nearest at the start, then the first in the order of COLOURS. When it
+    solved none: the allowed one with the least remaining distance, ties
+    broken the same way.
+
+    Raises NotationError (its ``where`` tells in which text),
+    UnknownColourError, and ValueError when ``colours`` is empty.
+
+    >>> report = check_plan("D R", "D R' D2", colours=["yellow", "white"])
+    >>> report.solved, report.colour, report.distance_left, report.missing
+    (False, 'yellow', 1, 'D')
+    """
+    allowed = pick_colours(colours)
+    scrambling = parse_scramble(scramble)
+    tokens = parse(plan, strict=strict)
+    before = walk(scrambling)
+    own = walk(tokens, before.hold)
+    codes = codes_along(before.turns + own.turns, len(before.turns), _FRAMES[before.hold])
+    distances: list[list[int]] = tables().distances[codes].tolist()
+
+    solved_colours = tuple(number for number in range(6) if distances[number][-1] == 0)
+    judged = min(allowed, key=lambda colour: (distances[colour][-1], distances[colour][0], colour))
+    along = distances[judged]
+    start, left = along[0], along[-1]
+    considered = (judged,) if colours is None else allowed
+    best = min(distances[colour][0] for colour in considered)
+    moves = count_moves(tokens)
+    shortest, shortest_count = _shortest(
+        [(colour, int(codes[colour, 0])) for colour in considered if distances[colour][0] == best],
+        before.hold,
+        own.turns,
+    )
+    end = int(codes[judged, -1])
+    return PlanReport(
+        canonical=canonical(tokens),
+        solved=left == 0,
+        colour=COLOURS[judged],
+        solved_colours=tuple(COLOURS[number] for number in solved_colours),
+        moves=moves,
+        best=best,
+        excess=moves - best if left == 0 else None,
+        colour_choice=start - best if left == 0 else None,
+        distance_start=start,
+        distance_left=left,
+        missing=_missing(end, CENTRES[judged], before.hold, own.hold) if left else None,
+        edges_home=edges_home(state_of_code(end)),
+        ledger=_ledger(tokens, own, along),
+        shortest=shortest,
+        shortest_count=shortest_count,
+    )
+
+
+def no_plan(scramble: str, *, colours: Sequence[str] | None = None) -> PlanReport:
+    """Say what there was to find, for a member who had no plan.
+
+    The report of an empty plan. (On a cross that the scramble leaves solved
+    the empty plan *is* a solution; whether it was offered as one is for the
+    caller to know.) Raises as :func:`check_plan` does.
+    """
+    return check_plan(scramble, "", colours=colours)
+
+
+def _ledger(tokens: tuple[Token, ...], own: Walk, along: list[int]) -> tuple[LedgerRow, ...]:
+    """Return one row a token; ``along``: the distance after each turn of the plan."""
+    rows: list[LedgerRow] = []
+    done = 0
+    for token, end in zip(tokens, own.ends, strict=True):
+        loss = end - done + along[end] - along[done]
+        rows.append(LedgerRow(str(token), token.moves, along[end], loss))
+        done = end
+    return tuple(rows)
+
+
+def _missing(code: int, centre: int, frame_hold: int, end_hold: int) -> str:
+    """Return one shortest way to finish, as held where the plan ends."""
+    to_centres = BOTTOMS[frame_hold][centre].hold
+    return write_turns(
+        RELABEL[end_hold][UNLABEL[to_centres][turn]] for turn in first_solution_of_code(code)
+    )
+
+
+def _shortest(
+    starts: list[tuple[int, int]], hold: int, plan: tuple[int, ...]
+) -> tuple[tuple[ShortestSolution, ...], int]:
+    """Return the shortest solutions of some colours nearest to a plan, and how many there are.
+
+    ``starts``: colour number and code at the start.
+    """
+    found: list[tuple[tuple[int, str], ShortestSolution]] = []
+    for colour, code in starts:
+        centre = CENTRES[colour]
+        solutions = written_solutions(code, centre, hold)
+        found += [
+            (key, ShortestSolution(COLOURS[colour], solution.text))
+            for key, solution in nearest_first(solutions, plan, BOTTOMS[hold][centre].hold)
+        ]
+    found.sort(key=lambda pair: pair[0])
+    return tuple(solution for _, solution in found[:SHOWN_SOLUTIONS]), len(found)

@@ -1,0 +1,152 @@
+"""The distance of every cross, and all its shortest solutions."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from solverworker.cube.cross import CODE_COUNT, EDGE_TURNS, SOLVED, STATE_COUNT, CrossState, code
+from solverworker.search.cross_kernels import (
+    UNSEEN,
+    fill_codes,
+    fill_distances,
+    fill_solutions,
+    follow,
+)
+
+MAX_DISTANCE: Final = 8
+"""No cross needs more face turns."""
+
+SOLVED_CODE: Final = code(SOLVED)
+
+_ROOM: Final = 512  # rows for solutions; nearly every state needs fewer
+
+
+class CrossTables:
+    """The tables that kernels read, made once a process.
+
+    ``pair_turns``: uint16, 18 × 576; ``distances``: uint8, by code, 255 where
+    no state is. Both read-only.
+    """
+
+    def __init__(self) -> None:
+        edge_turns = np.array(EDGE_TURNS, dtype=np.uint16)
+        pairs = edge_turns[:, :, None] * np.uint16(24) + edge_turns[:, None, :]
+        self.pair_turns: npt.NDArray[np.uint16] = np.ascontiguousarray(pairs.reshape(18, 576))
+        self.distances: npt.NDArray[np.uint8] = np.full(CODE_COUNT, UNSEEN, dtype=np.uint8)
+        fill_distances(
+            self.pair_turns, SOLVED_CODE, self.distances, np.empty(STATE_COUNT, dtype=np.int32)
+        )
+
+
+@cache
+def tables() -> CrossTables:
+    """Return the tables, made on first use (about 10 ms)."""
+    return CrossTables()
+
+
+@cache
+def codes() -> npt.NDArray[np.int32]:
+    """Return the code of each state by rank: int32, 190,080."""
+    result = np.empty(STATE_COUNT, dtype=np.int32)
+    fill_codes(result)
+    result.flags.writeable = False
+    return result
+
+
+def distance_table() -> npt.NDArray[np.uint8]:
+    """Return the distance of each state by rank: uint8, 190,080 values of 0 to 8.
+
+    >>> table = distance_table()
+    >>> int(table.max()), int((table == 8).sum())
+    (8, 102)
+    """
+    return tables().distances[codes()]
+
+
+def distance(state: CrossState) -> int:
+    """Return the least number of face turns that solve a state.
+
+    Raises ValueError when two edges share a place.
+
+    >>> from solverworker.cube.cross import after
+    >>> distance(after([3, 9]))
+    2
+    """
+    return distance_of_code(_checked_code(state))
+
+
+def distance_of_code(number: int) -> int:
+    """Return the distance of the state with a code."""
+    return int(tables().distances[number])
+
+
+def shortest_solutions(state: CrossState) -> list[tuple[int, ...]]:
+    """Return every shortest solution of a state, as tuples of turns.
+
+    In canonical form (inside a moment U before D, R before L, F before B), so
+    each stands once, and sorted by the turns' numbers. Raises ValueError when
+    two edges share a place.
+
+    >>> from solverworker.cube.cross import after
+    >>> from solverworker.cube.turns import write_turns
+    >>> [write_turns(turns) for turns in shortest_solutions(after([3, 9]))]
+    ["D' R'"]
+    """
+    return [tuple(row) for row in solutions_of_code(_checked_code(state)).tolist()]
+
+
+def solutions_of_code(number: int) -> npt.NDArray[np.uint8]:
+    """Return the shortest solutions of the state with a code: uint8, count × distance."""
+    held = tables()
+    out = np.empty((_ROOM, MAX_DISTANCE), dtype=np.uint8)
+    count = fill_solutions(held.pair_turns, held.distances, number, out)
+    if count > _ROOM:
+        out = np.empty((count, MAX_DISTANCE), dtype=np.uint8)
+        fill_solutions(held.pair_turns, held.distances, number, out)
+    return out[:count, : held.distances[number]]
+
+
+def first_solution_of_code(number: int) -> tuple[int, ...]:
+    """Return the first shortest solution of the state with a code."""
+    held = tables()
+    out = np.empty((1, MAX_DISTANCE), dtype=np.uint8)
+    fill_solutions(held.pair_turns, held.distances, number, out)
+    return tuple(out[0, : held.distances[number]].tolist())
+
+
+def codes_along(
+    turns: tuple[int, ...], skip: int, frames: npt.NDArray[np.uint8]
+) -> npt.NDArray[np.int32]:
+    """Return codes along a sequence of turns, in several frames.
+
+    ``turns``: turns of centres' faces from a solved cube; ``skip``: how many
+    come before the first state wanted; ``frames``: uint8, frames × 18, each
+    row a relabelling of turns. Returns int32, frames × (len(turns) - skip + 1).
+    """
+    held = tables()
+    out = np.empty((frames.shape[0], len(turns) - skip + 1), dtype=np.int32)
+    follow(
+        held.pair_turns,
+        SOLVED_CODE,
+        skip,
+        np.array(turns, dtype=np.uint8),
+        frames,
+        out,
+    )
+    return out
+
+
+def warm_up() -> None:
+    """Make every table; importing this module has loaded the kernels already."""
+    tables()
+
+
+def _checked_code(state: CrossState) -> int:
+    number = code(state)
+    if not 0 <= number < CODE_COUNT or tables().distances[number] == UNSEEN:
+        raise ValueError(f"{state} is not a cross state.")
+    return number

@@ -1,0 +1,150 @@
+"""Kernels on cross states: arrays in, arrays out.
+
+A state is a pair of *halves*: ``p`` holds the first two edges, ``q`` the last
+two, each ``24 * one + other`` (below 576), so its code is ``576 * p + q``.
+``pair_turns[turn, half]`` is the half after a turn.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from solverworker.search.compiling import kernel
+
+UNSEEN = 255
+"""What stands in a distance table where no state is, or none has been reached yet."""
+
+
+@kernel("void(uint16[:, ::1], int64, uint8[::1], int32[::1])")
+def fill_distances(
+    pair_turns: npt.NDArray[np.uint16],
+    solved: int,
+    distances: npt.NDArray[np.uint8],
+    queue: npt.NDArray[np.int32],
+) -> None:
+    """Fill ``distances`` (all UNSEEN before) by breadth first from code ``solved``.
+
+    ``queue``: room for every state (190,080).
+    """
+    distances[solved] = 0
+    queue[0] = solved
+    head, tail = 0, 1
+    while head < tail:
+        code = queue[head]
+        head += 1
+        further = distances[code] + 1
+        p, q = code // 576, code % 576
+        for turn in range(18):
+            reached = np.int32(pair_turns[turn, p]) * 576 + pair_turns[turn, q]
+            if distances[reached] == UNSEEN:
+                distances[reached] = further
+                queue[tail] = reached
+                tail += 1
+
+
+@kernel("void(int32[::1])")
+def fill_codes(codes: npt.NDArray[np.int32]) -> None:
+    """Fill ``codes[rank]`` with the code of each state, in the order of ranks."""
+    rank = 0
+    for a in range(12):
+        for b in range(12):
+            if b == a:
+                continue
+            for c in range(12):
+                if c in (a, b):
+                    continue
+                for d in range(12):
+                    if d in (a, b, c):
+                        continue
+                    for flips in range(16):
+                        codes[rank] = (
+                            (2 * a + (flips >> 3 & 1)) * 13824
+                            + (2 * b + (flips >> 2 & 1)) * 576
+                            + (2 * c + (flips >> 1 & 1)) * 24
+                            + 2 * d
+                            + (flips & 1)
+                        )
+                        rank += 1
+
+
+@kernel("int64(uint16[:, ::1], uint8[::1], int64, uint8[:, ::1])")
+def fill_solutions(
+    pair_turns: npt.NDArray[np.uint16],
+    distances: npt.NDArray[np.uint8],
+    code: int,
+    out: npt.NDArray[np.uint8],
+) -> int:
+    """Enumerate every shortest solution of a state in canonical form.
+
+    Depth first, turns in ascending order, so rows come sorted. A row of
+    ``out`` (any rows × 8) holds the turns of one solution. Returns how many
+    there are; those that find no room are counted but not written.
+    """
+    length = int(distances[code])
+    found = 0
+    next_p = next_q = np.int64(0)
+    halves_p = np.empty(9, np.int64)
+    halves_q = np.empty(9, np.int64)
+    path = np.empty(9, np.int64)  # the turn tried last at each depth
+    halves_p[0], halves_q[0] = code // 576, code % 576
+    depth = 0
+    path[0] = -1
+    while depth >= 0:
+        if depth == length:
+            if found < out.shape[0]:
+                for index in range(length):
+                    out[found, index] = path[index]
+            found += 1
+            depth -= 1
+            continue
+        p, q = halves_p[depth], halves_q[depth]
+        nearer = length - depth - 1
+        # The turns of the face before, and of the lower face of its axis, would
+        # waste a move or stand out of order inside a moment.
+        face_before = path[depth - 1] // 3 if depth > 0 else -1
+        turn = path[depth] + 1
+        while turn < 18:
+            face = turn // 3
+            if face == face_before or face + 3 == face_before:
+                turn += 3 - turn % 3
+                continue
+            next_p = np.int64(pair_turns[turn, p])
+            next_q = np.int64(pair_turns[turn, q])
+            if distances[next_p * 576 + next_q] == nearer:
+                break
+            turn += 1
+        path[depth] = turn
+        if turn == 18:
+            depth -= 1
+            continue
+        depth += 1
+        halves_p[depth], halves_q[depth] = next_p, next_q
+        path[depth] = -1
+    return found
+
+
+@kernel("void(uint16[:, ::1], int64, int64, uint8[::1], uint8[:, ::1], int32[:, ::1])")
+def follow(
+    pair_turns: npt.NDArray[np.uint16],
+    solved: int,
+    skip: int,
+    turns: npt.NDArray[np.uint8],
+    frames: npt.NDArray[np.uint8],
+    out: npt.NDArray[np.int32],
+) -> None:
+    """Follow turns from the solved cross in several frames at once.
+
+    ``turns``: turns of centres' faces. ``frames[frame, turn]``: the turn as
+    written in a frame. ``out[frame, step]``: the code after ``skip + step``
+    turns, for every step from 0 to ``len(turns) - skip``.
+    """
+    for frame in range(frames.shape[0]):
+        p, q = np.int64(solved // 576), np.int64(solved % 576)
+        for index in range(turns.shape[0]):
+            if index >= skip:
+                out[frame, index - skip] = p * 576 + q
+            turn = frames[frame, turns[index]]
+            p = np.int64(pair_turns[turn, p])
+            q = np.int64(pair_turns[turn, q])
+        out[frame, turns.shape[0] - skip] = p * 576 + q
