@@ -26,9 +26,7 @@ def forwarded_addresses(
 
 
 @register(Tags.security, deploy=True)
-def demo_with_secure(
-    app_configs: Sequence[AppConfig] | None, **kwargs: Any
-) -> list[CheckMessage]:
+def demo_with_secure(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
     """The demo's pass phrases are printed: it must not stand on a public site."""
     if settings.DEMO and settings.SECURE:
         return [Error("DEMO is on at a public site: unset DEMO.", id="clubsite.E001")]

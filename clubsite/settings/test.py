@@ -6,8 +6,8 @@ import tempfile
 os.environ.setdefault("SECRET_KEY", "only-for-tests-" + "0123456789abcdef" * 3)
 os.environ.setdefault("WITHIN_EIGHT_DATA", tempfile.gettempdir())
 
-from clubsite.settings.base import *  # noqa: E402, F403
-from clubsite.settings.base import LOGGING, REST_FRAMEWORK, env_text  # noqa: E402
+from clubsite.settings.base import *  # noqa: F403
+from clubsite.settings.base import LOGGING, REST_FRAMEWORK, env_text
 
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

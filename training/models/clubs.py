@@ -141,9 +141,7 @@ class Membership(models.Model):
         ordering = ["display_name"]
         constraints = [
             models.UniqueConstraint(fields=["club", "person"], name="membership_once_a_club"),
-            models.UniqueConstraint(
-                "club", Lower("display_name"), name="display_name_once_a_club"
-            ),
+            models.UniqueConstraint("club", Lower("display_name"), name="display_name_once_a_club"),
             models.CheckConstraint(
                 condition=Q(under_18=False)
                 | ~Q(standing=Standing.ACTIVE)

@@ -1,0 +1,45 @@
+"""Celery tasks: take ids, call the mathematics, save through the club's services."""
+
+from __future__ import annotations
+
+import logging
+
+from celery import shared_task
+
+from solverworker import boot
+from solverworker.review import check_plan as review_plan
+from training.services import sets, verdicts
+
+log = logging.getLogger(__name__)
+
+__all__ = ["boot", "check_plan", "sweep", "tick"]
+
+
+@shared_task(name="solverworker.check_plan")
+def check_plan(plan_id: int) -> bool:
+    """Check one waiting plan and record its verdict. Returns whether this run recorded it.
+
+    Delivered twice it changes nothing; killed at any point it leaves a waiting
+    row behind, which the sweep rings for again. An error leaves the row to the
+    sweep too, until its attempts are used up.
+    """
+    claimed = verdicts.claim(plan_id=plan_id)
+    if claimed is None:
+        return False
+    report = review_plan(claimed.scramble, claimed.plan, colours=claimed.colours)
+    return verdicts.record(plan_id=plan_id, report=report)
+
+
+@shared_task(name="training.sweep")
+def sweep() -> int:
+    """Ring again for plans that wait too long. Returns for how many."""
+    sets.beat(name="sweep")
+    return verdicts.sweep()
+
+
+@shared_task(name="training.tick")
+def tick() -> None:
+    """All that should be so by now and is not: sets issued, closed sets finished."""
+    sets.beat(name="worker")
+    sets.issue_due()
+    sets.finish_closed()

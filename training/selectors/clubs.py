@@ -1,0 +1,75 @@
+"""Who belongs where."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import F
+
+from training.models import Club, Group, Invite, Membership, Person, Role, Standing
+
+
+def memberships_of(person: Person) -> list[Membership]:
+    """A person's memberships that are not archived, clubs included, by club name."""
+    return list(
+        Membership.objects.filter(person=person)
+        .exclude(standing=Standing.ARCHIVED)
+        .select_related("club", "person")
+        .order_by("club__name")
+    )
+
+
+def open_membership(person: Person, slug: str) -> Membership | None:
+    """The person's open membership in the club named by ``slug``; None looks like no such club."""
+    return (
+        Membership.objects.filter(
+            person=person, club__slug=slug, standing=Standing.ACTIVE, person__is_active=True
+        )
+        .select_related("club", "person")
+        .first()
+    )
+
+
+def membership_in(club: Club, membership_id: int) -> Membership | None:
+    """A membership of this club, whatever its standing."""
+    return (
+        Membership.objects.filter(club=club, pk=membership_id)
+        .select_related("club", "person")
+        .first()
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Roster:
+    """A club's people as its coaches see them, and the invites that still let someone in."""
+
+    waiting_for_consent: tuple[Membership, ...]
+    coaches: tuple[Membership, ...]
+    members: tuple[Membership, ...]
+    archived: tuple[Membership, ...]
+    invites: tuple[Invite, ...]
+    groups: tuple[Group, ...]
+
+
+def roster(club: Club, now: datetime) -> Roster:
+    """Everybody of the club, by standing and role. A constant number of queries."""
+    people = list(
+        Membership.objects.filter(club=club)
+        .select_related("person", "consent_noted_by")
+        .prefetch_related("groups")
+        .order_by("display_name")
+    )
+    active = [one for one in people if one.standing == Standing.ACTIVE]
+    return Roster(
+        waiting_for_consent=tuple(p for p in people if p.standing == Standing.CONSENT),
+        coaches=tuple(p for p in active if p.role != Role.MEMBER),
+        members=tuple(p for p in active if p.role == Role.MEMBER),
+        archived=tuple(p for p in people if p.standing == Standing.ARCHIVED),
+        invites=tuple(
+            Invite.objects.filter(
+                club=club, withdrawn_at__isnull=True, expires_at__gt=now, taken__lt=F("places")
+            ).order_by("-created_at")
+        ),
+        groups=tuple(Group.objects.filter(club=club)),
+    )

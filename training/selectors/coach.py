@@ -1,0 +1,248 @@
+"""What a coach sees of a day: who handed in, who did not, what was lost."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import Count, Q, QuerySet, Sum
+
+from training import clock, visibility
+from training.models import (
+    Club,
+    Membership,
+    Plan,
+    PlanStatus,
+    Scramble,
+    ScrambleSet,
+    Standing,
+)
+from training.selectors.heads import SetHead, head_of
+from training.selectors.plans import PlanView, own_plans_of, plan_view
+from training.visibility import Sealed
+
+
+@dataclass(frozen=True, slots=True)
+class MemberDay:
+    """One member's part of a set. ``excess``: moves over the best so far, over solved plans.
+
+    ``plans`` is empty while the coach may not read them.
+    """
+
+    membership_id: int
+    member: str
+    handed_in: int
+    last_at: datetime | None
+    excess: int | None
+    not_solved: int | None
+    plans: tuple[PlanView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CoachSet:
+    """A set as a coach sees it: members with plans, members without, and whether plans are open."""
+
+    head: SetHead
+    scrambles: tuple[str, ...]
+    plans_open: bool
+    handed_in: tuple[MemberDay, ...]
+    missing: tuple[MemberDay, ...]
+    waiting: int
+    failed: int
+
+    @property
+    def expected(self) -> int:
+        return len(self.handed_in) + len(self.missing)
+
+
+@dataclass(frozen=True, slots=True)
+class CoachPlan:
+    """A plan with the set and the scramble that it is for."""
+
+    head: SetHead
+    scramble: str
+    plan: PlanView
+
+
+@dataclass(frozen=True, slots=True)
+class MemberLoss:
+    """Moves that a member's plans lost over some days."""
+
+    membership_id: int
+    member: str
+    plans: int
+    solved: int
+    lost: int
+    exact: int
+
+
+@dataclass(frozen=True, slots=True)
+class Overview:
+    """A coach's day: the sets open now (or the last closed one), and the week's moves lost."""
+
+    sets: tuple[CoachSet, ...]
+    losses: tuple[MemberLoss, ...]
+    losses_since: datetime
+    waiting_for_consent: int
+
+
+def overview(viewer: Membership, now: datetime) -> Overview:
+    """The coach's page of the day. Raises Sealed for somebody who is no coach."""
+    if not viewer.is_coach:
+        raise Sealed
+    seen = visibility.visible_sets(viewer.club, now)
+    sets = list(seen.filter(closes_at__gt=now).order_by("closes_at"))
+    sets = sets or list(seen.order_by("-closes_at")[:1])
+    monday = clock.week_of(clock.local_date(now, viewer.club.zone))
+    since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
+    shown = _coach_sets(viewer, sets, now)
+    not_yet_read = [one.head.id for one in shown if not one.plans_open]
+    return Overview(
+        sets=tuple(shown),
+        losses=moves_lost(viewer.club, since, now, leave_out=not_yet_read),
+        losses_since=since,
+        waiting_for_consent=Membership.objects.filter(
+            club=viewer.club, standing=Standing.CONSENT
+        ).count(),
+    )
+
+
+def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:
+    """One set with everybody's plans. Raises Sealed for what is not there, not yet, or no coach's."""
+    if not viewer.is_coach:
+        raise Sealed
+    sets = list(visibility.visible_sets(viewer.club, now).filter(pk=set_id))
+    if not sets:
+        raise Sealed
+    return _coach_sets(viewer, sets, now)[0]
+
+
+def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[CoachPlan, Plan]:
+    """One plan of the club with its scramble and row. Raises Sealed unless plans are open."""
+    plan = (
+        Plan.objects.filter(
+            pk=plan_id, scramble__scramble_set__in=visibility.visible_sets(viewer.club, now)
+        )
+        .select_related("scramble__scramble_set__club", "membership", "verdict")
+        .first()
+    )
+    if plan is None:
+        raise Sealed
+    scramble_set = plan.scramble.scramble_set
+    scrambles = list(Scramble.objects.filter(scramble_set=scramble_set))
+    own = own_plans_of(scrambles, _own_plans(viewer, [scramble_set]))
+    if not visibility.sees_others_plans(viewer, scramble_set, own, now):
+        raise Sealed
+    return (
+        CoachPlan(
+            head=head_of(scramble_set, now),
+            scramble=plan.scramble.text,
+            plan=plan_view(plan, answers_open=True),
+        ),
+        plan,
+    )
+
+
+def moves_lost(
+    club: Club, since: datetime, until: datetime, *, leave_out: Sequence[int] = ()
+) -> tuple[MemberLoss, ...]:
+    """Moves lost per member over as-drawn sets that closed after ``since`` and opened by ``until``.
+
+    Most lost first; members without a plan are there with zeros.
+    """
+    of_period = Q(
+        plans__scramble__scramble_set__drawn="as_drawn",
+        plans__scramble__scramble_set__closes_at__gt=since,
+        plans__scramble__scramble_set__opens_at__lte=until,
+        plans__status=PlanStatus.CHECKED,
+    ) & ~Q(plans__scramble__scramble_set__in=list(leave_out))
+    solved = of_period & Q(plans__verdict__solved=True)
+    members = _expected(club).annotate(
+        checked=Count("plans", filter=of_period),
+        solved=Count("plans", filter=solved),
+        exact=Count("plans", filter=solved & Q(plans__verdict__excess=0)),
+        lost=Sum("plans__verdict__excess", filter=solved, default=0),
+    )
+    rows = [MemberLoss(m.pk, m.display_name, m.checked, m.solved, m.lost, m.exact) for m in members]
+    return tuple(sorted(rows, key=lambda row: (-row.lost, row.member.casefold())))
+
+
+def _expected(club: Club) -> QuerySet[Membership]:
+    """Who is expected to hand in: open accounts that compete."""
+    return Membership.objects.filter(club=club, standing=Standing.ACTIVE, competes=True).order_by(
+        "display_name"
+    )
+
+
+def _own_plans(viewer: Membership, sets: Sequence[ScrambleSet]) -> dict[int, Plan]:
+    plans = Plan.objects.filter(membership=viewer, scramble__scramble_set__in=list(sets))
+    return {plan.scramble_id: plan for plan in plans}
+
+
+def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> list[CoachSet]:
+    for one in sets:
+        one.club = viewer.club
+    scrambles: dict[int, list[Scramble]] = defaultdict(list)
+    for scramble in Scramble.objects.filter(scramble_set__in=sets):
+        scrambles[scramble.scramble_set_id].append(scramble)
+    plans: dict[int, list[Plan]] = defaultdict(list)
+    for plan in Plan.objects.filter(scramble__scramble_set__in=sets).select_related(
+        "scramble", "membership", "verdict"
+    ):
+        plans[plan.scramble.scramble_set_id].append(plan)
+    own = _own_plans(viewer, sets)
+    expected = list(_expected(viewer.club))
+    return [
+        _coach_set(viewer, one, scrambles[one.pk], plans[one.pk], own, expected, now)
+        for one in sets
+    ]
+
+
+def _coach_set(
+    viewer: Membership,
+    scramble_set: ScrambleSet,
+    scrambles: Sequence[Scramble],
+    plans: Sequence[Plan],
+    own: dict[int, Plan],
+    expected: Sequence[Membership],
+    now: datetime,
+) -> CoachSet:
+    plans_open = visibility.sees_others_plans(
+        viewer, scramble_set, own_plans_of(scrambles, own), now
+    )
+    by_member: dict[int, list[Plan]] = defaultdict(list)
+    for plan in plans:
+        by_member[plan.membership_id].append(plan)
+    people = {m.pk: m for m in expected if m.joined_at < scramble_set.closes_at}
+    # Somebody archived since, or a coach who does not compete, may still have handed in.
+    for plan in plans:
+        people.setdefault(plan.membership_id, plan.membership)
+    days = [_member_day(m, by_member[m.pk], plans_open) for m in people.values()]
+    days.sort(key=lambda day: day.member.casefold())
+    return CoachSet(
+        head=head_of(scramble_set, now),
+        scrambles=tuple(scramble.text for scramble in scrambles),
+        plans_open=plans_open,
+        handed_in=tuple(day for day in days if day.handed_in),
+        missing=tuple(day for day in days if not day.handed_in),
+        waiting=sum(1 for plan in plans if plan.status == PlanStatus.WAITING),
+        failed=sum(1 for plan in plans if plan.status == PlanStatus.FAILED),
+    )
+
+
+def _member_day(member: Membership, plans: Sequence[Plan], plans_open: bool) -> MemberDay:
+    checked = [plan.verdict for plan in plans if plan.status == PlanStatus.CHECKED]
+    lost = sum(verdict.excess or 0 for verdict in checked)
+    not_solved = sum(1 for verdict in checked if not verdict.solved)
+    views = tuple(plan_view(plan, answers_open=True) for plan in plans) if plans_open else ()
+    return MemberDay(
+        membership_id=member.pk,
+        member=member.display_name,
+        handed_in=len(plans),
+        last_at=max((plan.handed_in_at for plan in plans), default=None),
+        excess=lost if plans_open else None,
+        not_solved=not_solved if plans_open else None,
+        plans=tuple(sorted(views, key=lambda view: view.number)),
+    )

@@ -1,0 +1,55 @@
+"""What every page says about a set: its title, its times, its rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.utils.dates import WEEKDAYS
+
+from training import clock, visibility
+from training.models import ScrambleSet
+
+
+@dataclass(frozen=True, slots=True)
+class SetHead:
+    """A set without its scrambles. ``is_open`` and ``has_closed`` as of the moment asked."""
+
+    id: int
+    title: str
+    kind: str
+    drawn: str
+    draw_method: str
+    day: date
+    closing_day: date
+    opens_at: datetime
+    closes_at: datetime
+    is_open: bool
+    has_closed: bool
+    finished: bool
+    colours: tuple[str, ...]
+    strict: bool
+    answers_to: str
+    table_to: str
+
+
+def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
+    """The head of a set whose club is loaded."""
+    return SetHead(
+        id=scramble_set.pk,
+        title=f"{WEEKDAYS[scramble_set.day.weekday()]}’s set",
+        kind=scramble_set.kind,
+        drawn=scramble_set.drawn,
+        draw_method=scramble_set.draw_method,
+        day=scramble_set.day,
+        closing_day=clock.closing_day(scramble_set.closes_at, scramble_set.club.zone),
+        opens_at=scramble_set.opens_at,
+        closes_at=scramble_set.closes_at,
+        is_open=visibility.is_open(scramble_set, now),
+        has_closed=visibility.has_closed(scramble_set, now),
+        finished=scramble_set.finished_at is not None,
+        colours=tuple(scramble_set.colours),
+        strict=scramble_set.spelling == "strict",
+        answers_to=scramble_set.answers_to,
+        table_to=scramble_set.table_to,
+    )

@@ -1,0 +1,228 @@
+"""A member's scrambles and plans, each with the state that this viewer may see."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from solverworker.report import PlanReport
+from training import visibility
+from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
+from training.selectors.heads import SetHead, head_of
+from training.visibility import OwnPlans, Sealed
+
+
+class State(StrEnum):
+    """A plan's states, by product's words; ``missed``: closed without a plan."""
+
+    TO_PLAN = "to_plan"
+    MISSED = "missed"
+    WAITING = "waiting"
+    SEALED = "sealed"
+    CHECKED = "checked"
+    NOT_SOLVED = "not_solved"
+    FAILED = "could_not_be_checked"
+    WITHDRAWN = "withdrawn"
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """A plan as its viewer may see it.
+
+    ``solved`` and ``moves`` are known as soon as it is checked. ``report`` is
+    None until the answers are open to the viewer; what it holds is nowhere else.
+    """
+
+    id: int
+    membership_id: int
+    member: str
+    number: int
+    no_plan: bool
+    written: str
+    canonical: str
+    handed_in_at: datetime
+    state: State
+    reason: str
+    solved: bool | None
+    moves: int | None
+    report: PlanReport | None
+    checked_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class ScrambleView:
+    """One scramble of a set for one member: the text, and the own plan if it is in."""
+
+    number: int
+    text: str
+    state: State
+    answers_open: bool
+    plan: PlanView | None
+
+
+@dataclass(frozen=True, slots=True)
+class SetView:
+    """A set with its scrambles, as one member sees it."""
+
+    head: SetHead
+    scrambles: tuple[ScrambleView, ...]
+    table_open: bool
+
+    @property
+    def to_plan(self) -> tuple[ScrambleView, ...]:
+        return tuple(one for one in self.scrambles if one.state == State.TO_PLAN)
+
+
+def sets_now(viewer: Membership, now: datetime) -> list[SetView]:
+    """The sets that are open now, the one that closes first at the head."""
+    open_sets = visibility.visible_sets(viewer.club, now).filter(closes_at__gt=now)
+    return _set_views(viewer, open_sets.order_by("closes_at"), now)
+
+
+def last_closed(viewer: Membership, now: datetime) -> SetView | None:
+    """The set that closed last, for a day on which none is open."""
+    closed = visibility.visible_sets(viewer.club, now).filter(closes_at__lte=now)
+    views = _set_views(viewer, closed.order_by("-closes_at")[:1], now)
+    return views[0] if views else None
+
+
+def set_for(viewer: Membership, set_id: int, now: datetime) -> SetView:
+    """One set of the viewer's club. Raises Sealed for what is not there or not yet."""
+    views = _set_views(viewer, visibility.visible_sets(viewer.club, now).filter(pk=set_id), now)
+    if not views:
+        raise Sealed
+    return views[0]
+
+
+def scramble_row(viewer: Membership, set_id: int, number: int, now: datetime) -> Scramble:
+    """The scramble to hand in for. Raises Sealed for what is not there or not yet."""
+    found = (
+        Scramble.objects.filter(
+            scramble_set__in=visibility.visible_sets(viewer.club, now),
+            scramble_set_id=set_id,
+            number=number,
+        )
+        .select_related("scramble_set__club")
+        .first()
+    )
+    if found is None:
+        raise Sealed
+    return found
+
+
+def scramble_for(
+    viewer: Membership, set_id: int, number: int, now: datetime
+) -> tuple[SetView, ScrambleView]:
+    """One scramble and the set it is of. Raises Sealed for what is not there or not yet."""
+    view = set_for(viewer, set_id, now)
+    for scramble in view.scrambles:
+        if scramble.number == number:
+            return view, scramble
+    raise Sealed
+
+
+def own_sets(
+    viewer: Membership, now: datetime, *, start: int = 0, count: int = 14
+) -> list[SetView]:
+    """The viewer's sets since joining, newest first: a page of ``count`` from ``start`` on."""
+    sets = visibility.visible_sets(viewer.club, now).filter(closes_at__gt=viewer.joined_at)
+    return _set_views(viewer, sets.order_by("-opens_at")[start : start + count], now)
+
+
+def own_set_count(viewer: Membership, now: datetime) -> int:
+    """How many sets :func:`own_sets` has in all."""
+    sets = visibility.visible_sets(viewer.club, now)
+    return sets.filter(closes_at__gt=viewer.joined_at).count()
+
+
+def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -> list[SetView]:
+    found = list(sets)
+    for one in found:
+        one.club = viewer.club
+    ids = [one.pk for one in found]
+    scrambles: dict[int, list[Scramble]] = defaultdict(list)
+    for scramble in Scramble.objects.filter(scramble_set__in=ids):
+        scrambles[scramble.scramble_set_id].append(scramble)
+    plans = {
+        plan.scramble_id: plan
+        for plan in Plan.objects.filter(
+            membership=viewer, scramble__scramble_set__in=ids
+        ).select_related("verdict", "scramble", "membership")
+    }
+    return [_set_view(viewer, one, scrambles[one.pk], plans, now) for one in found]
+
+
+def _set_view(
+    viewer: Membership,
+    scramble_set: ScrambleSet,
+    scrambles: Sequence[Scramble],
+    plans: dict[int, Plan],
+    now: datetime,
+) -> SetView:
+    own = own_plans_of(scrambles, plans)
+    views = []
+    for scramble in scrambles:
+        answers = visibility.sees_answers(viewer, scramble_set, scramble.number, own, now)
+        plan = plans.get(scramble.pk)
+        views.append(
+            ScrambleView(
+                number=scramble.number,
+                text=scramble.text,
+                state=state_of(plan, answers, visibility.has_closed(scramble_set, now)),
+                answers_open=answers,
+                plan=plan_view(plan, answers) if plan else None,
+            )
+        )
+    return SetView(
+        head=head_of(scramble_set, now),
+        scrambles=tuple(views),
+        table_open=visibility.sees_table(viewer, scramble_set, own, now),
+    )
+
+
+def own_plans_of(scrambles: Sequence[Scramble], plans: dict[int, Plan]) -> OwnPlans:
+    """Which of a set's scrambles have a plan, by scramble id."""
+    return OwnPlans(
+        numbers=frozenset(s.number for s in scrambles if s.pk in plans), scrambles=len(scrambles)
+    )
+
+
+def state_of(plan: Plan | None, answers_open: bool, closed: bool) -> State:
+    """The state that a viewer sees of a plan, or of the place where one is missing."""
+    if plan is None:
+        return State.MISSED if closed else State.TO_PLAN
+    if plan.status == PlanStatus.WAITING:
+        return State.WAITING
+    if plan.status == PlanStatus.FAILED:
+        return State.FAILED
+    if plan.status == PlanStatus.WITHDRAWN:
+        return State.WITHDRAWN
+    if not answers_open:
+        return State.SEALED
+    return State.CHECKED if plan.verdict.solved else State.NOT_SOLVED
+
+
+def plan_view(plan: Plan, answers_open: bool) -> PlanView:
+    """A plan (scramble, membership and verdict loaded) with its report if the answers are open."""
+    verdict = (
+        plan.verdict if plan.status != PlanStatus.WAITING and hasattr(plan, "verdict") else None
+    )
+    return PlanView(
+        id=plan.pk,
+        membership_id=plan.membership_id,
+        member=plan.membership.display_name,
+        number=plan.scramble.number,
+        no_plan=plan.kind == PlanKind.NO_PLAN,
+        written=plan.written,
+        canonical=plan.canonical,
+        handed_in_at=plan.handed_in_at,
+        state=state_of(plan, answers_open, closed=False),
+        reason=plan.failure_reason or plan.withdrawn_reason,
+        solved=verdict.solved if verdict else None,
+        moves=verdict.moves if verdict else None,
+        report=PlanReport.from_dict(verdict.report) if verdict and answers_open else None,
+        checked_at=verdict.checked_at if verdict else None,
+    )

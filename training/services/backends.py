@@ -1,0 +1,68 @@
+"""How people prove who they are: a pass phrase, or a one-time code from a coach."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.backends import BaseBackend
+from django.http import HttpRequest
+from django.utils import timezone
+
+from training.models import Person, SignInCode
+from training.services.phrases import digest, plain_code
+
+
+class _PersonBackend(BaseBackend):
+    def get_user(self, user_id: int) -> Person | None:
+        return Person.objects.filter(pk=user_id, is_active=True).first()
+
+
+class PhraseBackend(_PersonBackend):
+    """Sign-in name and pass phrase."""
+
+    def authenticate(
+        self,
+        request: HttpRequest | None,
+        username: str | None = None,
+        password: str | None = None,
+        **credentials: Any,
+    ) -> Person | None:
+        """The person, or None. Takes as long for an unknown name as for a wrong phrase."""
+        if username is None or password is None:
+            return None
+        person = Person.objects.filter(sign_in_name__iexact=username.strip()).first()
+        if person is None:
+            Person().set_password(password)
+            return None
+        return person if person.check_password(password) and person.is_active else None
+
+
+class OneTimeCodeBackend(_PersonBackend):
+    """Sign-in name and a code that works once; the person then chooses a new phrase."""
+
+    def authenticate(
+        self,
+        request: HttpRequest | None,
+        username: str | None = None,
+        code: str | None = None,
+        **credentials: Any,
+    ) -> Person | None:
+        """The person, or None; the code is used up by the conditional write that finds it."""
+        if username is None or code is None:
+            return None
+        now = timezone.now()
+        used = SignInCode.objects.filter(
+            token_hash=digest(plain_code(code)),
+            used_at__isnull=True,
+            expires_at__gt=now,
+            person__in=Person.objects.filter(sign_in_name__iexact=username.strip(), is_active=True),
+        )
+        found = used.select_related("person").first()
+        if found is None:
+            return None
+        claimed = SignInCode.objects.filter(pk=found.pk, used_at__isnull=True).update(used_at=now)
+        if claimed != 1:
+            return None
+        Person.objects.filter(pk=found.person_id).update(must_choose_phrase=True)
+        found.person.refresh_from_db()
+        return found.person

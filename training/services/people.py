@@ -1,0 +1,375 @@
+"""Who is let in: owners, invites, codes, consent, phrases."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, transaction
+from django.db.models import F
+from django.utils import timezone
+from django.utils.text import slugify
+
+from training import clock
+from training.models import (
+    Club,
+    Invite,
+    Membership,
+    OwnerLink,
+    Person,
+    Role,
+    SignInCode,
+    Standing,
+)
+from training.services.errors import InvalidEntry, LinkUsedUp, NotAllowed
+from training.services.phrases import digest, new_code, new_token, plain_code
+from training.services.rights import require_coach
+from training.services.sets import issue_due
+
+OWNER_LINK_DAYS = 7
+INVITE_DAYS = 14
+CODE_DAYS = 7
+
+LINK_GONE = "This link has been used or has run out. Ask the person who sent it for a new one."
+
+
+@dataclass(frozen=True, slots=True)
+class NewAccount:
+    """What somebody writes to get an account."""
+
+    sign_in_name: str
+    display_name: str
+    phrase: str
+
+
+# The first owner ------------------------------------------------------------
+
+
+def make_owner_link(*, base_url: str, now: datetime | None = None) -> str:
+    """A one-time address at which the first owner sets up the club. Earlier ones stop working."""
+    now = now or timezone.now()
+    token = new_token()
+    with transaction.atomic():
+        OwnerLink.objects.filter(used_at__isnull=True).delete()
+        OwnerLink.objects.create(
+            token_hash=digest(token),
+            created_at=now,
+            expires_at=now + timedelta(days=OWNER_LINK_DAYS),
+        )
+    return f"{base_url.rstrip('/')}/start/{token}/"
+
+
+def needs_first_owner() -> bool:
+    """Whether nobody owns a club here yet."""
+    return not Membership.objects.filter(role=Role.OWNER).exists()
+
+
+def find_owner_link(*, token: str, now: datetime | None = None) -> OwnerLink:
+    """The link that ``token`` opens. Raises LinkUsedUp."""
+    found = OwnerLink.objects.filter(
+        token_hash=digest(token), used_at__isnull=True, expires_at__gt=now or timezone.now()
+    ).first()
+    if found is None:
+        raise LinkUsedUp(LINK_GONE)
+    return found
+
+
+def start_club(
+    *,
+    token: str,
+    club_name: str,
+    time_zone: str,
+    account: NewAccount,
+    now: datetime | None = None,
+) -> Membership:
+    """Set up a club and its owner, by the one-time link. Raises LinkUsedUp or InvalidEntry."""
+    now = now or timezone.now()
+    link = find_owner_link(token=token, now=now)
+    if not clock.is_zone(time_zone):
+        raise InvalidEntry("Choose a time zone from the list.", field="time_zone")
+    name = club_name.strip()
+    if not name:
+        raise InvalidEntry("Give the club a name.", field="club_name")
+    with transaction.atomic():
+        used = OwnerLink.objects.filter(pk=link.pk, used_at__isnull=True).update(used_at=now)
+        if used != 1:
+            raise LinkUsedUp(LINK_GONE)
+        club = Club.objects.create(
+            name=name, slug=_free_slug(name), time_zone=time_zone, created_at=now
+        )
+        person = _make_person(account)
+        owner = Membership.objects.create(
+            club=club,
+            person=person,
+            display_name=account.display_name.strip(),
+            role=Role.OWNER,
+            competes=False,
+            joined_at=now,
+        )
+    issue_due(now=now, club=club)
+    return owner
+
+
+def _free_slug(name: str) -> str:
+    base = slugify(name)[:50] or "club"
+    taken = set(Club.objects.filter(slug__startswith=base).values_list("slug", flat=True))
+    return next(
+        slug
+        for slug in (base, *(f"{base}-{n}" for n in range(2, len(taken) + 3)))
+        if slug not in taken
+    )
+
+
+# Invites ---------------------------------------------------------------------
+
+
+def make_invite(
+    *,
+    by: Membership,
+    role: str = Role.MEMBER,
+    places: int = 40,
+    days: int = INVITE_DAYS,
+    now: datetime | None = None,
+) -> tuple[Invite, str]:
+    """An invite and its secret token, which is shown once. Only an owner invites coaches."""
+    now = now or timezone.now()
+    require_coach(by)
+    if role not in {Role.MEMBER, Role.COACH}:
+        raise InvalidEntry("An invite is for a member or a coach.", field="role")
+    if role == Role.COACH and not by.is_owner:
+        raise NotAllowed("Only the owner of the club invites coaches.")
+    if not 1 <= places <= 500:
+        raise InvalidEntry("An invite has between 1 and 500 places.", field="places")
+    if not 1 <= days <= 90:
+        raise InvalidEntry("An invite is open for between 1 and 90 days.", field="days")
+    token = new_token()
+    invite = Invite.objects.create(
+        club=by.club,
+        role=role,
+        made_by=by.person,
+        places=places,
+        token_hash=digest(token),
+        created_at=now,
+        expires_at=now + timedelta(days=days),
+    )
+    return invite, token
+
+
+def withdraw_invite(*, by: Membership, invite: Invite, now: datetime | None = None) -> None:
+    """Make an invite's link stop working."""
+    require_coach(by, club_id=invite.club_id)
+    Invite.objects.filter(pk=invite.pk, withdrawn_at__isnull=True).update(
+        withdrawn_at=now or timezone.now()
+    )
+
+
+def find_invite(*, token: str, now: datetime | None = None) -> Invite:
+    """The invite that ``token`` opens. Raises LinkUsedUp when it is used up, withdrawn or old."""
+    found = (
+        Invite.objects.select_related("club")
+        .filter(
+            token_hash=digest(token),
+            withdrawn_at__isnull=True,
+            expires_at__gt=now or timezone.now(),
+            taken__lt=F("places"),
+        )
+        .first()
+    )
+    if found is None:
+        raise LinkUsedUp(LINK_GONE)
+    return found
+
+
+def join_by_invite(
+    *,
+    token: str,
+    account: NewAccount | None = None,
+    person: Person | None = None,
+    display_name: str = "",
+    under_18: bool,
+    now: datetime | None = None,
+) -> Membership:
+    """Join a club by an invite: with a new ``account``, or as the signed-in ``person``.
+
+    Somebody under 18 waits until a coach has noted the guardian's consent (WCA
+    2b is the model; a club's local law may ask for more). Raises LinkUsedUp or
+    InvalidEntry; nothing is stored then.
+    """
+    now = now or timezone.now()
+    invite = find_invite(token=token, now=now)
+    with transaction.atomic():
+        taken = Invite.objects.filter(
+            pk=invite.pk, taken__lt=F("places"), withdrawn_at__isnull=True, expires_at__gt=now
+        ).update(taken=F("taken") + 1)
+        if taken != 1:
+            raise LinkUsedUp(LINK_GONE)
+        if person is None:
+            if account is None:
+                raise InvalidEntry("Choose a sign-in name.", field="sign_in_name")
+            display_name = account.display_name
+            person = _make_person(account)
+        if Membership.objects.filter(club=invite.club, person=person).exists():
+            raise InvalidEntry("You already belong to this club.", field="display_name")
+        return _make_membership(
+            club=invite.club,
+            person=person,
+            display_name=display_name,
+            role=invite.role,
+            under_18=under_18,
+            now=now,
+        )
+
+
+def _make_membership(
+    *, club: Club, person: Person, display_name: str, role: str, under_18: bool, now: datetime
+) -> Membership:
+    name = display_name.strip()
+    if not name:
+        raise InvalidEntry("Choose the name that others see.", field="display_name")
+    if len(name) > 40:
+        raise InvalidEntry("The name that others see has 40 letters at most.", field="display_name")
+    if Membership.objects.filter(club=club, display_name__iexact=name).exists():
+        raise InvalidEntry(
+            f"Somebody in this club is already called {name}. Add a letter or choose another name.",
+            field="display_name",
+        )
+    return Membership.objects.create(
+        club=club,
+        person=person,
+        display_name=name,
+        role=role,
+        competes=role == Role.MEMBER,
+        under_18=under_18,
+        standing=Standing.CONSENT if under_18 else Standing.ACTIVE,
+        joined_at=now,
+    )
+
+
+def _make_person(account: NewAccount) -> Person:
+    name = account.sign_in_name.strip()
+    if not name or len(name) > 40 or any(c.isspace() for c in name):
+        raise InvalidEntry(
+            "A sign-in name has 1 to 40 letters, digits or marks and no blanks.",
+            field="sign_in_name",
+        )
+    if not account.display_name.strip():
+        raise InvalidEntry("Choose the name that others see.", field="display_name")
+    if Person.objects.filter(sign_in_name__iexact=name).exists():
+        raise InvalidEntry(
+            "This sign-in name is taken. Add a few letters or choose another.",
+            field="sign_in_name",
+        )
+    _check_phrase(account.phrase, Person(sign_in_name=name))
+    try:
+        with transaction.atomic():
+            return Person.objects.create_person(name, account.phrase)
+    except IntegrityError:
+        raise InvalidEntry(
+            "This sign-in name was taken a moment ago. Choose another.", field="sign_in_name"
+        ) from None
+
+
+# Consent, codes, phrases ------------------------------------------------------
+
+
+def note_consent(
+    *, by: Membership, membership: Membership, note: str, now: datetime | None = None
+) -> Membership:
+    """Note that a guardian agreed, and open the account. Raises NotAllowed or InvalidEntry."""
+    require_coach(by, club_id=membership.club_id)
+    if not note.strip():
+        raise InvalidEntry(
+            "Write who agreed and how, for example “mother, signed form of 3 March”.",
+            field="note",
+        )
+    Membership.objects.filter(pk=membership.pk, standing=Standing.CONSENT).update(
+        standing=Standing.ACTIVE,
+        consent_noted_at=now or timezone.now(),
+        consent_noted_by=by.person,
+        consent_note=note.strip()[:200],
+    )
+    membership.refresh_from_db()
+    return membership
+
+
+def make_sign_in_code(
+    *, by: Membership, membership: Membership, now: datetime | None = None
+) -> str:
+    """A one-time code for somebody who forgot the phrase; earlier ones stop working.
+
+    A coach makes codes for members; only the owner for coaches, or the code
+    would be a way into more than the coach may do. Raises NotAllowed.
+    """
+    now = now or timezone.now()
+    require_coach(by, club_id=membership.club_id)
+    if membership.is_coach and not by.is_owner:
+        raise NotAllowed("Only the owner makes sign-in codes for coaches.")
+    elsewhere = Membership.objects.filter(person=membership.person).exclude(club=by.club)
+    if elsewhere.filter(role__in=(Role.OWNER, Role.COACH)).exists():
+        raise NotAllowed(
+            "This person coaches in another club: that club's owner makes the code.",
+        )
+    code = new_code()
+    with transaction.atomic():
+        SignInCode.objects.filter(person=membership.person, used_at__isnull=True).delete()
+        SignInCode.objects.create(
+            person=membership.person,
+            made_by=by.person,
+            token_hash=digest(plain_code(code)),
+            created_at=now,
+            expires_at=now + timedelta(days=CODE_DAYS),
+        )
+    return code
+
+
+def make_owner_code(*, sign_in_name: str, now: datetime | None = None) -> str:
+    """A one-time code for an owner, made by whoever runs the server. Raises InvalidEntry."""
+    now = now or timezone.now()
+    owner = Membership.objects.filter(
+        person__sign_in_name__iexact=sign_in_name, role=Role.OWNER
+    ).first()
+    if owner is None:
+        raise InvalidEntry(f"No owner has the sign-in name {sign_in_name!r}.")
+    return make_sign_in_code(by=owner, membership=owner, now=now)
+
+
+def choose_phrase(*, person: Person, phrase: str) -> None:
+    """Set a new pass phrase. Raises InvalidEntry with what is wrong with it."""
+    _check_phrase(phrase, person)
+    person.set_password(phrase)
+    person.must_choose_phrase = False
+    person.save(update_fields=["password", "must_choose_phrase"])
+
+
+def _check_phrase(phrase: str, person: Person) -> None:
+    try:
+        validate_password(phrase, person)
+    except ValidationError as error:
+        raise InvalidEntry(" ".join(error.messages), field="phrase") from None
+
+
+def archive_membership(*, by: Membership, membership: Membership) -> Membership:
+    """Close an account; its plans stay in old tables. Coaches are archived by the owner only."""
+    require_coach(by, club_id=membership.club_id)
+    if membership.is_owner:
+        raise NotAllowed("The owner's account stays open.")
+    if membership.is_coach and not by.is_owner:
+        raise NotAllowed("Only the owner archives coaches.")
+    Membership.objects.filter(pk=membership.pk).update(standing=Standing.ARCHIVED)
+    membership.refresh_from_db()
+    return membership
+
+
+def reopen_membership(*, by: Membership, membership: Membership) -> Membership:
+    """Open an archived account again; a child's waits for consent if none was noted."""
+    require_coach(by, club_id=membership.club_id)
+    if membership.is_coach and not by.is_owner:
+        raise NotAllowed("Only the owner opens a coach's account again.")
+    needs_consent = membership.under_18 and membership.consent_noted_at is None
+    Membership.objects.filter(pk=membership.pk, standing=Standing.ARCHIVED).update(
+        standing=Standing.CONSENT if needs_consent else Standing.ACTIVE
+    )
+    membership.refresh_from_db()
+    return membership

@@ -1,0 +1,137 @@
+"""Issuing sets and finishing them. Idempotent: done twice is done once."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from datetime import date, datetime, timedelta
+
+from django.db import IntegrityError, transaction
+from django.db.models import Exists, OuterRef
+from django.utils import timezone
+
+from solverworker.cube import draw
+from training import clock
+from training.models import (
+    Club,
+    DayOff,
+    Drawn,
+    Heartbeat,
+    Kind,
+    Plan,
+    PlanStatus,
+    Scramble,
+    ScrambleSet,
+)
+
+log = logging.getLogger(__name__)
+
+Drawer = Callable[[], str]
+"""Gives a fresh scramble as text."""
+
+
+def issue_daily_set(
+    *, club: Club, day: date, drawer: Drawer = draw.thirty_turns, now: datetime | None = None
+) -> ScrambleSet | None:
+    """Issue the daily set of ``day`` (on the club's calendar), unless it is there.
+
+    None when the club has no set on that day: not one of its weekdays, or a day
+    off. A set already issued is given back as it is; nothing of it changes.
+    """
+    there = ScrambleSet.objects.filter(club=club, kind=Kind.DAILY, day=day).first()
+    if there is not None:
+        return there
+    if not has_daily_set(club, day):
+        return None
+    window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
+    texts = [drawer() for _ in range(club.daily_scrambles)]
+    try:
+        with transaction.atomic():
+            issued = ScrambleSet.objects.create(
+                club=club,
+                kind=Kind.DAILY,
+                drawn=Drawn.AS_DRAWN,
+                draw_method=draw.THIRTY_TURNS,
+                day=day,
+                opens_at=window.opens_at,
+                closes_at=window.closes_at,
+                colours=club.colours,
+                spelling=club.spelling,
+                answers_to=club.answers_to,
+                table_to=club.table_to,
+                issued_at=now or timezone.now(),
+            )
+            Scramble.objects.bulk_create(
+                Scramble(scramble_set=issued, number=number, text=text)
+                for number, text in enumerate(texts, start=1)
+            )
+    except IntegrityError:
+        # Another process issued it in between.
+        return ScrambleSet.objects.get(club=club, kind=Kind.DAILY, day=day)
+    return issued
+
+
+def has_daily_set(club: Club, day: date) -> bool:
+    """Whether the club's calendar has a daily set on ``day``."""
+    if day.weekday() not in club.daily_weekdays:
+        return False
+    return not DayOff.objects.filter(club=club, day=day).exists()
+
+
+def withdraw_sealed(*, club: Club, now: datetime, day: date | None = None) -> int:
+    """Take back daily sets that nobody has seen: those not yet open (of one ``day``, if given)."""
+    sealed = ScrambleSet.objects.filter(club=club, kind=Kind.DAILY, opens_at__gt=now)
+    if day is not None:
+        sealed = sealed.filter(day=day)
+    gone = sealed.count()
+    sealed.delete()
+    return gone
+
+
+def issue_due(*, now: datetime | None = None, club: Club | None = None) -> int:
+    """Issue today's and tomorrow's daily sets of every club (or of one), each in its own zone.
+
+    Days that passed while the server was off are not made up for: nobody could
+    have planned them. One club's trouble does not keep another from its set.
+    Returns how many days are provided for.
+    """
+    now = now or timezone.now()
+    provided = 0
+    for one in [club] if club is not None else Club.objects.order_by("pk"):
+        try:
+            provided += _issue_due_of(one, now)
+        except Exception:
+            log.exception("No set could be issued for club %s.", one.pk)
+    return provided
+
+
+def _issue_due_of(club: Club, now: datetime) -> int:
+    today = clock.local_date(now, club.zone)
+    provided = 0
+    # Yesterday too: a set that closes after midnight may still be open.
+    for day in (today - timedelta(days=1), today, today + timedelta(days=1)):
+        window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
+        if window.closes_at > now:
+            provided += issue_daily_set(club=club, day=day, now=now) is not None
+    return provided
+
+
+def finish_closed(*, now: datetime | None = None) -> int:
+    """Mark closed sets as finished once none of their plans waits. Returns how many were.
+
+    Nothing is decided by this mark: totals of a closed set count missing plans
+    from its closing time on. It says that a table will not move by itself any more.
+    """
+    now = now or timezone.now()
+    pending = Plan.objects.filter(
+        scramble__scramble_set=OuterRef("pk"),
+        status__in=(PlanStatus.WAITING, PlanStatus.FAILED),
+    )
+    closed = ScrambleSet.objects.filter(closes_at__lte=now, finished_at__isnull=True)
+    done = list(closed.filter(~Exists(pending)).values_list("pk", flat=True))
+    return ScrambleSet.objects.filter(pk__in=done, finished_at__isnull=True).update(finished_at=now)
+
+
+def beat(*, name: str, now: datetime | None = None) -> None:
+    """Note that a part of the site lives."""
+    Heartbeat.objects.update_or_create(name=name, defaults={"beaten_at": now or timezone.now()})

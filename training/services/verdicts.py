@@ -1,0 +1,121 @@
+"""The claim, the verdict, the sweep.
+
+A worker *claims* a plan (which counts the attempt before any work is done),
+checks it, and *records* the verdict by one conditional write. Messages may
+come twice, late or never; none of that changes a result.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.conf import settings
+from django.db import transaction
+from django.db.models import F
+from django.utils import timezone
+
+from solverworker.report import PlanReport
+from training import dispatch
+from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
+
+GAVE_UP = (
+    f"The checker stopped {MOST_ATTEMPTS} times while checking this plan. "
+    "A coach can have it checked again."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What a worker needs to check one plan."""
+
+    plan_id: int
+    scramble: str
+    plan: str
+    colours: tuple[str, ...]
+
+
+def claim(*, plan_id: int) -> Claim | None:
+    """Start an attempt on a waiting plan.
+
+    None when there is nothing to do: the plan is gone, already checked, or
+    out of attempts (it is then marked as failed, with a reason).
+    """
+    claimed = Plan.objects.filter(
+        pk=plan_id, status=PlanStatus.WAITING, attempts__lt=MOST_ATTEMPTS
+    ).update(attempts=F("attempts") + 1)
+    if claimed != 1:
+        fail(plan_id=plan_id, reason=GAVE_UP, only_out_of_attempts=True)
+        return None
+    plan = Plan.objects.select_related("scramble__scramble_set").get(pk=plan_id)
+    scramble_set = plan.scramble.scramble_set
+    return Claim(
+        plan_id=plan_id,
+        scramble=plan.scramble.text,
+        plan=plan.canonical,
+        colours=tuple(scramble_set.colours),
+    )
+
+
+def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> bool:
+    """Store the verdict on a plan without one. Returns whether this call was the one that did.
+
+    The one conditional write on the plan's own columns decides: its row count
+    of 1 is the only licence to write the verdict. A plan given up on meanwhile
+    takes it too: a late verdict is better than none.
+    """
+    now = now or timezone.now()
+    with transaction.atomic():
+        won = Plan.objects.filter(
+            pk=plan_id, status__in=(PlanStatus.WAITING, PlanStatus.FAILED)
+        ).update(status=PlanStatus.CHECKED, failure_reason="", rules_version=report.version)
+        if won != 1:
+            return False
+        Verdict.objects.create(
+            plan_id=plan_id,
+            solved=report.solved,
+            colour=report.colour,
+            moves=report.moves,
+            best=report.best,
+            excess=report.excess,
+            colour_choice=report.colour_choice,
+            distance_left=report.distance_left,
+            report=report.to_dict(),
+            rules_version=report.version,
+            checked_at=now,
+        )
+    return True
+
+
+def fail(*, plan_id: int, reason: str, only_out_of_attempts: bool = False) -> bool:
+    """Mark a waiting plan as one that could not be checked. Returns whether it was."""
+    waiting = Plan.objects.filter(pk=plan_id, status=PlanStatus.WAITING)
+    if only_out_of_attempts:
+        waiting = waiting.filter(attempts__gte=MOST_ATTEMPTS)
+    failed = waiting.update(status=PlanStatus.FAILED, failure_reason=reason[:200])
+    return failed == 1
+
+
+def sweep(*, now: datetime | None = None, limit: int = 500) -> int:
+    """Ring again for plans that wait too long, oldest first. Returns how many were rung for.
+
+    The stamp is moved by a conditional write, so that two sweeps at once ring
+    once. A plan that is out of attempts is marked as failed.
+    """
+    now = now or timezone.now()
+    too_long_ago = now - timedelta(seconds=settings.WAITING_TOO_LONG_SECONDS)
+    late = Plan.objects.filter(status=PlanStatus.WAITING, rung_at__lte=too_long_ago)
+    rung = 0
+    for plan_id, stamp, attempts in late.order_by("rung_at").values_list(
+        "pk", "rung_at", "attempts"
+    )[:limit]:
+        if attempts >= MOST_ATTEMPTS:
+            fail(plan_id=plan_id, reason=GAVE_UP, only_out_of_attempts=True)
+            continue
+        moved = Plan.objects.filter(pk=plan_id, status=PlanStatus.WAITING, rung_at=stamp).update(
+            rung_at=now
+        )
+        if moved == 1:
+            dispatch.ring(plan_id)
+            rung += 1
+    return rung
