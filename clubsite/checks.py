@@ -1,5 +1,6 @@
 """Deployment mistakes, found by ``manage.py check --deploy``."""
 
+import sqlite3
 from collections.abc import Sequence
 from typing import Any
 
@@ -40,7 +41,7 @@ def sqlite_is_young_enough(
     """Constraints with expressions need SQLite 3.35 or later."""
     if connection.vendor != "sqlite":
         return []
-    version = connection.Database.sqlite_version_info
+    version = sqlite3.sqlite_version_info
     if version < (3, 35, 0):
         return [Error(f"SQLite {version} is too old: 3.35 is needed.", id="clubsite.E002")]
     return []

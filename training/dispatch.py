@@ -19,7 +19,7 @@ log = logging.getLogger(__name__)
 
 CHECK_PLAN = "solverworker.check_plan"
 QUIET_SECONDS = 10.0
-"""After a failure the bell is left alone this long, so that a dead broker slows one request only."""
+"""After a failure the bell is left alone this long: a dead broker slows one request only."""
 
 EXPIRES_SECONDS = 60
 """Old messages fall out of the queue: the row, not the message, is what waits."""

@@ -63,7 +63,7 @@ def in_sealed_mode(viewer: Membership, scramble_set: ScrambleSet, now: datetime)
 def sees_answers(
     viewer: Membership, scramble_set: ScrambleSet, number: int, own: OwnPlans, now: datetime
 ) -> bool:
-    """Whether best, excess, ledger and shortest solutions of one scramble are open to ``viewer``."""
+    """Whether best, excess, ledger and shortest solutions of one scramble are open."""
     if not sees_set(scramble_set, now):
         return False
     if viewer.is_coach and not in_sealed_mode(viewer, scramble_set, now):

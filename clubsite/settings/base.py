@@ -114,10 +114,10 @@ AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
-AXES_USERNAME_FORM_FIELD = "sign_in_name"
+AXES_USERNAME_CALLABLE = "training.services.failures.counted_name"
 AXES_ENABLE_ACCESS_FAILURE_LOG = False
-AXES_CLIENT_IP_CALLABLE = "clubsite.addresses.client_address"
-AXES_LOCKOUT_CALLABLE = "training.web.views.errors.locked_out"
+AXES_CLIENT_IP_CALLABLE = "training.services.failures.client_address"
+AXES_LOCKOUT_CALLABLE = "training.services.failures.locked_out"
 AXES_VERBOSE = False
 
 # Pages --------------------------------------------------------------------
@@ -161,7 +161,7 @@ if NUM_PROXIES:
 # API ----------------------------------------------------------------------
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [
-        "knox.auth.TokenAuthentication",
+        "training.api.authentication.BearerToken",
         "rest_framework.authentication.SessionAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],

@@ -110,7 +110,7 @@ def overview(viewer: Membership, now: datetime) -> Overview:
 
 
 def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:
-    """One set with everybody's plans. Raises Sealed for what is not there, not yet, or no coach's."""
+    """One set with everybody's plans. Raises Sealed for no coach, and for what is not there yet."""
     if not viewer.is_coach:
         raise Sealed
     sets = list(visibility.visible_sets(viewer.club, now).filter(pk=set_id))

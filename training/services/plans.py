@@ -105,7 +105,9 @@ def hand_in(
             "you copy it down.",
             field="plan",
         )
-    canonical = _read(written, no_plan, cross_is_solved, lower_case_meant, scramble_set.spelling)
+    canonical = read_entry(
+        written, no_plan, cross_is_solved, lower_case_meant, scramble_set.spelling
+    )
     try:
         with transaction.atomic():
             plan = Plan.objects.create(
@@ -171,9 +173,13 @@ def plan_in_words(plan: Plan) -> str:
     return plan.canonical or "“the cross is already solved”"
 
 
-def _read(
+def read_entry(
     written: str, no_plan: bool, cross_is_solved: bool, lower_case_meant: bool, spelling: str
 ) -> str:
+    """The canonical form of an entry with its two choices for the empty plan.
+
+    Raises the refusals of :func:`read_plan`, EmptyPlan, and InvalidEntry for a contradiction.
+    """
     if no_plan and cross_is_solved:
         raise InvalidEntry(
             "Choose one: the cross is already solved, or you have no plan.", field="plan"

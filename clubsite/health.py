@@ -1,0 +1,49 @@
+"""What a watcher asks: does the database answer, do plans get checked?"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from django.db import DatabaseError, connection
+from django.http import HttpRequest, JsonResponse
+from django.utils import timezone
+
+from training.selectors.health import Pulse, pulse
+
+LATE_SECONDS = 120
+"""A plan that waits longer than this, or a clock that is silent for longer, is trouble."""
+
+
+def health(request: HttpRequest) -> JsonResponse:
+    """200 with a few figures, or 503 when people's work would not get done.
+
+    Says nothing of any club: ages in seconds and versions only.
+    """
+    now = timezone.now()
+    try:
+        found = pulse(now)
+    except DatabaseError:
+        return JsonResponse({"status": "down", "database": "does not answer"}, status=503)
+    facts = _facts(found, now)
+    late = [
+        name
+        for name in ("oldest_waiting_seconds", "worker_seconds", "sweep_seconds")
+        if facts[name] is not None and facts[name] > LATE_SECONDS
+    ]
+    facts["status"] = "late" if late else "ok"
+    facts["late"] = late
+    return JsonResponse(facts, status=503 if late else 200)
+
+
+def _facts(found: Pulse, now: datetime) -> dict[str, Any]:
+    def age(instant: datetime | None) -> float | None:
+        return None if instant is None else round((now - instant).total_seconds(), 1)
+
+    return {
+        "database": connection.vendor,
+        "database_version": found.database_version,
+        "oldest_waiting_seconds": age(found.oldest_waiting),
+        "worker_seconds": age(found.beats.get("worker")),
+        "sweep_seconds": age(found.beats.get("sweep")),
+    }

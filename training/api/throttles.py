@@ -1,0 +1,38 @@
+"""How often a program may ask: by address before sign-in, by person after.
+
+A whole club may sit behind one address, so the limit per address is generous
+and the tight one counts by account.
+"""
+
+from rest_framework.request import Request
+from rest_framework.throttling import AnonRateThrottle, SimpleRateThrottle, UserRateThrottle
+from rest_framework.views import APIView
+
+
+class PerAddress(AnonRateThrottle):
+    """Requests of nobody signed in."""
+
+    scope = "address"
+
+
+class PerPerson(UserRateThrottle):
+    """Requests of one person."""
+
+    scope = "person"
+
+
+class SignIns(SimpleRateThrottle):
+    """Attempts to sign in, by name and address: thirty members of a club may share the address."""
+
+    scope = "sign-in"
+
+    def get_cache_key(self, request: Request, view: APIView) -> str:
+        data = request.data if isinstance(request.data, dict) else {}
+        name = str(data.get("sign_in_name", ""))[:40].casefold()
+        return f"throttle_sign_in_{self.get_ident(request)}_{name!r}"
+
+
+class HandIns(UserRateThrottle):
+    """Plans handed in by one person."""
+
+    scope = "hand-in"

@@ -1,0 +1,49 @@
+"""Addresses of the API, version 1."""
+
+from datetime import date
+
+from django.urls import path, re_path, register_converter
+
+from training.api import errors
+from training.api.views import docs, people, sets, tables
+
+
+class IsoDate:
+    """A date in an address, as 2026-11-25; anything else is no address."""
+
+    regex = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
+
+    def to_python(self, value: str) -> date:
+        return date.fromisoformat(value)
+
+    def to_url(self, value: date) -> str:
+        return value.isoformat()
+
+
+register_converter(IsoDate, "api-date")
+
+app_name = "api"
+
+CLUB = "clubs/<slug:slug>/"
+urlpatterns = [
+    path("", docs.Browse.as_view(url_name="api:document"), name="browse"),
+    path("openapi.json", docs.Document.as_view(), name="document"),
+    path("tokens/", people.Tokens.as_view(), name="tokens"),
+    path("tokens/current/", people.CurrentToken.as_view(), name="current-token"),
+    path("me/", people.Myself.as_view(), name="me"),
+    path(f"{CLUB}sets/now/", sets.SetsNow.as_view(), name="sets-now"),
+    path(f"{CLUB}sets/", sets.OwnSets.as_view(), name="own-sets"),
+    path(f"{CLUB}sets/<int:set_id>/", sets.OneSet.as_view(), name="set"),
+    path(f"{CLUB}sets/<int:set_id>/table/", tables.SetTable.as_view(), name="set-table"),
+    path(
+        f"{CLUB}sets/<int:set_id>/scrambles/<int:number>/plan/",
+        sets.OwnPlan.as_view(),
+        name="own-plan",
+    ),
+    path(f"{CLUB}table/day/<api-date:day>/", tables.DayTable.as_view(), name="day-table"),
+    path(f"{CLUB}table/week/<api-date:day>/", tables.WeekTable.as_view(), name="week-table"),
+    path(f"{CLUB}table/all/", tables.AllTimeTable.as_view(), name="all-time-table"),
+    path(f"{CLUB}coach/overview/", tables.CoachOverview.as_view(), name="coach-overview"),
+    path(f"{CLUB}coach/sets/<int:set_id>/", tables.CoachSet.as_view(), name="coach-set"),
+    re_path(r"^.*$", errors.not_found),
+]

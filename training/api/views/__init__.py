@@ -1,0 +1,1 @@
+"""Views of the API: authorise, parse, call one service or selector, answer."""

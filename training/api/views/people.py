@@ -1,0 +1,83 @@
+"""Signing in and out, and who one is."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from django.contrib.auth.signals import user_logged_in
+from django.utils import timezone
+from drf_spectacular.utils import extend_schema
+from knox.models import get_token_model
+from knox.settings import knox_settings
+from rest_framework import status
+from rest_framework.permissions import AllowAny
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from training.api import serializers
+from training.api.throttles import PerAddress, SignIns
+from training.api.views.base import PROBLEMS, problem
+from training.models import Person, Standing
+from training.selectors.clubs import memberships_of
+from training.services.errors import NotAllowed
+from training.services.sign_in import prove
+
+
+class Tokens(APIView):
+    """Sign in: a token for name and pass phrase."""
+
+    authentication_classes = []
+    permission_classes = [AllowAny]
+    throttle_classes = [PerAddress, SignIns]
+
+    @extend_schema(
+        operation_id="sign_in",
+        request=serializers.SignIn,
+        responses={
+            201: serializers.Token,
+            400: problem("Something is missing."),
+            401: problem("Name and phrase do not match."),
+            403: problem("A new pass phrase must be chosen first, or too many tokens are open."),
+            429: problem("Too many tries; see Retry-After."),
+        },
+        auth=[],
+    )
+    def post(self, request: Request) -> Response:
+        form = serializers.SignIn(data=request.data)
+        form.is_valid(raise_exception=True)
+        person = prove(request=request._request, **form.validated_data)
+        if person.must_choose_phrase:
+            raise NotAllowed("Choose a new pass phrase on the site first.")
+        tokens = get_token_model().objects
+        alive = tokens.filter(user=person, expiry__gt=timezone.now()).count()
+        if alive >= knox_settings.TOKEN_LIMIT_PER_USER:
+            raise NotAllowed(
+                f"{alive} tokens are open, and that is the most. Sign out with one of them, or "
+                "choose a new pass phrase to end them all."
+            )
+        token, secret = tokens.create(user=person)
+        user_logged_in.send(sender=Person, request=request._request, user=person)
+        shown = serializers.Token({"token": secret, "expires_at": token.expiry})
+        return Response(shown.data, status=status.HTTP_201_CREATED)
+
+
+class CurrentToken(APIView):
+    """Sign out: end the token that was sent."""
+
+    @extend_schema(operation_id="sign_out", request=None, responses={204: None, **PROBLEMS})
+    def delete(self, request: Request) -> Response:
+        if request.auth is None:
+            raise NotAllowed("This ends a token; you came with a page's session instead.")
+        request.auth.delete()
+        return Response(status=status.HTTP_204_NO_CONTENT)
+
+
+class Myself(APIView):
+    """Who is signed in, and in which clubs."""
+
+    @extend_schema(operation_id="me", responses={200: serializers.Me, **PROBLEMS})
+    def get(self, request: Request) -> Response:
+        person = cast(Person, request.user)
+        clubs = [m for m in memberships_of(person) if m.standing == Standing.ACTIVE]
+        return Response(serializers.Me({"sign_in_name": person.sign_in_name, "clubs": clubs}).data)

@@ -1,0 +1,104 @@
+"""Sets and plans of the member who asks."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils import timezone
+from drf_spectacular.utils import OpenApiParameter, extend_schema
+from rest_framework import status
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from training.api import serializers
+from training.api.throttles import HandIns, PerPerson
+from training.api.views.base import PROBLEMS, ClubView, problem
+from training.selectors import plans
+from training.services.plans import hand_in
+from training.visibility import Sealed
+
+PAGE = 14
+
+
+class SetsNow(ClubView):
+    """The sets that are open now, with their scrambles and the own plans."""
+
+    @extend_schema(operation_id="sets_now", responses={200: serializers.Set(many=True), **PROBLEMS})
+    def get(self, request: Request, slug: str) -> Response:
+        views = plans.sets_now(self.membership, timezone.now())
+        return Response(serializers.Set(views, many=True).data)
+
+
+class OneSet(ClubView):
+    """One set that has opened."""
+
+    @extend_schema(operation_id="set", responses={200: serializers.Set, **PROBLEMS})
+    def get(self, request: Request, slug: str, set_id: int) -> Response:
+        view = plans.set_for(self.membership, set_id, timezone.now())
+        return Response(serializers.Set(view).data)
+
+
+class OwnPlan(ClubView):
+    """The own plan for one scramble: hand it in, read its verdict."""
+
+    throttle_classes = [PerPerson]
+
+    def get_throttles(self) -> list[Any]:
+        extra = [HandIns()] if self.request.method == "POST" else []
+        return [*super().get_throttles(), *extra]
+
+    @extend_schema(operation_id="own_plan", responses={200: serializers.Plan, **PROBLEMS})
+    def get(self, request: Request, slug: str, set_id: int, number: int) -> Response:
+        _, scramble = plans.scramble_for(self.membership, set_id, number, timezone.now())
+        if scramble.plan is None:
+            raise Sealed
+        return Response(serializers.Plan(scramble.plan).data)
+
+    @extend_schema(
+        operation_id="hand_in",
+        request=serializers.HandIn,
+        responses={
+            201: serializers.Plan,
+            200: serializers.Plan,
+            400: problem("The plan cannot be read, is empty or all in lower case; see detail."),
+            409: problem("The set has closed, or another plan is in already; `plan` shows it."),
+            413: problem("Larger than any plan can be."),
+            **PROBLEMS,
+        },
+    )
+    def post(self, request: Request, slug: str, set_id: int, number: int) -> Response:
+        """Hand in. 201 when the plan was stored, 200 when the same key gave it before."""
+        form = serializers.HandIn(data=request.data)
+        form.is_valid(raise_exception=True)
+        entry = form.validated_data
+        now = timezone.now()
+        plan = hand_in(
+            membership=self.membership,
+            scramble=plans.scramble_row(self.membership, set_id, number, now),
+            written=entry["plan"],
+            key=entry["key"],
+            no_plan=entry["no_plan"],
+            cross_is_solved=entry["cross_is_solved"],
+            lower_case_meant=entry["lower_case_meant"],
+            now=now,
+        )
+        _, scramble = plans.scramble_for(self.membership, set_id, number, timezone.now())
+        code = status.HTTP_201_CREATED if plan.handed_in_at == now else status.HTTP_200_OK
+        return Response(serializers.Plan(scramble.plan).data, status=code)
+
+
+class OwnSets(ClubView):
+    """The sets since joining with the own plans and verdicts, newest first."""
+
+    @extend_schema(
+        operation_id="own_sets",
+        parameters=[OpenApiParameter("page", int, description="From 1.")],
+        responses={200: serializers.Set(many=True), **PROBLEMS},
+    )
+    def get(self, request: Request, slug: str) -> Response:
+        raw = request.query_params.get("page", "1")
+        page = int(raw) if raw.isascii() and raw.isdigit() and 1 <= len(raw) <= 6 else 0
+        if page < 1:
+            raise Sealed
+        views = plans.own_sets(self.membership, timezone.now(), start=(page - 1) * PAGE, count=PAGE)
+        return Response(serializers.Set(views, many=True).data)

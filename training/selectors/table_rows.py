@@ -1,0 +1,196 @@
+"""The lines of a table: cells, scores, ranks, from facts already fetched."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import Literal, NamedTuple
+
+from training import ranking
+from training.models import Membership, PlanKind, PlanStatus, ScrambleSet
+from training.ranking import Mark, Score
+from training.selectors.heads import SetHead
+
+Period = Literal["day", "week", "all"]
+CellState = Literal["solved", "not_solved", "no_plan", "withdrawn", "missing", "to_come", "pending"]
+
+_PENDING = {PlanStatus.WAITING, PlanStatus.FAILED}
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One scramble of one member. ``points`` is None where nothing is counted (yet)."""
+
+    number: int
+    state: CellState
+    points: int | None
+    moves: int | None = None
+    best: int | None = None
+    excess: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SetScore:
+    """One set of one member. ``score`` is None where the set does not count for the member."""
+
+    set_id: int
+    score: Score | None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of a table. ``mean`` (points a set) stands where means are ranked."""
+
+    rank: int
+    membership_id: int
+    member: str
+    own: bool
+    score: Score
+    pending: int
+    sets: int
+    mean: Fraction | None
+    cells: tuple[Cell, ...]
+    set_scores: tuple[SetScore, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table as one viewer may see it.
+
+    ``sets`` are counted in it; ``sealed`` have opened, but their table is not
+    open to this viewer yet. ``late`` are members who joined within the period,
+    ranked by mean. ``so_far``: a counted set is still open or a plan is still
+    being checked, so totals will move.
+    """
+
+    period: Period
+    first_day: date | None
+    sets: tuple[SetHead, ...]
+    sealed: tuple[SetHead, ...]
+    rows: tuple[Row, ...]
+    late: tuple[Row, ...]
+    so_far: bool
+    pending: int
+    by_mean: bool
+    best_sets_counted: int | None
+    handed_in: int
+    expected: int
+
+
+class Fact(NamedTuple):
+    set_id: int
+    number: int
+    membership_id: int
+    kind: str
+    status: str
+    solved: bool | None
+    excess: int | None
+    moves: int | None
+    best: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A set that counts in the table, with how many scrambles it has."""
+
+    row: ScrambleSet
+    head: SetHead
+    scrambles: int
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    person: Membership
+    late: bool
+    pending: int
+    score: Score
+    mean_over: tuple[Score, ...]
+    counting: int
+    cells: tuple[Cell, ...]
+    set_scores: tuple[SetScore, ...]
+
+
+def entry_of(
+    person: Membership,
+    counted: Sequence[Counted],
+    facts: Sequence[Fact],
+    best_sets: int | None,
+) -> Entry | None:
+    """A member's line, or None when no set of the period counts for the member."""
+    by_set: dict[int, dict[int, Fact]] = defaultdict(dict)
+    for fact in facts:
+        by_set[fact.set_id][fact.number] = fact
+    cells: list[Cell] = []
+    set_scores: list[SetScore] = []
+    for one in counted:
+        mine = by_set.get(one.row.pk, {})
+        if person.joined_at > one.row.opens_at and not mine:
+            set_scores.append(SetScore(one.row.pk, None))
+            continue
+        of_set = [
+            _cell(number, mine.get(number), one.head.has_closed)
+            for number in range(1, one.scrambles + 1)
+        ]
+        cells += of_set
+        marks = [m for m in (_mark(cell) for cell in of_set) if m is not None]
+        set_scores.append(SetScore(one.row.pk, ranking.score(marks)))
+    scores = [s.score for s in set_scores if s.score is not None]
+    if not scores:
+        return None
+    closed = {one.row.pk for one in counted if one.head.has_closed}
+    of_closed = [s.score for s in set_scores if s.score is not None and s.set_id in closed]
+    counting = ranking.best_sets(scores, best_sets)
+    return Entry(
+        person=person,
+        late=len(scores) < len(set_scores),
+        pending=sum(1 for cell in cells if cell.state == "pending"),
+        score=ranking.total(counting),
+        mean_over=tuple(of_closed or scores),
+        counting=len(counting),
+        cells=tuple(cells),
+        set_scores=tuple(set_scores),
+    )
+
+
+def _cell(number: int, fact: Fact | None, closed: bool) -> Cell:
+    if fact is None:
+        # A missing plan counts only once the set has closed.
+        return Cell(number, "missing", ranking.CAP) if closed else Cell(number, "to_come", None)
+    if fact.status in _PENDING:
+        return Cell(number, "pending", None)
+    if fact.status == PlanStatus.WITHDRAWN:
+        return Cell(number, "withdrawn", ranking.CAP)
+    points = ranking.mark_for(fact.excess if fact.solved else None).points
+    state: CellState = "solved"
+    if not fact.solved:
+        state = "no_plan" if fact.kind == PlanKind.NO_PLAN else "not_solved"
+    return Cell(number, state, points, fact.moves, fact.best, fact.excess)
+
+
+def _mark(cell: Cell) -> Mark | None:
+    if cell.points is None:
+        return None
+    return ranking.mark_for(cell.excess) if cell.state == "solved" else ranking.UNSOLVED
+
+
+def ranked(entries: Sequence[Entry], viewer: Membership, by_mean: bool) -> tuple[Row, ...]:
+    orders = [ranking.mean_order(e.mean_over) if by_mean else e.score.order for e in entries]
+    rows = [
+        Row(
+            rank=rank,
+            membership_id=e.person.pk,
+            member=e.person.display_name,
+            own=e.person.pk == viewer.pk,
+            score=e.score,
+            pending=e.pending,
+            sets=len(e.mean_over) if by_mean else e.counting,
+            mean=ranking.mean_order(e.mean_over)[0] if by_mean else None,
+            cells=e.cells,
+            set_scores=e.set_scores,
+        )
+        for rank, e in zip(ranking.ranks(orders), entries, strict=True)
+    ]
+    return tuple(sorted(rows, key=lambda row: (row.rank, row.member.casefold())))
