@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from knox.auth import TokenAuthentication
 from rest_framework import exceptions
 
@@ -20,13 +19,3 @@ class BearerToken(TokenAuthentication):  # type: ignore[misc]
             raise exceptions.AuthenticationFailed("Invalid token.") from None
         pair: tuple[Any, Any] = super().authenticate_credentials(token)
         return pair
-
-
-class BearerTokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]
-    """How the OpenAPI document names it."""
-
-    target_class = "training.api.authentication.BearerToken"
-    name = "bearer"
-
-    def get_security_definition(self, auto_schema: Any) -> dict[str, str]:
-        return {"type": "http", "scheme": "bearer"}

@@ -4,9 +4,16 @@ A whole club may sit behind one address, so the limit per address is generous
 and the tight one counts by account.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from rest_framework.request import Request
 from rest_framework.throttling import AnonRateThrottle, SimpleRateThrottle, UserRateThrottle
-from rest_framework.views import APIView
+
+if TYPE_CHECKING:
+    # The framework's views read these classes from the settings while they are being loaded.
+    from rest_framework.views import APIView
 
 
 class PerAddress(AnonRateThrottle):

@@ -4,7 +4,7 @@ from datetime import date
 
 from django.urls import path, re_path, register_converter
 
-from training.api import errors
+from training.api import errors, schema  # noqa: F401 - registers itself
 from training.api.views import docs, people, sets, tables
 
 
