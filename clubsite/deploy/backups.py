@@ -1,0 +1,148 @@
+"""Copies of a SQLite database that can be trusted, and the way back to one.
+
+Standard library alone, so that a copy can be put back when the site itself does
+not start. Copying the file is no backup: the last commits are in the ``-wal``
+beside it. ``VACUUM INTO`` writes one whole file while the site goes on working.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sqlite3
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+KEPT_BEFORE_UPGRADES = 10
+BEFORE_UPGRADE, BEFORE_RESTORE, BY_HAND = "before-upgrade", "before-restore", "by-hand"
+
+
+class BadCopy(Exception):
+    """A database file that must not be relied on; the text says which and why."""
+
+
+def copy_database(
+    database: Path, folder: Path, reason: str, *, now: datetime | None = None
+) -> Path:
+    """Write a checked copy of ``database`` into ``folder`` and return its path.
+
+    Args:
+        database: the SQLite file; it may be in use.
+        folder: where copies are kept; made, private to this user, when missing.
+        reason: becomes part of the name, such as ``before-upgrade``.
+
+    Raises:
+        BadCopy: when the copy does not pass SQLite's own integrity check.
+        sqlite3.Error: when the database cannot be read.
+    """
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    stamp = (now or datetime.now(UTC)).strftime("%Y%m%dT%H%M%SZ")
+    target = _free_name(folder, f"club-{stamp}-{reason}")
+    return write_copy(database, target)
+
+
+def write_copy(database: Path, target: Path) -> Path:
+    """Write a checked copy of ``database`` to ``target``, whole or not at all.
+
+    Raises:
+        FileExistsError: when ``target`` is there already.
+        BadCopy, sqlite3.Error: as ``copy_database``.
+    """
+    if target.exists():
+        raise FileExistsError(f"{target} is there already")
+    unfinished = target.with_name(target.name + ".unfinished")
+    unfinished.unlink(missing_ok=True)
+    os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    try:
+        with _connect(database) as source:
+            source.execute("VACUUM INTO ?", (str(unfinished),))
+        check(unfinished)
+        _sync(unfinished)
+        unfinished.replace(target)
+        _sync(target.parent)
+    finally:
+        unfinished.unlink(missing_ok=True)
+    return target
+
+
+def check(path: Path) -> None:
+    """Pass a sound SQLite database, or raise BadCopy."""
+    try:
+        with _connect(path) as connection:
+            found = connection.execute("PRAGMA integrity_check").fetchone()[0]
+    except sqlite3.DatabaseError as error:
+        raise BadCopy(f"{path} is not a sound database: {error}.") from None
+    if found != "ok":
+        raise BadCopy(f"{path} is damaged: {found}.")
+
+
+def restore(copy: Path, database: Path, folder: Path) -> Path | None:
+    """Put ``copy`` in the place of ``database``; everything must be stopped.
+
+    The database that was there is kept in ``folder``; its path is returned. A
+    damaged one is moved there as it is, with what lies beside it.
+
+    Raises:
+        BadCopy: when ``copy`` is not sound; nothing has been changed then.
+    """
+    check(copy)
+    fresh = database.with_name(database.name + ".restoring")
+    fresh.unlink(missing_ok=True)
+    write_copy(copy, fresh)
+    kept = _set_aside(database, folder) if database.exists() else None
+    for end in ("-wal", "-shm"):
+        database.with_name(database.name + end).unlink(missing_ok=True)
+    fresh.replace(database)
+    _sync(database.parent)
+    return kept
+
+
+def _set_aside(database: Path, folder: Path) -> Path:
+    try:
+        return copy_database(database, folder, BEFORE_RESTORE)
+    except (BadCopy, sqlite3.Error):
+        stamp = datetime.now(UTC).strftime("%Y%m%dT%H%M%SZ")
+        target = _free_name(folder, f"club-{stamp}-damaged")
+        for end in ("-wal", "-shm", ""):
+            part = database.with_name(database.name + end)
+            if part.exists():
+                part.replace(target.with_name(target.name + end))
+        return target
+
+
+def forget_old(folder: Path, keep: int = KEPT_BEFORE_UPGRADES) -> list[Path]:
+    """Delete all but the newest ``keep`` copies made before upgrades; others stay for ever."""
+    copies = sorted(folder.glob(f"club-*-{BEFORE_UPGRADE}*.sqlite3"))
+    old = copies[:-keep] if keep else copies
+    for copy in old:
+        copy.unlink()
+    return old
+
+
+def _free_name(folder: Path, stem: str) -> Path:
+    target = folder / f"{stem}.sqlite3"
+    number = 2
+    while target.exists():
+        target = folder / f"{stem}-{number}.sqlite3"
+        number += 1
+    return target
+
+
+@contextlib.contextmanager
+def _connect(path: Path) -> Iterator[sqlite3.Connection]:
+    if not path.is_file():
+        raise sqlite3.OperationalError(f"{path} is not there")
+    connection = sqlite3.connect(path, timeout=20, isolation_level=None)
+    try:
+        yield connection
+    finally:
+        connection.close()
+
+
+def _sync(path: Path) -> None:
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,199 @@
+"""Child processes that never outlive their supervisor, and where their words go."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import IO
+
+from clubsite.deploy import guardian
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+class Guardian:
+    """The supervisor's side of ``clubsite.deploy.guardian``: notes what was started and ended."""
+
+    def __init__(self, keep_open: Sequence[int] = ()) -> None:
+        """Start the guardian; it keeps the files ``keep_open`` open as long as it lives."""
+        self._keep_open = tuple(keep_open)
+        self._noted: dict[int, int] = {}
+        self._lock = threading.Lock()
+        self._process = self._start()
+
+    def _start(self) -> subprocess.Popen[str]:
+        return subprocess.Popen(
+            [sys.executable, "-I", "-S", str(Path(guardian.__file__))],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            text=True,
+            pass_fds=self._keep_open,
+            start_new_session=True,
+            cwd="/",
+        )
+
+    def note(self, pid: int, rank: int) -> None:
+        """A process group has been started; groups of a higher rank are ended first."""
+        with self._lock:
+            self._noted[pid] = rank
+            self._tell(f"+ {pid} {rank}")
+
+    def forget(self, pid: int) -> None:
+        """A process group has ended."""
+        with self._lock:
+            if self._noted.pop(pid, None) is not None:
+                self._tell(f"- {pid}")
+
+    def renew(self) -> None:
+        """Start the guardian again if something killed it."""
+        with self._lock:
+            if self._process.poll() is not None:
+                self._process = self._start()
+                for pid, rank in self._noted.items():
+                    self._tell(f"+ {pid} {rank}")
+
+    def dismiss(self) -> None:
+        """Everything has been stopped in order: the guardian may go."""
+        with self._lock:
+            self._tell("end")
+            if self._process.stdin is not None:
+                with contextlib.suppress(OSError):
+                    self._process.stdin.close()
+        self._process.wait(timeout=10)
+
+    def _tell(self, line: str) -> None:
+        stream = self._process.stdin
+        if stream is not None:
+            with contextlib.suppress(OSError, ValueError):
+                stream.write(line + "\n")
+                stream.flush()
+
+
+class Child:
+    """One process in a session of its own, with its output read to the end.
+
+    Args:
+        name: how people call it.
+        command: program and arguments.
+        environ: all of its environment.
+        rank: groups of a higher rank are ended first.
+        sink: called with each line that the process writes.
+        guard: the guardian to note it with.
+        keep_open: file descriptors that it inherits.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        command: Sequence[str],
+        *,
+        environ: Mapping[str, str],
+        rank: int,
+        sink: Callable[[str], None],
+        guard: Guardian,
+        keep_open: Sequence[int] = (),
+    ) -> None:
+        self.name = name
+        self.started = time.monotonic()
+        self._guard = guard
+        self._process = subprocess.Popen(
+            list(command),
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            errors="replace",
+            env=dict(environ),
+            cwd=ROOT,
+            pass_fds=tuple(keep_open),
+            start_new_session=True,
+        )
+        self.pid = self._process.pid
+        guard.note(self.pid, rank)
+        assert self._process.stdout is not None
+        self._reader = threading.Thread(
+            target=_read, args=(self._process.stdout, sink), name=f"{name}-output", daemon=True
+        )
+        self._reader.start()
+
+    def status(self) -> int | None:
+        """The exit status, or None while it runs."""
+        status = self._process.poll()
+        if status is not None:
+            self._mop_up()
+        return status
+
+    def uptime(self) -> float:
+        """Seconds since it was started."""
+        return time.monotonic() - self.started
+
+    def ask_to_end(self) -> None:
+        """Send SIGTERM to the process (not to its children: those are its own to end)."""
+        if self._process.poll() is None:
+            self._process.terminate()
+
+    def stop(self, patience: float, hurry: Callable[[], bool] = lambda: False) -> bool:
+        """Ask it to end, then make it. Returns whether asking was enough.
+
+        ``hurry`` is asked all the while; once it is true, patience is over.
+        """
+        self.ask_to_end()
+        until = time.monotonic() + patience
+        while self._process.poll() is None and time.monotonic() < until and not hurry():
+            time.sleep(0.02)
+        willing = self._process.poll() is not None
+        self._mop_up()
+        return willing
+
+    def _mop_up(self) -> None:
+        """Kill what is left of its group, and read its last words."""
+        with contextlib.suppress(ProcessLookupError, PermissionError):
+            os.killpg(self.pid, signal.SIGKILL)
+        self._process.wait()
+        self._guard.forget(self.pid)
+        self._reader.join(timeout=2)
+
+
+def _read(stream: IO[str], sink: Callable[[str], None]) -> None:
+    with stream:
+        for line in stream:
+            sink(line.rstrip("\n"))
+
+
+class Log:
+    """A log file that is set aside at a size, so that a forgotten server fills no disk."""
+
+    def __init__(self, path: Path, *, most: int = 5_000_000, echo: str = "") -> None:
+        self.path = path
+        self._most = most
+        self._echo = echo
+        self._recent: list[str] = []
+        self._lock = threading.Lock()
+        path.parent.mkdir(parents=True, exist_ok=True)
+        self._file = path.open("a", encoding="utf-8")
+
+    def write(self, line: str) -> None:
+        """Keep one line."""
+        with self._lock:
+            if self._file.tell() > self._most:
+                self._file.close()
+                self.path.replace(self.path.with_suffix(".1.log"))
+                self._file = self.path.open("a", encoding="utf-8")
+            self._file.write(line + "\n")
+            self._file.flush()
+            self._recent = [*self._recent[-19:], line]
+        if self._echo:
+            print(f"{self._echo}: {line}", flush=True)
+
+    def recent(self, count: int = 5) -> list[str]:
+        """The last lines written during this run."""
+        with self._lock:
+            return self._recent[-count:]

@@ -1,0 +1,275 @@
+"""``serve`` and ``demo``: from a data folder to an open site, and back to silence.
+
+This process loads neither Django nor the site. It makes ready what is missing,
+starts the parts, says where the site is, and looks after the parts until it is
+asked to end.
+"""
+
+from __future__ import annotations
+
+import os
+import socket
+import sys
+import time
+from argparse import Namespace
+from pathlib import Path
+
+from clubsite.deploy import embedded_broker, network, parts
+from clubsite.deploy.environment import data_folder
+from clubsite.deploy.folder import CLUB, DEMO, DataFolder, InUse, commit_served
+from clubsite.deploy.options import parser
+from clubsite.deploy.processes import Guardian, Log
+from clubsite.deploy.steps import Step, StepFailed
+from clubsite.deploy.supervisor import GaveUp, Supervisor
+from clubsite.deploy.watcher import Health, Watcher
+
+OPENING_SECONDS = 60.0
+FRESH_EVERY_DAYS = 3
+
+
+def main(arguments: list[str], *, demo: bool) -> int:
+    """Serve until asked to end; returns the exit status."""
+    options = parser(demo=demo).parse_args(arguments)
+    if options.lan:
+        options.host = "0.0.0.0"
+    try:
+        return Server(options, demo=demo).run()
+    except (InUse, network.Refused, embedded_broker.NoBroker, StepFailed, GaveUp) as refusal:
+        sys.stdout.flush()
+        print(refusal, file=sys.stderr)
+        return 1
+    except OSError as error:
+        sys.stdout.flush()
+        print(f"{error.filename or 'The system'}: {error.strerror or error}", file=sys.stderr)
+        return 1
+
+
+def say(text: str = "") -> None:
+    """Write a line to the operator at once."""
+    print(text, flush=True)
+
+
+class Server:
+    """One run of a club's server."""
+
+    def __init__(self, options: Namespace, *, demo: bool) -> None:
+        self.options = options
+        self.demo = demo
+        argv = ["--data", options.data] if options.data else []
+        self.folder = DataFolder(data_folder(argv, demo=demo), DEMO if demo else CLUB)
+        self.command = f"python3 manage.py {'demo' if demo else 'serve'}"
+        self.started = time.monotonic()
+
+    # The course of a run ----------------------------------------------------------
+
+    def run(self) -> int:
+        """Claim, prepare, open, look after, end."""
+        lock = self.folder.claim()
+        try:
+            listener = network.listen(self.options.host, self.options.port, self.command)
+            with listener:
+                guard = Guardian(keep_open=[lock])
+                try:
+                    return self._run_with(guard, listener)
+                finally:
+                    guard.dismiss()
+        finally:
+            self.folder.release()
+
+    def _run_with(self, guard: Guardian, listener: socket.socket) -> int:
+        self.port = int(listener.getsockname()[1])
+        if self.demo and not self._make_room():
+            say("Nothing was changed.")
+            return 0
+        broker_socket = self._own_broker()
+        broker_url = (
+            embedded_broker.url(broker_socket) if broker_socket else self._outer("REDIS_URL")
+        )
+        self.environ = parts.environ(
+            self.folder.path,
+            demo=self.demo,
+            broker_url=broker_url,
+            hosts=network.host_names(self.options.host),
+            address=self._public_address(),
+        )
+        supervisor = Supervisor(self.environ, guard=guard, make_log=self._log, say=say)
+        with supervisor.listening():
+            try:
+                if broker_socket is not None:
+                    broker_socket.unlink(missing_ok=True)
+                    supervisor.start(parts.broker(broker_socket))
+                told = self._make_ready(guard, supervisor)
+                supervisor.start(parts.web(listener.fileno()))
+                supervisor.start(parts.worker())
+                supervisor.start(parts.clock(self.folder.path))
+                self.folder.note_run(self._address(), broker_url)
+                health = Health(self.options.host, self.port)
+                if self._wait_until_open(supervisor, health):
+                    self.folder.note(commit=commit_served())
+                    self._greet(told)
+                    self._look_after(supervisor, health, broker_socket)
+            except KeyboardInterrupt:
+                pass
+            finally:
+                if supervisor.stopping:
+                    say("\nEnding.")
+                supervisor.end_all()
+        say("Everything has ended.")
+        return 0
+
+    # Before anything starts -------------------------------------------------------
+
+    def _make_room(self) -> bool:
+        """Empty the demo's folder when asked to, or when the last start was cut short."""
+        facts = self.folder.facts()
+        if facts.get("made"):
+            if not self.options.fresh:
+                return True
+            if not self.options.no_input and sys.stdin.isatty():
+                question = f"Make the demo club in {self.folder.path} again? What was done in it is lost. [y/N] "
+                if input(question).strip().lower() not in {"y", "yes"}:
+                    return False
+        elif self.folder.database.exists():
+            say("The demo club was not finished last time. It is made again.")
+        self.folder.empty()
+        return True
+
+    def _own_broker(self) -> Path | None:
+        """The socket of the broker of our own; None when ``REDIS_URL`` names another."""
+        if self._outer("REDIS_URL") and not self.demo:
+            return None
+        return embedded_broker.runtime_folder(self.folder.path) / "broker.sock"
+
+    def _make_ready(self, guard: Guardian, supervisor: Supervisor) -> dict[str, object]:
+        """Bring the database to its shape and compile the solver, both at once; fill the demo."""
+        prepare = parts.manage("prepare")
+        if not self.demo:
+            prepare += ["--owner-link", self._address_for_others()]
+        if commit := str(self.folder.facts().get("commit", "")):
+            prepare += ["--came-from", commit]
+
+        def stopping() -> bool:
+            return supervisor.stopping
+
+        compiling = Step(
+            "Solver",
+            [sys.executable, "-c", "from solverworker import search; search.warm_up()"],
+            environ=self.environ,
+            guard=guard,
+            result="compiled for this machine",
+        )
+        database = Step(
+            "Database", prepare, environ=self.environ, guard=guard, result="ready", tells=True
+        )
+        told = database.finish(stopping)
+        for line in database.lines:
+            say(line)
+        compiling.finish(stopping)
+        if self.demo and not self.folder.facts().get("made"):
+            seeding = Step(
+                "Demo club",
+                parts.manage("demoseed"),
+                environ=self.environ,
+                guard=guard,
+                result="made",
+            )
+            seeding.finish(stopping)
+            self.folder.note(made=time.time(), accounts=seeding.lines)
+        return told
+
+    # Open -------------------------------------------------------------------------
+
+    def _wait_until_open(self, supervisor: Supervisor, health: Health) -> bool:
+        """Wait for the first answer; False when the end was asked for meanwhile."""
+        until = time.monotonic() + OPENING_SECONDS
+        while not supervisor.stopping:
+            if health.ask(timeout=1.0) is not None:
+                return True
+            if time.monotonic() > until:
+                raise GaveUp(
+                    f"The web process does not answer. Its words are in {self.folder.logs}/web.log."
+                )
+            supervisor.look_after()
+            supervisor.rest(0.1)
+        return False
+
+    def _look_after(
+        self, supervisor: Supervisor, health: Health, broker_socket: Path | None
+    ) -> None:
+        names = ("broker", "web", "worker", "clock")
+        watcher = Watcher(
+            health, broker_socket, lambda: {name: supervisor.uptime(name) for name in names}
+        )
+        watcher.start()
+        while not supervisor.stopping:
+            supervisor.look_after()
+            for finding in watcher.findings():
+                supervisor.start_again(finding.part, finding.why)
+            supervisor.rest(0.5)
+        watcher.end()
+
+    # What is said -----------------------------------------------------------------
+
+    def _greet(self, told: dict[str, object]) -> None:
+        say()
+        say("The demo club is open:" if self.demo else "The club is open:")
+        say()
+        say(f"    {self._address()}")
+        if self._listens_outside():
+            near = self._address_for_others()
+            if near != self._address():
+                say(f"    {near}   for phones and computers in the same network")
+                say()
+                say(network.qr_code(near).rstrip("\n"))
+        say()
+        if self.demo:
+            self._greet_demo()
+        elif told.get("owner_link"):
+            say("Nobody owns a club here yet. This link makes you the owner. It works once:")
+            say()
+            say(f"    {told['owner_link']}")
+            say()
+        elif told.get("needs_owner"):
+            say("Nobody owns a club here yet. The link for the owner was printed at the first")
+            say(f"start. To make it again:  python3 manage.py ownerlink{self._data_option()}")
+            say()
+        say(f"Ctrl-C ends it. Data and logs are in {self.folder.path}.")
+
+    def _greet_demo(self) -> None:
+        facts = self.folder.facts()
+        for line in facts.get("accounts", []):
+            say(line)
+        days = int((time.time() - float(facts.get("made", 0))) / 86_400)
+        if days >= FRESH_EVERY_DAYS:
+            say(f"Its people stopped planning {days} days ago. To make it again up to today:")
+            say(f"    {self.command} --fresh{self._data_option()}")
+        say()
+
+    def _data_option(self) -> str:
+        return f" --data {self.options.data}" if self.options.data else ""
+
+    def _listens_outside(self) -> bool:
+        return self.options.host not in {"127.0.0.1", "localhost", "::1"}
+
+    def _public_address(self) -> str:
+        return "" if self.demo else (self.options.address or "")
+
+    def _address(self) -> str:
+        """Where a browser on this machine finds the site."""
+        if self._public_address():
+            return self._public_address()
+        host = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(self.options.host, self.options.host)
+        return network.http_address(host, self.port)
+
+    def _address_for_others(self) -> str:
+        """Where other machines find it; the same as ``_address`` when they cannot."""
+        if self._public_address() or self.options.host not in {"0.0.0.0", "::"}:
+            return self._address()
+        near = network.address_in_network()
+        return network.http_address(near, self.port) if near else self._address()
+
+    def _outer(self, name: str) -> str:
+        return os.environ.get(name, "").strip()
+
+    def _log(self, name: str) -> Log:
+        return Log(self.folder.logs / f"{name}.log", echo=name if self.options.logs else "")

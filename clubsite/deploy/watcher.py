@@ -1,0 +1,159 @@
+"""Finds the part that lives but does not answer.
+
+The web process is asked for ``/health/``, the broker for a PING. Whether worker
+and clock work is read from the heartbeats that health reports: a task of the
+worker writes one whenever the clock rings, so an old heartbeat means that the
+chain from clock over broker to worker is cut somewhere.
+"""
+
+from __future__ import annotations
+
+import http.client
+import json
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from clubsite.deploy import embedded_broker
+
+EVERY_SECONDS = 5.0
+WEB_FAILURES = 4
+BROKER_FAILURES = 3
+STALE_SECONDS = 150.0
+"""Heartbeats come every ten seconds, but two slow tasks of two minutes may stand before them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A part to start again, and why."""
+
+    part: str
+    why: str
+
+
+class Health:
+    """Asks a site how it is.
+
+    Args:
+        host: where it listens.
+        port: its port.
+        name: the host name to ask for, one of those allowed.
+    """
+
+    def __init__(self, host: str, port: int, name: str = "localhost") -> None:
+        self._host = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(host, host)
+        self._port = port
+        self._name = name
+
+    def ask(self, timeout: float = 5.0) -> dict[str, Any] | None:
+        """What ``/health/`` says (whatever its status), or None when nothing sensible comes."""
+        connection = http.client.HTTPConnection(self._host, self._port, timeout=timeout)
+        try:
+            connection.request("GET", "/health/", headers={"Host": self._name})
+            found = json.loads(connection.getresponse().read(100_000))
+        except (OSError, http.client.HTTPException, ValueError):
+            return None
+        finally:
+            connection.close()
+        return found if isinstance(found, dict) else None
+
+
+class Judge:
+    """Decides from observations which part has to be started again. Pure: time is given."""
+
+    def __init__(self) -> None:
+        self._web_failures = 0
+        self._broker_failures = 0
+        self._given_until = 0.0
+
+    def judge(
+        self,
+        *,
+        health: dict[str, Any] | None,
+        broker_answers: bool,
+        uptimes: dict[str, float],
+        now: float,
+    ) -> list[Finding]:
+        """Findings of one round.
+
+        Args:
+            health: what ``/health/`` said, or None.
+            broker_answers: whether the broker answered (True when it is not ours).
+            uptimes: seconds that each part has been running; 0 when it is down.
+            now: a clock in seconds that only goes forward.
+        """
+        findings = []
+        self._broker_failures = 0 if broker_answers else self._broker_failures + 1
+        if self._broker_failures >= BROKER_FAILURES and uptimes.get("broker"):
+            self._broker_failures = 0
+            findings.append(Finding("broker", "does not answer"))
+        self._web_failures = 0 if health is not None else self._web_failures + 1
+        if self._web_failures >= WEB_FAILURES and uptimes.get("web", 0.0) > 30.0:
+            self._web_failures = 0
+            findings.append(Finding("web", "does not answer"))
+        age = heartbeat_age(health)
+        running = min(uptimes.get("worker", 0.0), uptimes.get("clock", 0.0))
+        # A heart that has never beaten is as old as the part itself.
+        stale = health is not None and (running if age is None else age) > STALE_SECONDS
+        if stale and running > STALE_SECONDS and now > self._given_until:
+            self._given_until = now + STALE_SECONDS
+            findings += [
+                Finding("worker", "has shown no sign of life for over two minutes"),
+                Finding("clock", "may have stopped"),
+            ]
+        return findings
+
+
+def heartbeat_age(health: dict[str, Any] | None) -> float | None:
+    """Seconds since the latest heartbeat of any kind, as health tells; None when none beat."""
+    ages = (health or {}).get("heartbeats")
+    known = [age for age in ages.values() if isinstance(age, int | float)] if ages else []
+    return float(min(known)) if known else None
+
+
+class Watcher:
+    """Looks every few seconds in a thread of its own and keeps what it found for the loop."""
+
+    def __init__(
+        self,
+        health: Health,
+        socket_path: Path | None,
+        uptimes: Callable[[], dict[str, float]],
+    ) -> None:
+        self._health = health
+        self._socket = socket_path
+        self._uptimes = uptimes
+        self._judge = Judge()
+        self._findings: list[Finding] = []
+        self._lock = threading.Lock()
+        self._ended = threading.Event()
+        self._thread = threading.Thread(target=self._look, name="watcher", daemon=True)
+
+    def start(self) -> None:
+        """Begin to look."""
+        self._thread.start()
+
+    def end(self) -> None:
+        """Look no more."""
+        self._ended.set()
+
+    def findings(self) -> list[Finding]:
+        """What was found since the last call."""
+        with self._lock:
+            found, self._findings = self._findings, []
+        return found
+
+    def _look(self) -> None:
+        while not self._ended.wait(EVERY_SECONDS):
+            broker = self._socket is None or embedded_broker.answers(self._socket)
+            found = self._judge.judge(
+                health=self._health.ask(),
+                broker_answers=broker,
+                uptimes=self._uptimes(),
+                now=time.monotonic(),
+            )
+            with self._lock:
+                self._findings += found

@@ -1,0 +1,46 @@
+"""Make the one-time link for the first owner again."""
+
+from __future__ import annotations
+
+import json
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandError
+from django.db import DatabaseError
+
+from clubsite.deploy.network import http_address
+from clubsite.deploy.options import PORT
+from training.services.people import make_owner_link, needs_first_owner
+
+
+class Command(BaseCommand):
+    help = "Make the one-time link for the first owner again; an earlier one stops working."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--data", help="the club's data folder")
+        parser.add_argument("--address", help="the site's address, such as https://club.example")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        try:
+            if not needs_first_owner():
+                raise CommandError(
+                    "The club here has an owner already. An owner who forgot the pass phrase gets "
+                    "a sign-in code:  python3 manage.py ownercode"
+                )
+            link = make_owner_link(base_url=options["address"] or self._served_at())
+        except DatabaseError:
+            raise CommandError(
+                "There is no club's database here yet. It is made by:  python3 manage.py serve"
+            ) from None
+        self.stdout.write("This link makes you the owner. It works once:")
+        self.stdout.write(f"\n    {link}\n")
+
+    def _served_at(self) -> str:
+        try:
+            run = json.loads((Path(settings.DATA) / "run.json").read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return http_address("127.0.0.1", PORT)
+        return str(run["address"])
