@@ -1,11 +1,10 @@
 """Cross states: where the four edges of the bottom colour are.
 
-The twelve edge places are numbered ``UF UR UB UL FR FL BR BL DF DR DB DL``.
-An edge at a place is *unflipped* when its cross colour faces up or down or,
-in the middle layer, front or back; so only quarter turns of F and B flip.
-Place and flip together are an **edge state**, ``2 * place + flipped`` (0 to
-23). A cross state is the edge states of the four edges whose homes are
-DF, DR, DB, DL, seen in a hold with the cross colour at the bottom.
+A cross state is the edge states (0 to 23, see :mod:`solverworker.cube.pieces`)
+of the four edges whose homes are DF, DR, DB, DL, seen in a hold with the cross
+colour at the bottom. The reference sticker of each is the one of the cross
+colour: an edge is unflipped when that faces up or down or, in the middle
+layer, front or back.
 
 12 * 11 * 10 * 9 places and 2**4 flips make 190,080 states. Two numberings:
 the **rank** (0 to 190,079) counts them without holes and is what is stored;
@@ -18,46 +17,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from solverworker.cube.turns import FACES
+from solverworker.cube.pieces import EDGE_TURNS
 
 CrossState = tuple[int, int, int, int]
-
-EDGE_PLACES: Final[tuple[str, ...]] = (
-    "UF", "UR", "UB", "UL", "FR", "FL", "BR", "BL", "DF", "DR", "DB", "DL",
-)  # fmt: skip
 
 STATE_COUNT: Final = 190_080
 CODE_COUNT: Final = 24**4
 
 SOLVED: Final[CrossState] = (16, 18, 20, 22)
-
-# Each face's clockwise quarter turn as a cycle of edge places.
-_CYCLES: Final[dict[str, tuple[str, str, str, str]]] = {
-    "U": ("UF", "UL", "UB", "UR"),
-    "R": ("UR", "BR", "DR", "FR"),
-    "F": ("UF", "FR", "DF", "FL"),
-    "D": ("DF", "DR", "DB", "DL"),
-    "L": ("UL", "FL", "DL", "BL"),
-    "B": ("UB", "BL", "DB", "BR"),
-}
-
-
-def _edge_turns() -> tuple[tuple[int, ...], ...]:
-    rows: list[tuple[int, ...]] = []
-    for face in FACES:
-        cycle = [EDGE_PLACES.index(name) for name in _CYCLES[face]]
-        flips = face in "FB"
-        quarter = list(range(24))
-        for start, goal in zip(cycle, cycle[1:] + cycle[:1], strict=True):
-            for flipped in (0, 1):
-                quarter[2 * start + flipped] = 2 * goal + (flipped ^ flips)
-        half = [quarter[state] for state in quarter]
-        rows += [tuple(quarter), tuple(half), tuple(quarter[state] for state in half)]
-    return tuple(rows)
-
-
-EDGE_TURNS: Final[tuple[tuple[int, ...], ...]] = _edge_turns()
-"""``EDGE_TURNS[turn][edge state]`` is the edge state after the turn."""
 
 
 def turned(state: CrossState, turn: int) -> CrossState:

@@ -46,20 +46,3 @@ def normal_form(turns: Iterable[int]) -> tuple[Moment, ...]:
         if first or second:
             moments.append(Moment(axis, first, second))
     return tuple(moments)
-
-
-def common_start(left: tuple[Moment, ...], right: tuple[Moment, ...]) -> int:
-    """Return how many turns two normal forms share from the start.
-
-    Whole moments while they are equal, then the equal turns of the first
-    moment in which they differ. The same for every order of commuting turns.
-    """
-    shared = 0
-    for one, other in zip(left, right, strict=False):
-        if one == other:
-            shared += (one.first > 0) + (one.second > 0)
-            continue
-        if one.axis == other.axis:
-            shared += (one.first == other.first > 0) + (one.second == other.second > 0)
-        break
-    return shared

@@ -38,25 +38,22 @@ PRIMES: Final = "'’‘′ʼ`´"
 MOVES_OF_KIND: Final[dict[Kind, int]] = {"face": 1, "block": 1, "slice": 2, "rotation": 0}
 """What a token of each kind costs (12a5; a slice is two outer turns)."""
 
-_SUFFIX_OF_QUARTERS: Final = ("", "", "2", "'")
+_LETTERS_OF_QUARTERS: Final = ("", "", "2", "'")
 _QUARTERS_OF_SUFFIX: Final = {"": 1, "2": 2, "'": 3, "2'": 2, "3": 3, "3'": 1}
 _STRICT_SUFFIXES: Final = frozenset(("", "2", "'"))
 _LONGEST_QUOTE: Final = 16
 
-_OPENERS: Final = {"(": ")", "[": "]"}
+_CLOSERS: Final = {"(": ")", "[": "]"}
 
 _GAP: Final = re.compile(r"(?:\s+|//[^\n\r]*)+")
 # A digit behind a letter is always taken as that letter's suffix, so the layer
 # count of `2Rw` can only be read where nothing but a gap or a bracket stands before.
 _MOVE: Final = re.compile(
-    r"(?:2(?=[URFDLB]w))?"
-    rf"(?P<family>[URFDLB]w?|[urfdlb](?!w)|[MESxyz](?!w))"
-    rf"(?P<suffix>[0-9{PRIMES}]*)"
+    r"\s*((?:2(?=[URFDLB]w))?(?:[URFDLB]w?|[urfdlb](?!w)|[MESxyz](?!w))"
+    rf"[0-9{PRIMES}]*)"
 )
 _STRAY: Final = re.compile(rf"[0-9{PRIMES}]+")
-_OTHER: Final = re.compile(
-    rf"(?:[a-zA-Z]w?|[^\sa-zA-Z0-9()\[\]{PRIMES}]+)[0-9{PRIMES}]*", re.DOTALL
-)
+_OTHER: Final = re.compile(rf"(?:[a-zA-Z]w?|[^\sa-zA-Z0-9()\[\]{PRIMES}]+)[0-9{PRIMES}]*")
 
 MOVE_RULE: Final = "A move is a letter with nothing, `'` or `2` after it."
 
@@ -102,7 +99,7 @@ class Token(NamedTuple):
     written: str
 
     def __str__(self) -> str:
-        return self.family + _SUFFIX_OF_QUARTERS[self.quarters]
+        return self.family + _LETTERS_OF_QUARTERS[self.quarters]
 
     @property
     def moves(self) -> int:
@@ -115,21 +112,44 @@ class Token(NamedTuple):
         return self.kind == "block" and self.written[0].islower()
 
 
-def _families() -> dict[str, tuple[str, Kind]]:
-    """Map each spelling of a family to its canonical letters and its kind."""
-    families: dict[str, tuple[str, Kind]] = {}
+class _Form(NamedTuple):
+    """What a written move is; ``objection``: why strict spelling refuses it, or None."""
+
+    family: str
+    kind: Kind
+    quarters: int
+    objection: str | None
+
+
+def _families() -> list[tuple[str, str, Kind, str | None]]:
+    """List the spellings of families: as written, canonical, kind, strict objection."""
+    families: list[tuple[str, str, Kind, str | None]] = []
     for face in "URFDLB":
-        families[face] = (face, "face")
-        families[face + "w"] = (face + "w", "block")
-        families[face.lower()] = (face + "w", "block")
-    for name in "MES":
-        families[name] = (name, "slice")
-    for name in "xyz":
-        families[name] = (name, "rotation")
+        families.append((face, face, "face", None))
+        families.append((face + "w", face + "w", "block", None))
+        families.append((f"2{face}w", face + "w", "block", None))
+        families.append((face.lower(), face + "w", "block", "Lower-case outer blocks are"))
+    families += [(name, name, "slice", "Slices are") for name in "MES"]
+    families += [(name, name, "rotation", None) for name in "xyz"]
     return families
 
 
-_FAMILIES: Final = _families()
+def _forms() -> dict[str, _Form]:
+    forms: dict[str, _Form] = {}
+    for spelling, family, kind, family_objection in _families():
+        for suffix, quarters in _QUARTERS_OF_SUFFIX.items():
+            for prime in PRIMES if "'" in suffix else "'":
+                objection = family_objection
+                if objection is None and suffix not in _STRICT_SUFFIXES:
+                    objection = f"The ending `{suffix}` is"
+                if objection is None and prime != "'":
+                    objection = "Primes other than `'` are"
+                written = spelling + suffix.replace("'", prime)
+                forms[written] = _Form(family, kind, quarters, objection)
+    return forms
+
+
+_FORMS: Final = _forms()
 
 
 def parse(
@@ -153,33 +173,38 @@ def parse(
     tokens: list[Token] = []
     open_brackets: list[tuple[str, int]] = []
     position = 0
-    parted = True  # whether a blank, a bracket or the start stands before
+    parted = True  # whether a gap, a bracket or the start stands before
     while position < end:
+        match = _MOVE.match(seen, position)
+        if match:
+            written, start = match[1], match.start(1)
+            form = _FORMS.get(written)
+            if form is None:
+                raise _not_a_move("suffix", written, start, where)
+            if strict:
+                if form.objection:
+                    raise _not_in_strict(written, start, where, form.objection)
+                if not parted and start == position:
+                    raise _not_in_strict(written, start, where, "Moves run together are")
+            if len(tokens) == limit:
+                raise _too_many(written, start, limit, where)
+            tokens.append(Token(form.family, form.kind, form.quarters, start, written))
+            position = match.end()
+            parted = False
+            continue
+        parted = True
         gap = _GAP.match(seen, position)
         if gap:
             if strict and (comment := seen.find("//", position, gap.end())) >= 0:
                 raise _not_in_strict("//", comment, where, "Comments are")
             position = gap.end()
-            parted = True
-            continue
-        match = _MOVE.match(seen, position)
-        if match:
-            token = _token(match, strict=strict, parted=parted, where=where)
-            if len(tokens) == limit:
-                raise _too_many(token, limit, where)
-            tokens.append(token)
-            position = match.end()
-            parted = False
-            continue
-        character = seen[position]
-        if character in "()[]":
+        elif seen[position] in "()[]":
             if strict:
-                raise _not_in_strict(character, position, where, "Brackets are")
-            _take_bracket(character, position, open_brackets, where)
+                raise _not_in_strict(seen[position], position, where, "Brackets are")
+            _take_bracket(seen[position], position, open_brackets, where)
             position += 1
-            parted = True
-            continue
-        raise _unreadable(seen, position, where)
+        else:
+            raise _unreadable(seen, position, where)
     if len(text) > MAX_CHARACTERS:
         raise NotationError(
             "too_long",
@@ -196,7 +221,7 @@ def parse(
             character,
             position,
             f"`{character}` at character {position + 1} is never closed. "
-            f"Put `{_OPENERS[character]}` after its last move, or leave the bracket out.",
+            f"Put `{_CLOSERS[character]}` after its last move, or leave the bracket out.",
             where,
         )
     return tuple(tokens)
@@ -269,51 +294,13 @@ def all_lower_case(text: str) -> str | None:
     )
 
 
-def _token(match: re.Match[str], *, strict: bool, parted: bool, where: Where) -> Token:
-    """Make the token of a match; ``parted`` says whether a blank stands before."""
-    written, position = match.group(), match.start()
-    spelling, suffix = match["family"], match["suffix"]
-    for prime in suffix:
-        if prime in PRIMES:
-            suffix = suffix.replace(prime, "'")
-    quarters = _QUARTERS_OF_SUFFIX.get(suffix)
-    if quarters is None:
-        raise NotationError(
-            "suffix",
-            _quoted(written),
-            position,
-            f"`{_quoted(written)}` at character {position + 1} is not a move. {MOVE_RULE}",
-            where,
-        )
-    family, kind = _FAMILIES[spelling]
-    if strict:
-        _check_strict(match, suffix, kind, parted=parted, where=where)
-    return Token(family, kind, quarters, position, written)
-
-
-def _check_strict(
-    match: re.Match[str], suffix: str, kind: Kind, *, parted: bool, where: Where
-) -> None:
-    written, position, spelling = match.group(), match.start(), match["family"]
-    if kind == "slice":
-        raise _not_in_strict(written, position, where, "Slices are")
-    if kind == "block" and spelling.islower():
-        raise _not_in_strict(written, position, where, "Lower-case outer blocks are")
-    if suffix not in _STRICT_SUFFIXES:
-        raise _not_in_strict(written, position, where, f"The ending `{suffix}` is")
-    if match["suffix"] != suffix:
-        raise _not_in_strict(written, position, where, "Primes other than `'` are")
-    if not parted:
-        raise _not_in_strict(written, position, where, "Moves run together are")
-
-
 def _take_bracket(
     character: str, position: int, open_brackets: list[tuple[str, int]], where: Where
 ) -> None:
-    if character in _OPENERS:
+    if character in _CLOSERS:
         open_brackets.append((character, position))
         return
-    if open_brackets and _OPENERS[open_brackets[-1][0]] == character:
+    if open_brackets and _CLOSERS[open_brackets[-1][0]] == character:
         open_brackets.pop()
         return
     raise NotationError(
@@ -339,9 +326,13 @@ def _unreadable(text: str, position: int, where: Where) -> NotationError:
             where,
         )
     other = _OTHER.match(text, position)
-    written = _quoted(other.group() if other else text[position])
+    return _not_a_move("unknown", other.group() if other else text[position], position, where)
+
+
+def _not_a_move(kind: ErrorKind, written: str, position: int, where: Where) -> NotationError:
+    written = _quoted(written)
     return NotationError(
-        "unknown",
+        kind,
         written,
         position,
         f"`{written}` at character {position + 1} is not a move. {MOVE_RULE}",
@@ -349,12 +340,13 @@ def _unreadable(text: str, position: int, where: Where) -> NotationError:
     )
 
 
-def _too_many(token: Token, limit: int, where: Where) -> NotationError:
+def _too_many(written: str, position: int, limit: int, where: Where) -> NotationError:
+    written = _quoted(written)
     return NotationError(
         "too_long",
-        _quoted(token.written),
-        token.position,
-        f"`{_quoted(token.written)}` at character {token.position + 1} is move {limit + 1}. "
+        written,
+        position,
+        f"`{written}` at character {position + 1} is move {limit + 1}. "
         f"A {where} has at most {limit} moves, rotations included.",
         where,
     )

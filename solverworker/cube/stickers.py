@@ -75,13 +75,27 @@ def _places() -> list[_Sticker]:
     return places
 
 
+_PLACES: Final[list[_Sticker]] = _places()
+
+
+def place_of(piece: str, face: str) -> int:
+    """Return the place (0 to 53) of the sticker that a piece's place has on a face.
+
+    ``piece``: the faces of the place, in any order, such as ``"URF"``.
+
+    >>> place_of("UF", "U"), place_of("URF", "R")
+    (7, 9)
+    """
+    x, y, z = (sum(_LAYOUT[letter][0][i] for letter in piece) for i in range(3))
+    return _PLACES.index(((x, y, z), _LAYOUT[face][0]))
+
+
 def _permutations() -> dict[tuple[str, int], tuple[int, ...]]:
-    places = _places()
-    number = {place: index for index, place in enumerate(places)}
+    number = {place: index for index, place in enumerate(_PLACES)}
     result: dict[tuple[str, int], tuple[int, ...]] = {}
     for family, (about, layers) in _LAYERS.items():
         source = list(range(54))
-        for index, (where, facing) in enumerate(places):
+        for index, (where, facing) in enumerate(_PLACES):
             if _dot(where, about) in layers:
                 goal = number[_clockwise(where, about), _clockwise(facing, about)]
                 source[goal] = index

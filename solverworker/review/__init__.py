@@ -6,5 +6,6 @@
 """
 
 from solverworker.review.check import check_plan, no_plan
+from solverworker.review.solve import ColourSolutions, solve
 
-__all__ = ["check_plan", "no_plan"]
+__all__ = ["ColourSolutions", "check_plan", "no_plan", "solve"]

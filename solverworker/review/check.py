@@ -7,31 +7,20 @@ docstrings of :class:`~solverworker.report.PlanReport` and its parts.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
-
-import numpy as np
-import numpy.typing as npt
 
 from solverworker.cube.colours import CENTRES, pick_colours
 from solverworker.cube.cross import edges_home, state_of_code
 from solverworker.cube.holds import BOTTOMS, RELABEL, UNLABEL, Walk, walk
-from solverworker.cube.notation import Token, canonical, count_moves, parse, parse_scramble
+from solverworker.cube.notation import Token, canonical, count_moves, parse
 from solverworker.cube.turns import write_turns
 from solverworker.report import (
     COLOURS,
-    SHOWN_SOLUTIONS,
     LedgerRow,
     PlanReport,
-    ShortestSolution,
 )
-from solverworker.review.nearest import nearest_first, written_solutions
-from solverworker.search.cross import codes_along, first_solution_of_code, tables
-
-# For each hold: the relabellings of turns under which the six colours, in the
-# order of COLOURS, lie at the bottom as their written solutions have it.
-_FRAMES: Final[tuple[npt.NDArray[np.uint8], ...]] = tuple(
-    np.array([RELABEL[row[centre].hold] for centre in CENTRES], dtype=np.uint8) for row in BOTTOMS
-)
+from solverworker.review.frames import codes_of_colours, follow_scramble
+from solverworker.review.nearest import Start, nearest
+from solverworker.search.cross import first_solution_of_code, tables
 
 
 def check_plan(
@@ -62,11 +51,10 @@ def check_plan(
     (False, 'yellow', 1, 'D')
     """
     allowed = pick_colours(colours)
-    scrambling = parse_scramble(scramble)
+    before = follow_scramble(scramble)
     tokens = parse(plan, strict=strict)
-    before = walk(scrambling)
     own = walk(tokens, before.hold)
-    codes = codes_along(before.turns + own.turns, len(before.turns), _FRAMES[before.hold])
+    codes = codes_of_colours(before, own.turns)
     distances: list[list[int]] = tables().distances[codes].tolist()
 
     solved_colours = tuple(number for number in range(6) if distances[number][-1] == 0)
@@ -76,8 +64,12 @@ def check_plan(
     considered = (judged,) if colours is None else allowed
     best = min(distances[colour][0] for colour in considered)
     moves = count_moves(tokens)
-    shortest, shortest_count = _shortest(
-        [(colour, int(codes[colour, 0])) for colour in considered if distances[colour][0] == best],
+    shortest, shortest_count = nearest(
+        [
+            Start(colour, int(codes[colour, 0]))
+            for colour in considered
+            if distances[colour][0] == best
+        ],
         before.hold,
         own.turns,
     )
@@ -128,22 +120,3 @@ def _missing(code: int, centre: int, frame_hold: int, end_hold: int) -> str:
     return write_turns(
         RELABEL[end_hold][UNLABEL[to_centres][turn]] for turn in first_solution_of_code(code)
     )
-
-
-def _shortest(
-    starts: list[tuple[int, int]], hold: int, plan: tuple[int, ...]
-) -> tuple[tuple[ShortestSolution, ...], int]:
-    """Return the shortest solutions of some colours nearest to a plan, and how many there are.
-
-    ``starts``: colour number and code at the start.
-    """
-    found: list[tuple[tuple[int, str], ShortestSolution]] = []
-    for colour, code in starts:
-        centre = CENTRES[colour]
-        solutions = written_solutions(code, centre, hold)
-        found += [
-            (key, ShortestSolution(COLOURS[colour], solution.text))
-            for key, solution in nearest_first(solutions, plan, BOTTOMS[hold][centre].hold)
-        ]
-    found.sort(key=lambda pair: pair[0])
-    return tuple(solution for _, solution in found[:SHOWN_SOLUTIONS]), len(found)

@@ -4,48 +4,55 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+import numpy as np
+
+from solverworker.cube.colours import CENTRES
 from solverworker.cube.holds import BOTTOMS, RELABEL
-from solverworker.cube.moments import common_start, normal_form
+from solverworker.cube.moments import normal_form
 from solverworker.cube.turns import TURN_NAMES
-from solverworker.search.cross import solutions_of_code
+from solverworker.report import COLOURS, SHOWN_SOLUTIONS, ShortestSolution
+from solverworker.search.cross import common_starts, distance_of_code, solutions_of_code
 
 
-class WrittenSolution(NamedTuple):
-    """A shortest solution: its turns, as written after the rotation, and its text."""
+class Start(NamedTuple):
+    """A colour (its place in COLOURS) and the code of its cross before the plan.
 
-    turns: tuple[int, ...]
-    text: str
-
-
-def written_solutions(code: int, centre: int, hold: int) -> list[WrittenSolution]:
-    """Return every shortest solution of a colour, written from a hold, in canonical order.
-
-    ``code``: the cross state as seen in ``BOTTOMS[hold][centre].hold``, that
-    is after the rotation that brings the centre to the bottom; each text
-    begins with that rotation.
+    The code is as seen in ``BOTTOMS[hold][centre].hold``: after the rotation
+    with which the colour's written solutions begin.
     """
-    start = BOTTOMS[hold][centre].rotation
-    prefix = [start] if start else []
-    names = TURN_NAMES
-    return [
-        WrittenSolution(tuple(row), " ".join(prefix + [names[turn] for turn in row]))
-        for row in solutions_of_code(code).tolist()
-    ]
+
+    colour: int
+    code: int
 
 
-def nearest_first(
-    solutions: list[WrittenSolution], plan: tuple[int, ...], frame: int
-) -> list[tuple[tuple[int, str], WrittenSolution]]:
-    """Return solutions with their sort keys, the ones most like a plan first.
+def nearest(
+    starts: list[Start], hold: int, plan: tuple[int, ...], most: int = SHOWN_SOLUTIONS
+) -> tuple[tuple[ShortestSolution, ...], int]:
+    """Return the shortest solutions most like a plan, and how many there are in all.
 
-    ``plan``: turns of centres' faces; ``frame``: the hold in which the
-    solutions are written. The order: longest common start, then text.
+    ``hold``: the one in which the scramble ends, from which they are written;
+    ``plan``: turns of centres' faces. The order: longest common start
+    (compared in normal form), then text.
     """
-    relabel = RELABEL[frame]
-    own = normal_form([relabel[turn] for turn in plan])
-    # The one place for the order: what a plan lacks and what is easy on the
-    # hands go in front of the text here.
-    return sorted(
-        ((-common_start(own, normal_form(solution.turns)), solution.text), solution)
-        for solution in solutions
-    )
+    found: list[tuple[int, str, ShortestSolution]] = []
+    total = 0
+    for start in starts:
+        bottom = BOTTOMS[hold][CENTRES[start.colour]]
+        prefix = f"{bottom.rotation} " if bottom.rotation else ""
+        relabel = RELABEL[bottom.hold]
+        own = normal_form([relabel[turn] for turn in plan])
+        length = distance_of_code(start.code)
+        solutions = solutions_of_code(start.code)
+        total += len(solutions)
+        # The one place for the order: what a plan lacks goes in front of the
+        # common start, what is easy on the hands behind it. Rows already come
+        # in the order of their texts, and a stable sort keeps that.
+        shared = common_starts(solutions, length, [turn for moment in own for turn in moment.turns])
+        chosen = np.argsort(-shared, kind="stable")[:most]
+        for key, row in zip(
+            (-shared[chosen]).tolist(), solutions[chosen, :length].tolist(), strict=True
+        ):
+            text = (prefix + " ".join([TURN_NAMES[turn] for turn in row])).rstrip()
+            found.append((key, text, ShortestSolution(COLOURS[start.colour], text)))
+    found.sort(key=lambda item: item[:2])
+    return tuple(solution for _, _, solution in found[:most]), total

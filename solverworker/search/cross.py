@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 
-from solverworker.cube.cross import CODE_COUNT, EDGE_TURNS, SOLVED, STATE_COUNT, CrossState, code
+from solverworker.cube.cross import CODE_COUNT, SOLVED, STATE_COUNT, CrossState, code
+from solverworker.cube.pieces import EDGE_TURNS
 from solverworker.search.cross_kernels import (
     UNSEEN,
+    count_common_starts,
     fill_codes,
     fill_distances,
     fill_solutions,
@@ -29,7 +32,7 @@ class CrossTables:
     """The tables that kernels read, made once a process.
 
     ``pair_turns``: uint16, 18 × 576; ``distances``: uint8, by code, 255 where
-    no state is. Both read-only.
+    no state is. Not to be written to.
     """
 
     def __init__(self) -> None:
@@ -88,7 +91,7 @@ def shortest_solutions(state: CrossState) -> list[tuple[int, ...]]:
     """Return every shortest solution of a state, as tuples of turns.
 
     In canonical form (inside a moment U before D, R before L, F before B), so
-    each stands once, and sorted by the turns' numbers. Raises ValueError when
+    each stands once, and sorted by their texts. Raises ValueError when
     two edges share a place.
 
     >>> from solverworker.cube.cross import after
@@ -96,22 +99,42 @@ def shortest_solutions(state: CrossState) -> list[tuple[int, ...]]:
     >>> [write_turns(turns) for turns in shortest_solutions(after([3, 9]))]
     ["D' R'"]
     """
-    return [tuple(row) for row in solutions_of_code(_checked_code(state)).tolist()]
+    number = _checked_code(state)
+    length = distance_of_code(number)
+    return [tuple(row[:length]) for row in solutions_of_code(number).tolist()]
 
 
 def solutions_of_code(number: int) -> npt.NDArray[np.uint8]:
-    """Return the shortest solutions of the state with a code: uint8, count × distance."""
+    """Return the shortest solutions of the state with a code: uint8, count × 8.
+
+    Only the first ``distance_of_code(number)`` columns mean anything.
+    """
     held = tables()
     out = np.empty((_ROOM, MAX_DISTANCE), dtype=np.uint8)
     count = fill_solutions(held.pair_turns, held.distances, number, out)
     if count > _ROOM:
         out = np.empty((count, MAX_DISTANCE), dtype=np.uint8)
         fill_solutions(held.pair_turns, held.distances, number, out)
-    return out[:count, : held.distances[number]]
+    return out[:count]
+
+
+def common_starts(
+    solutions: npt.NDArray[np.uint8], length: int, plan: Iterable[int]
+) -> npt.NDArray[np.int64]:
+    """Return how many turns each solution shares with a plan from the start.
+
+    ``solutions``: as :func:`solutions_of_code` gives them, ``length`` turns
+    each; ``plan``: turns in normal form and canonical order, written in the
+    same hold. Whole moments count while they are equal, then the equal turns
+    of the first moment in which the two differ.
+    """
+    out = np.empty(len(solutions), dtype=np.int64)
+    count_common_starts(solutions, length, _turn_array(plan), out)
+    return out
 
 
 def first_solution_of_code(number: int) -> tuple[int, ...]:
-    """Return the first shortest solution of the state with a code."""
+    """Return the first shortest solution (by text) of the state with a code."""
     held = tables()
     out = np.empty((1, MAX_DISTANCE), dtype=np.uint8)
     fill_solutions(held.pair_turns, held.distances, number, out)
@@ -133,7 +156,7 @@ def codes_along(
         held.pair_turns,
         SOLVED_CODE,
         skip,
-        np.array(turns, dtype=np.uint8),
+        _turn_array(turns),
         frames,
         out,
     )
@@ -143,6 +166,11 @@ def codes_along(
 def warm_up() -> None:
     """Make every table; importing this module has loaded the kernels already."""
     tables()
+
+
+def _turn_array(turns: Iterable[int]) -> npt.NDArray[np.uint8]:
+    """Return turns as an array that kernels take (a bytearray leaves it writable)."""
+    return np.frombuffer(bytearray(turns), dtype=np.uint8)
 
 
 def _checked_code(state: CrossState) -> int:

@@ -10,7 +10,12 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
+from solverworker.cube.turns import TURN_NAMES
 from solverworker.search.compiling import kernel
+
+_ALPHABETICAL = np.array(
+    sorted(range(18), key=lambda turn: TURN_NAMES[turn]), dtype=np.int64
+)  # tried in this order, solutions come in the order of their texts
 
 UNSEEN = 255
 """What stands in a distance table where no state is, or none has been reached yet."""
@@ -77,19 +82,20 @@ def fill_solutions(
 ) -> int:
     """Enumerate every shortest solution of a state in canonical form.
 
-    Depth first, turns in ascending order, so rows come sorted. A row of
-    ``out`` (any rows × 8) holds the turns of one solution. Returns how many
-    there are; those that find no room are counted but not written.
+    Depth first, turns in alphabetical order, so rows come in the order of
+    their texts. A row of ``out`` (any rows × 8) holds the turns of one
+    solution. Returns how many there are; those that find no room are counted
+    but not written.
     """
     length = int(distances[code])
     found = 0
-    next_p = next_q = np.int64(0)
     halves_p = np.empty(9, np.int64)
     halves_q = np.empty(9, np.int64)
-    path = np.empty(9, np.int64)  # the turn tried last at each depth
+    path = np.empty(9, np.int64)
+    tried = np.empty(9, np.int64)  # how many turns were tried at each depth
     halves_p[0], halves_q[0] = code // 576, code % 576
+    tried[0] = 0
     depth = 0
-    path[0] = -1
     while depth >= 0:
         if depth == length:
             if found < out.shape[0]:
@@ -100,28 +106,60 @@ def fill_solutions(
             continue
         p, q = halves_p[depth], halves_q[depth]
         nearer = length - depth - 1
-        # The turns of the face before, and of the lower face of its axis, would
-        # waste a move or stand out of order inside a moment.
         face_before = path[depth - 1] // 3 if depth > 0 else -1
-        turn = path[depth] + 1
-        while turn < 18:
+        goes_on = False
+        while tried[depth] < 18 and not goes_on:
+            turn = _ALPHABETICAL[tried[depth]]
+            tried[depth] += 1
             face = turn // 3
+            # The face just turned would waste a move; the first face of its
+            # axis after the second would stand out of order inside the moment.
             if face == face_before or face + 3 == face_before:
-                turn += 3 - turn % 3
                 continue
             next_p = np.int64(pair_turns[turn, p])
             next_q = np.int64(pair_turns[turn, q])
             if distances[next_p * 576 + next_q] == nearer:
-                break
-            turn += 1
-        path[depth] = turn
-        if turn == 18:
-            depth -= 1
-            continue
-        depth += 1
-        halves_p[depth], halves_q[depth] = next_p, next_q
-        path[depth] = -1
+                path[depth] = turn
+                halves_p[depth + 1], halves_q[depth + 1] = next_p, next_q
+                tried[depth + 1] = 0
+                goes_on = True
+        depth += 1 if goes_on else -1
     return found
+
+
+@kernel("void(uint8[:, ::1], int64, uint8[::1], int64[::1])")
+def count_common_starts(
+    solutions: npt.NDArray[np.uint8],
+    length: int,
+    plan: npt.NDArray[np.uint8],
+    out: npt.NDArray[np.int64],
+) -> None:
+    """Count the turns that each solution shares with a plan from the start.
+
+    Both in normal form and canonical order; ``length`` turns a solution (a
+    row). Whole moments while they are equal, then the equal turns of the
+    first moment in which they differ.
+    """
+    for row in range(solutions.shape[0]):
+        shared = 0
+        start = 0  # where the moment begins, in both
+        while start < length and start < plan.shape[0]:
+            axis = plan[start] // 3 % 3
+            plan_end, row_end = start, start
+            while plan_end < plan.shape[0] and plan[plan_end] // 3 % 3 == axis:
+                plan_end += 1
+            while row_end < length and solutions[row, row_end] // 3 % 3 == axis:
+                row_end += 1
+            equal = 0
+            for one in range(start, plan_end):
+                for other in range(start, row_end):
+                    if plan[one] == solutions[row, other]:
+                        equal += 1
+            shared += equal
+            if equal < plan_end - start or equal < row_end - start:
+                break
+            start = plan_end
+        out[row] = shared
 
 
 @kernel("void(uint16[:, ::1], int64, int64, uint8[::1], uint8[:, ::1], int32[:, ::1])")

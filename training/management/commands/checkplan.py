@@ -1,0 +1,128 @@
+"""``manage.py checkplan``: what one plan is worth."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from django.core.management.base import CommandError, CommandParser
+
+from solverworker.report import PlanReport
+from solverworker.review import check_plan
+from training.management.lines import SolverCommand, colours_of, text_of
+
+
+class Command(SolverCommand):
+    help = "Check a plan for the cross after a scramble."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("scramble", nargs="?", help="the scramble, in quotes")
+        parser.add_argument("plan", nargs="?", help="the plan, in quotes")
+        super().add_arguments(parser)
+        parser.add_argument(
+            "--strict", action="store_true", help="allow only the standard's own spelling"
+        )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        strict, default = options["strict"], options["colours"]
+
+        def answer(request: Mapping[str, Any]) -> dict[str, Any]:
+            return as_json(report_of(request, default, strict=strict))
+
+        if options["batch"]:
+            self.batch(answer)
+            return
+        if options["scramble"] is None or options["plan"] is None:
+            raise CommandError(
+                'Give a scramble and a plan in quotes, such as checkplan "R D" "D\' R\'", '
+                "or --batch."
+            )
+        if options["json"]:
+            self.stdout.write(json.dumps(self.one(answer, options, as_json=True)))
+            return
+        result = self.one(
+            lambda request: {"words": in_words(report_of(request, default, strict=strict))},
+            options,
+            as_json=False,
+        )
+        self.stdout.write(result["words"])
+
+
+def report_of(request: Mapping[str, Any], default: list[str] | None, *, strict: bool) -> PlanReport:
+    """Check ``{"scramble": …, "plan": …, "colours": […]}``."""
+    return check_plan(
+        text_of(request, "scramble"),
+        text_of(request, "plan"),
+        colours=colours_of(request, default),
+        strict=strict,
+    )
+
+
+def as_json(report: PlanReport) -> dict[str, Any]:
+    """Return a report as the answer for programs."""
+    answer = {
+        "readable": True,
+        "canonical": report.canonical,
+        "solved": report.solved,
+        "colour": report.colour,
+        "solved_colours": report.solved_colours,
+        "moves": report.moves,
+        "best": report.best,
+        "excess": report.excess,
+        "colour_choice": report.colour_choice,
+        "ledger": [
+            {
+                "token": row.token,
+                "moves": row.moves,
+                "distance": row.distance,
+                "loss": row.loss,
+            }
+            for row in report.ledger
+        ],
+    }
+    if not report.solved:
+        answer["distance_left"] = report.distance_left
+        answer["missing"] = report.missing
+        answer["edges_home"] = report.edges_home
+    return answer
+
+
+def in_words(report: PlanReport) -> str:
+    """Return a report for people."""
+    lines = [f"Plan    {report.canonical or '(no moves)'}", *_verdict(report), ""]
+    lines.append(f"  {'move':<6}{'left':>4}  lost")
+    lines.append(f"  {'start':<6}{report.distance_start:>4}")
+    for row in report.ledger:
+        lost = str(row.loss) if row.loss else "-"
+        lines.append(f"  {row.token:<6}{row.distance:>4}  {lost:>4}")
+    lines += ["", f"Shortest, nearest to this plan first ({report.shortest_count} in all):"]
+    lines += [f"  {each.text or '(nothing to do)'}" for each in report.shortest]
+    return "\n".join(lines)
+
+
+def _verdict(report: PlanReport) -> list[str]:
+    if not report.solved:
+        lines = [
+            f"Not solved: the {report.colour} cross is {_moves(report.distance_left)} short. "
+            f"This would finish it: {report.missing}",
+            f"{report.edges_home} of its 4 edges stand home.",
+        ]
+        if report.solved_colours:
+            named = ", ".join(report.solved_colours)
+            lines.append(f"Solved, but not allowed here: {named}.")
+        return lines
+    over = f"{_moves(report.excess)} over" if report.excess else "nothing lost"
+    lines = [
+        f"Solved: {report.colour} cross, {_moves(report.moves)}. Best is {report.best}: {over}."
+    ]
+    if report.colour_choice:
+        lines.append(
+            f"Of these, {_moves(report.colour_choice)} for the choice of colour: "
+            "another allowed colour was nearer."
+        )
+    return lines
+
+
+def _moves(count: int) -> str:
+    return "1 move" if count == 1 else f"{count} moves"
