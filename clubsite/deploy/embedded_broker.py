@@ -19,6 +19,9 @@ LONGEST_SOCKET_PATH = 100
 """Bytes; sockets have room for 104 (macOS) or 108 (Linux) with the closing zero."""
 
 
+SHORTEST_BASE = "/tmp"  # noqa: S108 - a folder of our own is made in it, private and checked
+
+
 class NoBroker(Exception):
     """There is no broker program for this machine; the text says what to do."""
 
@@ -71,7 +74,7 @@ def runtime_folder(data: Path) -> Path:
     """
     mark = sha256(str(data.resolve()).encode()).hexdigest()[:10]
     named = os.environ.get("XDG_RUNTIME_DIR", "")
-    for base in (named, tempfile.gettempdir(), "/tmp"):
+    for base in (named, tempfile.gettempdir(), SHORTEST_BASE):
         folder = Path(base) / f"within-eight-{os.getuid()}-{mark}"
         if not base or not _is_ours_to_use(Path(base)):
             continue

@@ -261,4 +261,3 @@ def _explain(lines: list[str], log: Path) -> str:
         )
     tail = "\n".join(f"  {line}" for line in lines[-5:])
     return f"The packages could not be installed. pip's last words:\n{tail}\n{details}"
-

@@ -52,7 +52,8 @@ def pending() -> list[str]:
     unknown = sorted(
         f"{app}.{name}"
         for app, name in loader.applied_migrations
-        if app in loader.migrated_apps and (app, name) not in loader.graph.nodes
+        if app in loader.migrated_apps
+        and (app, name) not in loader.graph.nodes
         # A squashed migration that is gone from the disk was replaced, not lost.
         and not any((app, name) in new.replaces for new in loader.disk_migrations.values())
     )

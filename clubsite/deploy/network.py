@@ -6,6 +6,10 @@ import errno
 import socket
 
 
+EVERYWHERE = {"0.0.0.0": "127.0.0.1", "::": "::1"}  # noqa: S104 - asked for by an option
+"""Addresses that mean *all of this machine's*, and how this machine itself reaches them."""
+
+
 class Refused(Exception):
     """The address cannot be had; the text says why and what to do."""
 
@@ -42,7 +46,9 @@ def _reason(error: OSError, host: str, port: int, command: str) -> str:
         advice = f"Choose another:  {command} --port {free}" if free else "Choose another port."
         return f"Port {port} is taken by another program. {advice}"
     if error.errno == errno.EACCES:
-        return f"Port {port} is for the system alone. Choose one from 1024 on:  {command} --port 8008"
+        return (
+            f"Port {port} is for the system alone. Choose one from 1024 on:  {command} --port 8008"
+        )
     if error.errno == errno.EADDRNOTAVAIL:
         return f"{host} is no address of this machine. For every device near by:  {command} --lan"
     return f"{host} port {port} cannot be used: {error.strerror}."
@@ -82,7 +88,7 @@ def host_names(host: str) -> list[str]:
     """The names under which a browser may ask for a site that listens on ``host``."""
     names = ["localhost", "127.0.0.1", "[::1]"]
     own = socket.gethostname().lower()
-    if host in ("0.0.0.0", "::"):
+    if host in EVERYWHERE:
         names += [own, own.split(".")[0] + ".local"]
         near = address_in_network()
         if near:

@@ -1,12 +1,12 @@
 """One line of progress a step: rewritten in place on a terminal, kept short in a log.
 
-    >>> import io
-    >>> out = io.StringIO()
-    >>> progress = Progress("Packages", total=2, out=out)
-    >>> progress.at(1, "fetched")
-    >>> progress.done("2 installed")
-    >>> print(out.getvalue().splitlines()[-1].split(",")[0])
-    Packages: 2 installed
+>>> import io
+>>> out = io.StringIO()
+>>> progress = Progress("Packages", total=2, out=out)
+>>> progress.at(1, "fetched")
+>>> progress.done("2 installed")
+>>> print(out.getvalue().splitlines()[-1].split(",")[0])
+Packages: 2 installed
 """
 
 from __future__ import annotations

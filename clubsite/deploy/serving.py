@@ -31,7 +31,7 @@ def main(arguments: list[str], *, demo: bool) -> int:
     """Serve until asked to end; returns the exit status."""
     options = parser(demo=demo).parse_args(arguments)
     if options.lan:
-        options.host = "0.0.0.0"
+        options.host = next(iter(network.EVERYWHERE))
     try:
         return Server(options, demo=demo).run()
     except (InUse, network.Refused, embedded_broker.NoBroker, StepFailed, GaveUp) as refusal:
@@ -126,8 +126,10 @@ class Server:
             if not self.options.fresh:
                 return True
             if not self.options.no_input and sys.stdin.isatty():
-                question = f"Make the demo club in {self.folder.path} again? What was done in it is lost. [y/N] "
-                if input(question).strip().lower() not in {"y", "yes"}:
+                say(
+                    f"The demo club in {self.folder.path} is made again; what was done in it is lost."
+                )
+                if input("Go on? [y/N] ").strip().lower() not in {"y", "yes"}:
                     return False
         elif self.folder.database.exists():
             say("The demo club was not finished last time. It is made again.")
@@ -258,12 +260,12 @@ class Server:
         """Where a browser on this machine finds the site."""
         if self._public_address():
             return self._public_address()
-        host = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(self.options.host, self.options.host)
+        host = network.EVERYWHERE.get(self.options.host, self.options.host)
         return network.http_address(host, self.port)
 
     def _address_for_others(self) -> str:
         """Where other machines find it; the same as ``_address`` when they cannot."""
-        if self._public_address() or self.options.host not in {"0.0.0.0", "::"}:
+        if self._public_address() or self.options.host not in network.EVERYWHERE:
             return self._address()
         near = network.address_in_network()
         return network.http_address(near, self.port) if near else self._address()

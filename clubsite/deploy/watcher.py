@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from clubsite.deploy import embedded_broker
+from clubsite.deploy.network import EVERYWHERE
 
 EVERY_SECONDS = 5.0
 WEB_FAILURES = 4
@@ -44,7 +45,7 @@ class Health:
     """
 
     def __init__(self, host: str, port: int, name: str = "localhost") -> None:
-        self._host = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(host, host)
+        self._host = EVERYWHERE.get(host, host)
         self._port = port
         self._name = name
 
@@ -109,8 +110,8 @@ class Judge:
 
 def heartbeat_age(health: dict[str, Any] | None) -> float | None:
     """Seconds since the latest heartbeat of any kind, as health tells; None when none beat."""
-    ages = (health or {}).get("heartbeats")
-    known = [age for age in ages.values() if isinstance(age, int | float)] if ages else []
+    ages = [(health or {}).get(name) for name in ("worker_seconds", "sweep_seconds")]
+    known = [age for age in ages if isinstance(age, int | float)]
     return float(min(known)) if known else None
 
 

@@ -87,5 +87,3 @@ class Command(BaseCommand):
         if came_from:
             self.stdout.write(f"  git checkout {came_from}")
         self.stdout.write(f"  python3 manage.py restore {shlex.quote(str(copy))}{data}")
-
-
