@@ -5,7 +5,6 @@ from __future__ import annotations
 import errno
 import socket
 
-
 EVERYWHERE = {"0.0.0.0": "127.0.0.1", "::": "::1"}  # noqa: S104 - asked for by an option
 """Addresses that mean *all of this machine's*, and how this machine itself reaches them."""
 
