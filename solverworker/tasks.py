@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import logging
-
 from celery import shared_task
 
 from solverworker import boot
 from solverworker.review import check_plan as review_plan
-from training.services import sets, verdicts
-
-log = logging.getLogger(__name__)
+from training.services import rounds, verdicts
 
 __all__ = ["boot", "check_plan", "sweep", "tick"]
 
@@ -33,13 +29,10 @@ def check_plan(plan_id: int) -> bool:
 @shared_task(name="training.sweep")
 def sweep() -> int:
     """Ring again for plans that wait too long. Returns for how many."""
-    sets.beat(name="sweep")
-    return verdicts.sweep()
+    return rounds.sweep()
 
 
 @shared_task(name="training.tick")
 def tick() -> None:
     """All that should be so by now and is not: sets issued, closed sets finished."""
-    sets.beat(name="worker")
-    sets.issue_due()
-    sets.finish_closed()
+    rounds.tick()

@@ -29,6 +29,8 @@ from training.services.sets import issue_due
 OWNER_LINK_DAYS = 7
 INVITE_DAYS = 14
 
+MOST_LETTERS_OF_A_CLUB = 60
+
 LINK_GONE = "This link has been used or has run out. Ask the person who sent it for a new one."
 
 
@@ -87,8 +89,10 @@ def start_club(
     if not clock.is_zone(time_zone):
         raise InvalidEntry("Choose a time zone from the list.", field="time_zone")
     name = club_name.strip()
-    if not name:
-        raise InvalidEntry("Give the club a name.", field="club_name")
+    if not 0 < len(name) <= MOST_LETTERS_OF_A_CLUB:
+        raise InvalidEntry(
+            f"Give the club a name of 1 to {MOST_LETTERS_OF_A_CLUB} letters.", field="club_name"
+        )
     with transaction.atomic():
         used = OwnerLink.objects.filter(pk=link.pk, used_at__isnull=True).update(used_at=now)
         if used != 1:
@@ -100,7 +104,7 @@ def start_club(
         owner = Membership.objects.create(
             club=club,
             person=person,
-            display_name=account.display_name.strip(),
+            display_name=_shown_name(account.display_name),
             role=Role.OWNER,
             competes=False,
             joined_at=now,
@@ -222,11 +226,7 @@ def join_by_invite(
 def _make_membership(
     *, club: Club, person: Person, display_name: str, role: str, under_18: bool, now: datetime
 ) -> Membership:
-    name = display_name.strip()
-    if not name:
-        raise InvalidEntry("Choose the name that others see.", field="display_name")
-    if len(name) > 40:
-        raise InvalidEntry("The name that others see has 40 letters at most.", field="display_name")
+    name = _shown_name(display_name)
     if Membership.objects.filter(club=club, display_name__iexact=name).exists():
         raise InvalidEntry(
             f"Somebody in this club is already called {name}. Add a letter or choose another name.",
@@ -244,15 +244,23 @@ def _make_membership(
     )
 
 
+def _shown_name(display_name: str) -> str:
+    name = " ".join(display_name.split())
+    if not name:
+        raise InvalidEntry("Choose the name that others see.", field="display_name")
+    if len(name) > 40:
+        raise InvalidEntry("The name that others see has 40 letters at most.", field="display_name")
+    return name
+
+
 def _make_person(account: NewAccount) -> Person:
     name = account.sign_in_name.strip()
-    if not name or len(name) > 40 or any(c.isspace() for c in name):
+    if not name or len(name) > 40 or not name.isprintable() or " " in name:
         raise InvalidEntry(
             "A sign-in name has 1 to 40 letters, digits or marks and no blanks.",
             field="sign_in_name",
         )
-    if not account.display_name.strip():
-        raise InvalidEntry("Choose the name that others see.", field="display_name")
+    _shown_name(account.display_name)
     if Person.objects.filter(sign_in_name__iexact=name).exists():
         raise InvalidEntry(
             "This sign-in name is taken. Add a few letters or choose another.",

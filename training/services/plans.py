@@ -44,6 +44,16 @@ def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> 
             token="",
             position=MOST_CHARACTERS,
         )
+    if "\0" in written:
+        # No database keeps it, not even inside a comment.
+        at = written.index("\0")
+        raise UnreadablePlan(
+            f"There is an invisible character at place {at + 1}. Type the plan afresh.",
+            field="plan",
+            kind="unknown",
+            token="",
+            position=at,
+        )
     try:
         tokens = notation.parse(written, strict=strict)
     except notation.NotationError as error:

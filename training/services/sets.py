@@ -16,7 +16,6 @@ from training.models import (
     Club,
     DayOff,
     Drawn,
-    Heartbeat,
     Kind,
     Plan,
     PlanStatus,
@@ -131,7 +130,3 @@ def finish_closed(*, now: datetime | None = None) -> int:
     done = list(closed.filter(~Exists(pending)).values_list("pk", flat=True))
     return ScrambleSet.objects.filter(pk__in=done, finished_at__isnull=True).update(finished_at=now)
 
-
-def beat(*, name: str, now: datetime | None = None) -> None:
-    """Note that a part of the site lives."""
-    Heartbeat.objects.update_or_create(name=name, defaults={"beaten_at": now or timezone.now()})

@@ -1,0 +1,30 @@
+"""What is done again and again, whoever does it: each round catches up on all that is due."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.utils import timezone
+
+from training.models import Heartbeat
+from training.services import sets, verdicts
+
+
+def tick(*, now: datetime | None = None) -> None:
+    """Issue the sets that are due and finish the closed ones. Once a minute is enough."""
+    now = now or timezone.now()
+    _beat("worker", now)
+    sets.issue_due(now=now)
+    sets.finish_closed(now=now)
+
+
+def sweep(*, now: datetime | None = None) -> int:
+    """Ring again for plans that wait too long. Returns for how many."""
+    now = now or timezone.now()
+    _beat("sweep", now)
+    return verdicts.sweep(now=now)
+
+
+def _beat(name: str, now: datetime) -> None:
+    """Note that this part of the site lives; the supervisor and the health page read it."""
+    Heartbeat.objects.update_or_create(name=name, defaults={"beaten_at": now})
