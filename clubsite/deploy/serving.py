@@ -126,9 +126,8 @@ class Server:
             if not self.options.fresh:
                 return True
             if not self.options.no_input and sys.stdin.isatty():
-                say(
-                    f"The demo club in {self.folder.path} is made again; what was done in it is lost."
-                )
+                say(f"The demo club in {self.folder.path} is made again.")
+                say("What was done in it is lost.")
                 if input("Go on? [y/N] ").strip().lower() not in {"y", "yes"}:
                     return False
         elif self.folder.database.exists():
