@@ -126,7 +126,6 @@ USE_I18N = True
 USE_TZ = True
 TIME_ZONE = "UTC"
 STATIC_URL = "/static/"
-STATIC_ROOT = DATA / "static"
 STATICFILES_DIRS = [ROOT / "training" / "web" / "static"]
 # Served straight from the packages: there is no build step and no collected copy to go stale.
 WHITENOISE_USE_FINDERS = True
