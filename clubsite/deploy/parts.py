@@ -53,7 +53,7 @@ def worker() -> Part:
         (
             *(sys.executable, "-m", "celery", "-A", "clubsite", "worker"),
             *("-Q", "plans,clock,slow", "--concurrency", str(WORKERS), "-O", "fair"),
-            *("--without-mingle", "--without-gossip", "--loglevel", "INFO"),
+            *("--without-mingle", "--without-gossip", "--loglevel", "WARNING"),
         ),
         1,
         10.0,
