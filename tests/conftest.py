@@ -1,0 +1,154 @@
+"""The fixed cast: two clubs, a coach, two members, and an outsider of the other club."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+from django.core.cache import cache
+
+from training import dispatch
+from training.models import Club, Membership, Person, Plan, Role, Scramble, ScrambleSet
+
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+"""A Wednesday noon, at which most tests happen."""
+
+PHRASE = "seven wooden boats"
+
+# Yellow crosses whose shortest solution is known by hand: two turns, taken back.
+EASY = ("R D", "D R", "R F", "F R", "R B")
+
+
+@pytest.fixture(autouse=True)
+def _fresh_process() -> Iterator[None]:
+    """No counter and no hushed bell of an earlier test."""
+    cache.clear()
+    dispatch.bell.reset()
+    yield
+    cache.clear()
+
+
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> Callable[[datetime], None]:
+    """Set what the site believes the time to be: ``clock(instant)``."""
+
+    def set_to(instant: datetime) -> None:
+        monkeypatch.setattr("django.utils.timezone.now", lambda: instant)
+
+    set_to(NOON)
+    return set_to
+
+
+def make_membership(club: Club, name: str, role: str = Role.MEMBER, **fields: Any) -> Membership:
+    """Somebody of a club with the phrase of the tests; joined long ago unless told."""
+    person = Person.objects.create_person(name.lower(), PHRASE)
+    fields.setdefault("joined_at", NOON - timedelta(days=365))
+    fields.setdefault("competes", role == Role.MEMBER)
+    return Membership.objects.create(
+        club=club, person=person, display_name=name, role=role, **fields
+    )
+
+
+@pytest.fixture
+def club(db: None) -> Club:
+    return Club.objects.create(
+        name="Lantern Street", slug="lantern-street", time_zone="Europe/Oslo", colours=["yellow"]
+    )
+
+
+@pytest.fixture
+def other_club(db: None) -> Club:
+    return Club.objects.create(name="Far Shore", slug="far-shore", time_zone="Asia/Tokyo")
+
+
+@pytest.fixture
+def owner(club: Club) -> Membership:
+    return make_membership(club, "Odd", Role.OWNER)
+
+
+@pytest.fixture
+def coach(club: Club) -> Membership:
+    return make_membership(club, "Kari", Role.COACH)
+
+
+@pytest.fixture
+def member(club: Club) -> Membership:
+    return make_membership(club, "Ines")
+
+
+@pytest.fixture
+def second(club: Club) -> Membership:
+    return make_membership(club, "Bashir")
+
+
+@pytest.fixture
+def outsider(other_club: Club) -> Membership:
+    return make_membership(other_club, "Orla", Role.COACH)
+
+
+@dataclass(frozen=True)
+class Given:
+    """Makes what a test needs in one line each."""
+
+    club: Club
+
+    def a_set(
+        self,
+        opens: datetime = NOON - timedelta(hours=13),
+        closes: datetime = NOON + timedelta(hours=11),
+        scrambles: tuple[str, ...] = EASY,
+        **fields: Any,
+    ) -> ScrambleSet:
+        """A daily set; today's, midnight to midnight in Oslo, unless told otherwise."""
+        club = fields.pop("club", self.club)
+        fields.setdefault("day", opens.astimezone(club.zone).date())
+        fields.setdefault("draw_method", "thirty_turns")
+        fields.setdefault("colours", ["yellow"])
+        made = ScrambleSet.objects.create(club=club, opens_at=opens, closes_at=closes, **fields)
+        Scramble.objects.bulk_create(
+            Scramble(scramble_set=made, number=n, text=text)
+            for n, text in enumerate(scrambles, start=1)
+        )
+        return made
+
+    def scramble(self, scramble_set: ScrambleSet, number: int = 1) -> Scramble:
+        return Scramble.objects.select_related("scramble_set__club").get(
+            scramble_set=scramble_set, number=number
+        )
+
+    def a_plan(
+        self,
+        who: Membership,
+        scramble_set: ScrambleSet,
+        number: int,
+        moves: str | None,
+        *,
+        at: datetime = NOON,
+        checked: bool = True,
+    ) -> Plan:
+        """A plan handed in (None: no plan) and, unless told otherwise, really checked."""
+        from solverworker import tasks
+        from training.services.plans import hand_in
+
+        plan = hand_in(
+            membership=who,
+            scramble=self.scramble(scramble_set, number),
+            written=moves or "",
+            no_plan=moves is None,
+            cross_is_solved=moves == "",
+            key=uuid.uuid4(),
+            now=at,
+        )
+        if checked:
+            assert tasks.check_plan.run(plan.pk)
+            plan.refresh_from_db()
+        return plan
+
+
+@pytest.fixture
+def given(club: Club) -> Given:
+    return Given(club)
