@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from clubsite.deploy.environment import keep_secret
+from clubsite.deploy.guardian import process_lives
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -61,7 +62,7 @@ class DataFolder:
                 break
             except BlockingIOError:
                 run = self.run()
-                if _lives(run.get("pid")) or time.monotonic() > until:
+                if process_lives(int(run.get("pid", 0))) or time.monotonic() > until:
                     os.close(handle)
                     raise InUse(self._who(run)) from None
                 time.sleep(0.1)
@@ -146,18 +147,6 @@ def commit_served() -> str:
     except (OSError, subprocess.TimeoutExpired):
         return ""
     return run.stdout.strip() if run.returncode == 0 else ""
-
-
-def _lives(pid: object) -> bool:
-    if not isinstance(pid, int):
-        return False
-    try:
-        os.kill(pid, 0)
-    except ProcessLookupError:
-        return False
-    except PermissionError:
-        return True
-    return True
 
 
 def _read_json(path: Path) -> dict[str, Any]:

@@ -18,8 +18,10 @@ import signal
 import sys
 import time
 from collections.abc import Iterable
+from pathlib import Path
 
 PATIENCE_SECONDS = 5.0
+_PROC = Path("/proc/")
 
 
 def watch(lines: Iterable[str], patience: float = PATIENCE_SECONDS) -> None:
@@ -51,14 +53,50 @@ def end_group(group: int, patience: float) -> None:
 
 
 def group_lives(group: int) -> bool:
-    """Whether any process of the group is left."""
+    """Whether any process of the group is left, not counting those that are dead already.
+
+    In a container nobody may collect the dead: they keep their place in the group for ever.
+    """
     try:
         os.killpg(group, 0)
     except ProcessLookupError:
         return False
     except PermissionError:
         return True
-    return True
+    return not _PROC.is_dir() or any(
+        state not in "ZX" for state, of in _all_states() if of == group
+    )
+
+
+def process_lives(pid: int) -> bool:
+    """Whether the process is there and not dead already."""
+    if pid <= 0:
+        return False
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    except PermissionError:
+        return True
+    found = _state_and_group(str(pid))
+    return found is None or found[0] not in "ZX"
+
+
+def _all_states() -> Iterable[tuple[str, int]]:
+    for entry in _PROC.iterdir():
+        if entry.name.isdigit() and (found := _state_and_group(entry.name)) is not None:
+            yield found
+
+
+def _state_and_group(pid: str) -> tuple[str, int] | None:
+    """State letter and process group, as Linux tells them (proc(5), ``/proc/pid/stat``)."""
+    try:
+        text = (_PROC / pid / "stat").read_text(encoding="utf-8", errors="replace")
+    except OSError:
+        return None
+    # The second field is the name in brackets and may hold anything.
+    words = text.rpartition(")")[2].split()
+    return (words[0], int(words[2])) if len(words) > 2 else None
 
 
 if __name__ == "__main__":

@@ -34,6 +34,11 @@ class Part:
     patience: float
     keep_open: tuple[int, ...] = ()
 
+    @property
+    def title(self) -> str:
+        """How it is called in a sentence."""
+        return {"web": "web process"}.get(self.name, self.name)
+
 
 def manage(*words: str) -> list[str]:
     """A management command in this very Python."""

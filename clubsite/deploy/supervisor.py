@@ -165,13 +165,13 @@ class Supervisor:
         if slot.deaths >= HOPELESS and not slot.ever_steady:
             words = "\n".join(f"  {line}" for line in slot.log.recent())
             raise GaveUp(
-                f"The {slot.part.name} does not start ({how}). Its last words:\n{words}\n"
+                f"The {slot.part.title} does not start ({how}). Its last words:\n{words}\n"
                 f"All of them are in {slot.log.path}."
             )
         pause = PAUSES[min(slot.deaths, len(PAUSES)) - 1]
         slot.start_at = time.monotonic() + pause
         self._say(
-            f"The {slot.part.name} ended ({how}). It starts again in {pause:g} s. "
+            f"The {slot.part.title} ended ({how}). It starts again in {pause:g} s. "
             f"Its words are in {slot.log.path}."
         )
 
@@ -180,7 +180,7 @@ class Supervisor:
         slot = self._slots[name]
         if slot.child is None:
             return
-        self._say(f"The {name} {why}. It is started again.")
+        self._say(f"The {slot.part.title} {why}. It is started again.")
         slot.child.stop(min(slot.part.patience, 5.0), hurry=lambda: self.stopping)
         slot.child = None
         slot.start_at = 0.0
