@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db.models import F
 
-from training.models import Club, Group, Invite, Membership, Person, Role, Standing
+from training.models import Club, DayOff, Group, Invite, Membership, Person, Role, Standing
 
 
 def memberships_of(person: Person) -> list[Membership]:
@@ -73,3 +73,8 @@ def roster(club: Club, now: datetime) -> Roster:
         ),
         groups=tuple(Group.objects.filter(club=club)),
     )
+
+
+def days_off(club: Club, from_day: date) -> list[DayOff]:
+    """The club's days without a set from ``from_day`` on, earliest first."""
+    return list(DayOff.objects.filter(club=club, day__gte=from_day))

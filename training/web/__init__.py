@@ -1,0 +1,1 @@
+"""The club's pages: views, forms, pictures drawn by the server."""

@@ -1,0 +1,142 @@
+"""A coach's day laid out: who handed in, who did not, what was lost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.urls import reverse
+
+from training.models import Membership
+from training.selectors.coach import CoachSet, MemberDay, MemberLoss, Overview
+from training.selectors.plans import PlanView, State
+from training.web.cards import SetLine, set_line
+from training.web.pictures import EightRule, eight_rule
+from training.web.pictures.bars import Bar, loss_bar
+from training.web.times import Said, say
+from training.web.words import count
+
+
+@dataclass(frozen=True, slots=True)
+class PlanCell:
+    """One plan in the list of a day: a small rule with words, leading to the plan."""
+
+    id: int
+    href: str
+    rule: EightRule | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class MemberLine:
+    """One member of a day."""
+
+    member: str
+    last: Said | None
+    handed_in: str
+    lost: str
+    cells: tuple[PlanCell | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DayShown:
+    """One set of a coach's day."""
+
+    line: SetLine
+    handed_in: int
+    expected: int
+    missing: tuple[str, ...]
+    lines: tuple[MemberLine, ...]
+    columns: tuple[int, ...]
+    plans_open: bool
+    own_href: str
+    waiting: str
+    failed: str
+
+
+@dataclass(frozen=True, slots=True)
+class LossLine:
+    """Moves that one member's plans lost this week."""
+
+    member: str
+    lost: int
+    bar: Bar
+    plans: int
+    solved: int
+    exact: int
+
+
+@dataclass(frozen=True, slots=True)
+class OverviewShown:
+    """What the coach's page needs."""
+
+    days: tuple[DayShown, ...]
+    losses: tuple[LossLine, ...]
+    consent: str
+
+
+def show_overview(viewer: Membership, found: Overview, now: datetime) -> OverviewShown:
+    """Lay out a coach's day."""
+    waiting = found.waiting_for_consent
+    people = "1 child waits" if waiting == 1 else f"{waiting} children wait"
+    return OverviewShown(
+        days=tuple(_day(viewer, one, now) for one in found.sets),
+        losses=_losses(found.losses),
+        consent=f"{people} for a guardian’s consent." if waiting else "",
+    )
+
+
+def _day(viewer: Membership, one: CoachSet, now: datetime) -> DayShown:
+    zone = viewer.club.zone
+    newest_first = sorted(one.handed_in, key=lambda day: day.last_at or now, reverse=True)
+    return DayShown(
+        line=set_line(one.head, now, zone),
+        handed_in=len(one.handed_in),
+        expected=one.expected,
+        missing=tuple(day.member for day in one.missing),
+        lines=tuple(_member(viewer, day, len(one.scrambles), now) for day in newest_first),
+        columns=tuple(range(1, len(one.scrambles) + 1)) if one.plans_open else (),
+        plans_open=one.plans_open,
+        own_href=reverse("set", args=[viewer.club.slug, one.head.id]),
+        waiting=f"{count(one.waiting, 'plan')} being checked" if one.waiting else "",
+        failed=f"{count(one.failed, 'plan')} could not be checked" if one.failed else "",
+    )
+
+
+def _member(viewer: Membership, day: MemberDay, scrambles: int, now: datetime) -> MemberLine:
+    by_number = {plan.number: plan for plan in day.plans}
+    cells = tuple(
+        _cell(viewer, by_number[number]) if number in by_number else None
+        for number in range(1, scrambles + 1)
+    )
+    return MemberLine(
+        member=day.member,
+        last=say(day.last_at, now, viewer.club.zone) if day.last_at else None,
+        handed_in=f"{day.handed_in} of {scrambles}",
+        lost="" if day.excess is None else str(day.excess),
+        cells=cells if day.plans else (),
+    )
+
+
+def _cell(viewer: Membership, plan: PlanView) -> PlanCell:
+    report = plan.report
+    rule, text = None, ""
+    if report is not None and plan.state in (State.CHECKED, State.NOT_SOLVED):
+        rule = eight_rule(report.best, report.moves if report.solved else None, kind="line")
+        if report.excess is None:
+            text = "no plan" if plan.no_plan else "not solved"
+        else:
+            text = "best" if report.excess == 0 else f"+{report.excess}"
+    else:
+        words = {State.WAITING: "being checked", State.FAILED: "not checked"}
+        text = words.get(plan.state, "withdrawn")
+    href = reverse("coach_plan", args=[viewer.club.slug, plan.id])
+    return PlanCell(plan.id, href, rule, text)
+
+
+def _losses(losses: tuple[MemberLoss, ...]) -> tuple[LossLine, ...]:
+    most = max((one.lost for one in losses), default=0)
+    return tuple(
+        LossLine(one.member, one.lost, loss_bar(one.lost, most), one.plans, one.solved, one.exact)
+        for one in losses
+    )

@@ -1,0 +1,74 @@
+"""What every page's frame needs: the club, who looks, the links of the header and the footer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest
+from django.urls import reverse
+
+from training.models import Membership, Standing
+from training.selectors import clubs
+from training.web.doors import person_of
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A link of the frame; ``current`` for the page that is open."""
+
+    text: str
+    href: str
+    current: bool
+
+
+_MEMBER = (("Today", "today"), ("Table", "table"), ("My plans", "plans"))
+_COACH = (("Coach’s day", "coach"), ("Today", "today"), ("Table", "table"), ("People", "people"))
+_SECTION = {
+    "set": "today",
+    "scramble": "today",
+    "table_day": "table",
+    "table_week": "table",
+    "table_all": "table",
+    "coach_plan": "coach",
+    "code_card": "people",
+}
+
+
+def club_of_page(request: HttpRequest) -> dict[str, Any]:
+    """Context processor: ``club``, ``membership``, ``links``, ``foot_links``."""
+    viewer = _viewer(request)
+    if viewer is None:
+        return {"club": None, "membership": None, "links": (), "foot_links": ()}
+    name = request.resolver_match.url_name if request.resolver_match else ""
+    here = _SECTION.get(name or "", name)
+    of_club = getattr(request, "viewer", None) is not None
+    foot = [("My plans", "plans"), ("Settings", "settings")] if viewer.is_coach else []
+    return {
+        "club": viewer.club,
+        "membership": viewer,
+        "links": _links(_COACH if viewer.is_coach else _MEMBER, viewer, here if of_club else ""),
+        "foot_links": _links(foot, viewer, here),
+    }
+
+
+def _links(
+    pairs: tuple[tuple[str, str], ...] | list[tuple[str, str]], viewer: Membership, here: str | None
+) -> tuple[Link, ...]:
+    return tuple(
+        Link(text, reverse(name, args=[viewer.club.slug]), name == here) for text, name in pairs
+    )
+
+
+def _viewer(request: HttpRequest) -> Membership | None:
+    """The membership of a club's page; elsewhere the only or first open one."""
+    of_page: Membership | None = getattr(request, "viewer", None)
+    if of_page is not None:
+        return of_page
+    person = person_of(request) if hasattr(request, "user") else None
+    if person is None:
+        return None
+    for one in clubs.memberships_of(person):
+        if one.standing == Standing.ACTIVE:
+            return one
+    return None

@@ -1,0 +1,54 @@
+"""Addresses of the pages."""
+
+from django.urls import path, register_converter
+from django.urls.converters import StringConverter
+
+from training.web.views import (
+    access,
+    attempt,
+    coach,
+    first,
+    joining,
+    notation,
+    people,
+    plans,
+    settings,
+    tables,
+    today,
+)
+
+
+class DayConverter(StringConverter):
+    """A date as year-month-day; the view refuses one that does not exist."""
+
+    regex = "[0-9]{4}-[0-9]{2}-[0-9]{2}"
+
+
+register_converter(DayConverter, "day")
+
+_SET = "c/<slug:slug>/sets/<int:set_id>/"
+
+urlpatterns = [
+    path("", first.first, name="first"),
+    path("notation/", notation.notation, name="notation"),
+    path("sign-in/", access.sign_in, name="sign_in"),
+    path("sign-out/", access.sign_out, name="sign_out"),
+    path("code/", access.code, name="code"),
+    path("phrase/", access.phrase, name="phrase"),
+    path("join/<str:token>/", joining.join, name="join"),
+    path("start/<str:token>/", joining.start, name="start"),
+    path("c/<slug:slug>/today/", today.today, name="today"),
+    path(_SET, today.one_set, name="set"),
+    path(_SET + "<int:number>/", attempt.scramble, name="scramble"),
+    path(_SET + "<int:number>/echo/", attempt.echo, name="echo"),
+    path("c/<slug:slug>/table/", tables.latest, name="table"),
+    path("c/<slug:slug>/table/day/<day:day>/", tables.day, name="table_day"),
+    path("c/<slug:slug>/table/week/<day:day>/", tables.week, name="table_week"),
+    path("c/<slug:slug>/table/all/", tables.all_time, name="table_all"),
+    path("c/<slug:slug>/plans/", plans.plans, name="plans"),
+    path("c/<slug:slug>/coach/", coach.overview, name="coach"),
+    path("c/<slug:slug>/coach/plans/<int:plan_id>/", coach.plan, name="coach_plan"),
+    path("c/<slug:slug>/people/", people.people, name="people"),
+    path("c/<slug:slug>/people/<int:membership_id>/", people.act, name="person"),
+    path("c/<slug:slug>/settings/", settings.settings, name="settings"),
+]

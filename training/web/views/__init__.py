@@ -1,0 +1,1 @@
+"""One module a page: authorise, parse, call one service or selector, render."""

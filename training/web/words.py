@@ -1,0 +1,88 @@
+"""Sentences about plans. One place, so that every page says the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from solverworker.report import LedgerRow, PlanReport
+
+
+def count(number: int, word: str) -> str:
+    """A number with its unit.
+
+    >>> count(1, "move"), count(3, "move"), count(0, "move")
+    ('1 move', '3 moves', '0 moves')
+    """
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """Names in a row, as a sentence has them.
+
+    >>> listed(["white", "yellow", "green"], "or"), listed(["Noor"])
+    ('white, yellow or green', 'Noor')
+    """
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} {last} {names[-1]}"
+
+
+def crosses_allowed(colours: Sequence[str]) -> str:
+    """Which crosses a set asks for.
+
+    >>> crosses_allowed(["white"]), crosses_allowed(["white", "yellow"])
+    ('white cross', 'white or yellow cross')
+    """
+    if len(colours) == 6:
+        return "cross of any colour"
+    return f"{listed(colours, 'or')} cross"
+
+
+def verdict_sentence(report: PlanReport) -> str:
+    """The one sentence at the top of a verdict."""
+    if report.solved:
+        if report.excess == 0:
+            if report.moves == 0:
+                return "Already solved: nothing to turn."
+            return f"Solved in {count(report.moves, 'move')}. No plan needs fewer."
+        return f"Solved in {count(report.moves, 'move')}. The best is {report.best}."
+    if not report.ledger:
+        return f"No plan. The best is {report.best}."
+    return f"Not solved: {count(report.distance_left, 'move')} short."
+
+
+def unsolved_help(report: PlanReport) -> str:
+    """What an unsolved plan achieved and what would finish it. Empty for a solved one."""
+    if report.solved or not report.ledger:
+        return ""
+    other = ""
+    if report.solved_colours:
+        other = (
+            f" It solves the {listed(report.solved_colours)} cross, which this set does not "
+            "ask for."
+        )
+    home = f"{report.edges_home} of the 4 {report.colour} edges stand home at the end."
+    return home + other
+
+
+def first_loss(ledger: Sequence[LedgerRow]) -> tuple[LedgerRow, str] | None:
+    """The first row that lost something, with what happened; None when nothing was lost."""
+    for row in ledger:
+        if row.loss:
+            if row.loss == 1:
+                return row, "brought the cross no nearer"
+            if row.moves == 2:
+                return row, f"lost {count(row.loss, 'move')}: it counts two and brought too little"
+            return row, "took the cross one move further away"
+    return None
+
+
+def colour_sentence(report: PlanReport) -> str:
+    """What the choice of colour cost; empty when nothing."""
+    if not report.colour_choice or not report.shortest:
+        return ""
+    return (
+        f"{count(report.colour_choice, 'move').capitalize()} of that went on the colour: "
+        f"the {report.shortest[0].colour} cross was {count(report.best, 'move')} away, "
+        f"the {report.colour} one {report.distance_start}."
+    )
