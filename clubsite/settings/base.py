@@ -115,6 +115,8 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_USERNAME_CALLABLE = "training.services.failures.counted_name"
+# Its default is the user model's field, under which our credentials do not come.
+AXES_USERNAME_FORM_FIELD = "username"
 AXES_ENABLE_ACCESS_FAILURE_LOG = False
 AXES_CLIENT_IP_CALLABLE = "training.services.failures.client_address"
 AXES_LOCKOUT_CALLABLE = "training.services.failures.locked_out"

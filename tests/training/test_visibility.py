@@ -1,0 +1,162 @@
+"""Who sees what, when: sealed to the second, for everybody, by every path."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from tests.conftest import NOON, make_membership
+from training import visibility
+from training.models import Role, Sight
+from training.selectors import coach as coach_selectors
+from training.selectors import plans, tables
+from training.selectors.plans import State
+from training.visibility import OwnPlans, Sealed
+
+pytestmark = pytest.mark.django_db
+
+NONE_IN = OwnPlans(frozenset(), 5)
+FIRST_IN = OwnPlans(frozenset({1}), 5)
+ALL_IN = OwnPlans(frozenset(range(1, 6)), 5)
+
+
+def test_a_set_is_sealed_for_everybody_until_the_second_it_opens(given, member, coach) -> None:
+    a_set = given.a_set(opens=NOON, closes=NOON + timedelta(hours=1))
+    a_second_before = NOON - timedelta(seconds=1)
+    for viewer in (member, coach):
+        with pytest.raises(Sealed):
+            plans.set_for(viewer, a_set.pk, a_second_before)
+        with pytest.raises(Sealed):
+            plans.scramble_row(viewer, a_set.pk, 1, a_second_before)
+        with pytest.raises(Sealed):
+            tables.set_table(viewer, a_set.pk, a_second_before)
+        assert plans.sets_now(viewer, a_second_before) == []
+        assert plans.own_set_count(viewer, a_second_before) == 0
+        assert plans.set_for(viewer, a_set.pk, NOON).scrambles
+    with pytest.raises(Sealed):
+        coach_selectors.set_overview(coach, a_set.pk, a_second_before)
+    assert coach_selectors.overview(coach, a_second_before).sets == ()
+
+
+def test_another_clubs_sets_plans_and_tables_are_not_there(given, member, outsider) -> None:
+    a_set = given.a_set()
+    plan = given.a_plan(member, a_set, 1, "D' R'")
+    for look in (plans.set_for, tables.set_table, coach_selectors.set_overview):
+        with pytest.raises(Sealed):
+            look(outsider, a_set.pk, NOON)
+    with pytest.raises(Sealed):
+        coach_selectors.plan_for_coach(outsider, plan.pk, NOON)
+
+
+@pytest.mark.parametrize(
+    ("sight", "own", "open_now", "open_after_closing"),
+    [
+        (Sight.OPEN, NONE_IN, True, True),
+        (Sight.OWN_PLAN, NONE_IN, False, True),
+        (Sight.OWN_PLAN, FIRST_IN, True, True),
+        (Sight.CLOSING, FIRST_IN, False, True),
+        (Sight.CLOSING, ALL_IN, False, True),
+        (Sight.COACHES, ALL_IN, False, False),
+    ],
+)
+def test_answers_open_by_the_sets_choice_scramble_by_scramble(
+    given, member, coach, sight, own, open_now, open_after_closing
+) -> None:
+    a_set = given.a_set(answers_to=sight)
+    closed = a_set.closes_at
+    assert visibility.sees_answers(member, a_set, 1, own, NOON) is open_now
+    assert visibility.sees_answers(member, a_set, 1, own, closed) is open_after_closing
+    assert visibility.sees_answers(coach, a_set, 1, NONE_IN, NOON)
+
+
+def test_the_answer_of_one_scramble_does_not_open_with_anothers_plan(given, member) -> None:
+    a_set = given.a_set()
+    assert visibility.sees_answers(member, a_set, 1, FIRST_IN, NOON)
+    assert not visibility.sees_answers(member, a_set, 2, FIRST_IN, NOON)
+
+
+@pytest.mark.parametrize("answers", list(Sight))
+@pytest.mark.parametrize("table", list(Sight))
+@pytest.mark.parametrize("own", [NONE_IN, FIRST_IN, ALL_IN])
+@pytest.mark.parametrize("hours", [0, 11, 12])
+def test_a_table_never_opens_before_the_answers(given, member, answers, table, own, hours) -> None:
+    a_set = given.a_set(answers_to=answers, table_to=table)
+    now = NOON + timedelta(hours=hours)
+    if visibility.sees_table(member, a_set, own, now):
+        assert all(visibility.sees_answers(member, a_set, n, own, now) for n in range(1, 6))
+
+
+def test_by_default_the_table_opens_once_all_own_plans_are_in(given, member) -> None:
+    a_set = given.a_set()
+    assert not visibility.sees_table(member, a_set, FIRST_IN, NOON)
+    assert visibility.sees_table(member, a_set, ALL_IN, NOON)
+    assert visibility.sees_table(member, a_set, NONE_IN, a_set.closes_at)
+
+
+def test_a_coach_who_competes_is_in_sealed_mode_until_the_own_plans_are_in(
+    given, club, member
+) -> None:
+    racing = make_membership(club, "Rune", Role.COACH, competes=True)
+    a_set = given.a_set()
+    plan = given.a_plan(member, a_set, 1, "D' R'")
+    assert not visibility.sees_answers(racing, a_set, 1, NONE_IN, NOON)
+    assert not visibility.sees_others_plans(racing, a_set, FIRST_IN, NOON)
+    with pytest.raises(Sealed):
+        coach_selectors.plan_for_coach(racing, plan.pk, NOON)
+    seen = coach_selectors.set_overview(racing, a_set.pk, NOON)
+    assert not seen.plans_open
+    assert [day.member for day in seen.handed_in] == ["Ines"]
+    assert all(day.plans == () and day.excess is None for day in seen.handed_in)
+    losses = coach_selectors.overview(racing, NOON).losses
+    assert all(loss.plans == 0 for loss in losses)
+    assert visibility.sees_others_plans(racing, a_set, ALL_IN, NOON)
+    assert visibility.sees_others_plans(racing, a_set, NONE_IN, a_set.closes_at)
+
+
+def test_for_coaches_only_a_competing_coach_gets_there_by_handing_in(given, club) -> None:
+    racing = make_membership(club, "Rune", Role.COACH, competes=True)
+    a_set = given.a_set(answers_to=Sight.COACHES, table_to=Sight.COACHES)
+    assert not visibility.sees_table(racing, a_set, FIRST_IN, NOON)
+    assert visibility.sees_table(racing, a_set, ALL_IN, NOON)
+
+
+def test_members_never_read_the_plans_of_others(given, member, second) -> None:
+    a_set = given.a_set(answers_to=Sight.OPEN, table_to=Sight.OPEN)
+    plan = given.a_plan(second, a_set, 1, "D' R'")
+    for now in (NOON, a_set.closes_at):
+        with pytest.raises(Sealed):
+            coach_selectors.plan_for_coach(member, plan.pk, now)
+    with pytest.raises(Sealed):
+        coach_selectors.overview(member, NOON)
+
+
+def test_a_sealed_plan_shows_solved_and_moves_but_nothing_of_the_best(given, member) -> None:
+    a_set = given.a_set(answers_to=Sight.CLOSING)
+    given.a_plan(member, a_set, 1, "D' R'")
+    _, seen = plans.scramble_for(member, a_set.pk, 1, NOON)
+    assert seen.plan is not None
+    assert (seen.state, seen.plan.solved, seen.plan.moves) == (State.SEALED, True, 2)
+    assert seen.plan.report is None
+    _, seen = plans.scramble_for(member, a_set.pk, 1, a_set.closes_at)
+    assert seen.plan is not None
+    assert seen.plan.report is not None
+
+
+def test_the_states_of_a_set_are_those_of_the_members_own_plans(given, member, second) -> None:
+    a_set = given.a_set()
+    given.a_plan(member, a_set, 1, "D' R'")
+    given.a_plan(member, a_set, 2, "U")
+    given.a_plan(member, a_set, 3, "U", checked=False)
+    given.a_plan(second, a_set, 4, "U")
+    states = [one.state for one in plans.set_for(member, a_set.pk, NOON).scrambles]
+    assert states == [
+        State.CHECKED,
+        State.NOT_SOLVED,
+        State.WAITING,
+        State.TO_PLAN,
+        State.TO_PLAN,
+    ]
+    closed = plans.set_for(member, a_set.pk, a_set.closes_at)
+    assert closed.scrambles[3].state == State.MISSED
+    assert closed.to_plan == ()
