@@ -1,0 +1,1 @@
+"""Slow, obvious twins. They call nothing of the code under test."""

@@ -1,0 +1,62 @@
+"""Whatever is typed, the reader answers; whatever it writes, it reads back."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solverworker.cube.notation import NotationError, canonical, count_etm, parse
+
+FAMILIES = [*"URFDLB", *[f + "w" for f in "URFDLB"], *"MESxyz"]
+CANONICAL = st.builds(str.__add__, st.sampled_from(FAMILIES), st.sampled_from(["", "'", "2"]))
+PLANS = st.lists(CANONICAL, max_size=80).map(" ".join)
+NEARLY = st.text(alphabet="URFDLBurfdlbMESxyzXw234'’()[]/ \n\t,", max_size=60)
+
+
+def read(text, *, strict=False):
+    """Return the tokens of a text and None, or no tokens and the error."""
+    try:
+        return parse(text, strict=strict), None
+    except NotationError as error:
+        return (), error
+
+
+@given(st.one_of(st.text(max_size=80), NEARLY), st.booleans())
+def test_any_text_is_read_or_refused_with_a_place_in_it(text, strict):
+    tokens, error = read(text, strict=strict)
+    if error:
+        assert 0 <= error.position < len(text)
+        assert text[error.position :].startswith(error.token.rstrip("…"))
+        assert str(error.position + 1) in error.message
+    for token in tokens:
+        assert text[token.position :].startswith(token.written)
+
+
+@given(PLANS)
+def test_canonical_text_reads_back_to_itself(text):
+    tokens = parse(text)
+    assert canonical(tokens) == text
+    assert count_etm(tokens) == len(text.split())
+
+
+@given(st.one_of(PLANS, NEARLY))
+def test_whatever_was_read_reads_back_the_same_in_canonical_spelling(text):
+    tokens, _ = read(text)
+    again = parse(canonical(tokens))
+    assert [token[:3] for token in again] == [token[:3] for token in tokens]
+
+
+@given(st.lists(CANONICAL.filter(lambda t: t[0] not in "MES"), max_size=20))
+def test_strict_spelling_is_read_the_same_by_both(tokens):
+    text = " ".join(tokens)
+    assert parse(text, strict=True) == parse(text)
+
+
+@given(PLANS, st.lists(st.sampled_from(["(", ")", "[", "]"]), max_size=6), st.randoms())
+def test_brackets_group_and_change_nothing(text, brackets, random):
+    tokens = text.split()
+    for bracket in brackets:
+        tokens.insert(random.randint(0, len(tokens)), bracket)
+    found, error = read(" ".join(tokens))
+    if error:
+        assert error.kind == "bracket"
+    else:
+        assert canonical(found) == text
