@@ -56,7 +56,7 @@ app.conf.update(
     worker_prefetch_multiplier=1,
     worker_hijack_root_logger=False,
     worker_cancel_long_running_tasks_on_connection_loss=False,
-    imports=("solverworker.tasks",),
+    # The worker's command includes solverworker.tasks; the clock has no use for compiled code.
     timezone="UTC",
     enable_utc=True,
     # Nothing depends on a tick having run at its minute: each one catches up on all that is due.

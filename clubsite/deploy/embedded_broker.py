@@ -8,6 +8,7 @@ the wheel is in this file; ``REDIS_URL`` replaces it altogether.
 
 from __future__ import annotations
 
+import contextlib
 import os
 import socket
 import stat
@@ -91,6 +92,13 @@ def runtime_folder(data: Path) -> Path:
 
 def _is_ours_to_use(base: Path) -> bool:
     return base.is_dir() and os.access(base, os.W_OK | os.X_OK)
+
+
+def leave(socket_path: Path) -> None:
+    """Remove the socket and its folder; what somebody else put there stays."""
+    socket_path.unlink(missing_ok=True)
+    with contextlib.suppress(OSError):
+        socket_path.parent.rmdir()
 
 
 def answers(socket_path: Path, timeout: float = 2.0) -> bool:

@@ -13,7 +13,6 @@ from clubsite.deploy.environment import SETTINGS, cache_folder, keep_secret
 from clubsite.deploy.processes import ROOT
 
 WORKERS = 2
-THREADS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +56,7 @@ def worker() -> Part:
         "worker",
         (
             *(sys.executable, "-m", "celery", "-A", "clubsite", "worker"),
+            *("-I", "solverworker.tasks"),
             *("-Q", "plans,clock,slow", "--concurrency", str(WORKERS), "-O", "fair"),
             *("--without-mingle", "--without-gossip", "--loglevel", "WARNING"),
         ),
@@ -85,9 +85,7 @@ def web(listener: int) -> Part:
         "web",
         (
             *(sys.executable, "-m", "gunicorn", "clubsite.wsgi:application"),
-            *("--bind", f"fd://{listener}", "--workers", "1", "--worker-class", "gthread"),
-            *("--threads", str(THREADS), "--timeout", "60", "--graceful-timeout", "8"),
-            *("--keep-alive", "5", "--no-control-socket", "--log-level", "warning"),
+            *("--config", "clubsite/deploy/gunicorn_settings.py", "--bind", f"fd://{listener}"),
         ),
         3,
         12.0,

@@ -23,12 +23,19 @@ class Progress:
     beginning and the end of the step are written.
     """
 
-    def __init__(self, label: str, *, total: int | None = None, out: TextIO | None = None) -> None:
+    def __init__(
+        self,
+        label: str,
+        *,
+        total: int | None = None,
+        out: TextIO | None = None,
+        started: float | None = None,
+    ) -> None:
         self._label = label
         self._total = total
         self._out = sys.stdout if out is None else out
         self._live = self._out.isatty()
-        self._started = time.monotonic()
+        self._started = time.monotonic() if started is None else started
         self._shown = ""
         self._said: set[str] = set()
         self._show(f"{label} …")

@@ -114,6 +114,8 @@ class Server:
                 if supervisor.stopping:
                     say("\nEnding.")
                 supervisor.end_all()
+                if broker_socket is not None:
+                    embedded_broker.leave(broker_socket)
         say("Everything has ended.")
         return 0
 

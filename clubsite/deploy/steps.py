@@ -75,7 +75,7 @@ class Step:
                 self._child.stop(5.0)
                 raise KeyboardInterrupt
             if progress is None and self._child.uptime() > SILENT_SECONDS:
-                progress = Progress(self._label)
+                progress = Progress(self._label, started=self._child.started)
             time.sleep(0.02)
         if status != 0:
             if progress is not None:
