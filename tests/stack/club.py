@@ -1,0 +1,158 @@
+"""Steps of the stack tests that need the site's own code, each run as a process of its own.
+
+``python -m tests.stack.club STEP …`` prints JSON.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import uuid
+from datetime import timedelta
+from typing import Any
+
+import django
+
+# Shortest solutions of the yellow cross known by hand: the turns, taken back.
+SCRAMBLES = ("R D", "D R", "R F")
+MEMBERS = ("ines", "bashir")
+
+
+def make() -> dict[str, Any]:
+    """A club with an owner, two members and a set that is open."""
+    from django.utils import timezone
+
+    from tests.stack.site import PHRASE, SLUG
+    from training.models import Club, Membership, Person, Role, Scramble, ScrambleSet
+
+    now = timezone.now()
+    club = Club.objects.create(
+        name="Lantern Street", slug=SLUG, time_zone="Europe/Oslo", colours=["yellow"]
+    )
+    for name, role in [("odd", Role.OWNER), *((name, Role.MEMBER) for name in MEMBERS)]:
+        person = Person.objects.create_person(name, PHRASE)
+        Membership.objects.create(
+            club=club,
+            person=person,
+            display_name=name.title(),
+            role=role,
+            competes=role == Role.MEMBER,
+            joined_at=now - timedelta(days=90),
+        )
+    opened = ScrambleSet.objects.create(
+        club=club,
+        day=now.date(),
+        draw_method="thirty_turns",
+        colours=["yellow"],
+        opens_at=now - timedelta(hours=1),
+        closes_at=now + timedelta(hours=6),
+    )
+    for number, text in enumerate(SCRAMBLES, start=1):
+        Scramble.objects.create(scramble_set=opened, number=number, text=text)
+    return {"set_id": opened.pk}
+
+
+def crowd(count: int) -> dict[str, Any]:
+    """``count`` plans of as many new members wait, handed in all at once."""
+    from django.utils import timezone
+
+    from training.models import Club, Membership, Person, Scramble
+    from training.services.plans import hand_in
+
+    club = Club.objects.get()
+    scramble = Scramble.objects.select_related("scramble_set").get(number=1)
+    ids = []
+    for place in range(count):
+        person = Person.objects.create_person(f"member-{place}", None)
+        membership = Membership.objects.create(
+            club=club,
+            person=person,
+            display_name=f"Member {place}",
+            joined_at=timezone.now() - timedelta(days=9),
+        )
+        plan = hand_in(
+            membership=membership, scramble=scramble, written="D' R'", key=uuid.uuid4()
+        )
+        ids.append(plan.pk)
+    return {"plans": ids}
+
+
+def grow_old(seconds: int) -> dict[str, Any]:
+    """Make every waiting row look as if its bell had been rung ``seconds`` ago."""
+    from django.utils import timezone
+
+    from training.models import Plan
+
+    then = timezone.now() - timedelta(seconds=seconds)
+    return {"changed": Plan.objects.filter(status="waiting").update(rung_at=then)}
+
+
+def state() -> dict[str, Any]:
+    """How many plans there are in each status, and how many verdicts."""
+    from django.db.models import Count
+
+    from training.models import Plan, Verdict
+
+    counts = Plan.objects.order_by().values_list("status").annotate(n=Count("pk"))
+    return {"plans": dict(counts), "verdicts": Verdict.objects.count()}
+
+
+def compete() -> dict[str, Any]:
+    """Check every waiting plan at the word "go", against others who do the same."""
+    from solverworker.review import check_plan
+    from training.models import Plan
+    from training.services import verdicts
+
+    ids = list(Plan.objects.filter(status="waiting").order_by("pk").values_list("pk", flat=True))
+    report = check_plan("R D", "D' R'", colours=("yellow",))
+    print("ready", flush=True)
+    sys.stdin.readline()
+    won = []
+    for plan_id in ids:
+        verdicts.claim(plan_id=plan_id)
+        if verdicts.record(plan_id=plan_id, report=report):
+            won.append(plan_id)
+    return {"won": won}
+
+
+def sweep() -> dict[str, Any]:
+    """Ring for all that wait too long at the word "go", against others who do the same."""
+    from training.services import verdicts
+
+    print("ready", flush=True)
+    sys.stdin.readline()
+    return {"rung": verdicts.sweep()}
+
+
+def written_sql() -> dict[str, Any]:
+    """The statements by which a plan is claimed, recorded and rung for."""
+    from django.db import connection
+    from django.test.utils import CaptureQueriesContext
+
+    from solverworker.review import check_plan
+    from training.models import Plan
+    from training.services import verdicts
+
+    plan_id = Plan.objects.filter(status="waiting").values_list("pk", flat=True)[0]
+    report = check_plan("R D", "D' R'", colours=("yellow",))
+    with CaptureQueriesContext(connection, ) as captured:
+        verdicts.sweep()
+        verdicts.claim(plan_id=plan_id)
+        verdicts.record(plan_id=plan_id, report=report)
+        verdicts.fail(plan_id=plan_id, reason="a test", only_out_of_attempts=True)
+    return {"sql": [query["sql"] for query in captured.captured_queries]}
+
+
+STEPS = {
+    "make": make,
+    "crowd": crowd,
+    "grow-old": grow_old,
+    "state": state,
+    "compete": compete,
+    "sweep": sweep,
+    "written-sql": written_sql,
+}
+
+if __name__ == "__main__":
+    django.setup()
+    print(json.dumps(STEPS[sys.argv[1]](*map(int, sys.argv[2:]))))

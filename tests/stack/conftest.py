@@ -1,0 +1,90 @@
+"""Starts PostgreSQL and brokers once a run, and a site for each test."""
+
+from __future__ import annotations
+
+import os
+import uuid
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.stack.servers import NamedPostgres, Postgres, Valkey
+from tests.stack.site import Site, short_folder
+
+MakeSite = Callable[[], Site]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Everything in this folder starts real servers."""
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.stack)
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[Postgres | NamedPostgres]:
+    """A PostgreSQL server: the one that ``DATABASE_URL`` names, or one of our own."""
+    named = os.environ.get("DATABASE_URL", "")
+    server = NamedPostgres(named) if named.startswith("postgres") else Postgres()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def migrated(postgres: Postgres | NamedPostgres) -> Iterator[str]:
+    """The name of a database that has its tables, to make others from."""
+    name = f"we_template_{uuid.uuid4().hex[:8]}"
+    with postgres.admin() as admin:
+        admin.execute(f"CREATE DATABASE {name}")
+    with short_folder() as folder:
+        site = Site(folder, database_url=postgres.url(name), broker_url="memory://")
+        site.prepare()
+        site.close()
+    yield name
+    with postgres.admin() as admin:
+        admin.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture
+def postgres_url(postgres: Postgres | NamedPostgres, migrated: str) -> Iterator[str]:
+    """A database of a test's own, with tables and without rows."""
+    name = f"we_test_{uuid.uuid4().hex[:8]}"
+    with postgres.admin() as admin:
+        admin.execute(f"CREATE DATABASE {name} TEMPLATE {migrated}")
+    yield postgres.url(name)
+    with postgres.admin() as admin:
+        admin.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture
+def folder() -> Iterator[Path]:
+    """A data folder with a short path."""
+    with short_folder() as found:
+        yield found
+
+
+@pytest.fixture
+def broker() -> Iterator[Valkey]:
+    """A broker that a test may kill and freeze."""
+    with short_folder() as found:
+        server = Valkey(found)
+        yield server
+        server.kill()
+
+
+@pytest.fixture
+def site(folder: Path, postgres_url: str, broker: Valkey) -> Iterator[Site]:
+    """A site on PostgreSQL with a club in it; nothing of it runs yet."""
+    made = Site(folder, database_url=postgres_url, broker_url=broker.url)
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def small_site(folder: Path, broker: Valkey) -> Iterator[Site]:
+    """A site on SQLite, as ``serve`` makes it; nothing of it runs yet."""
+    made = Site(folder, database_url="", broker_url=broker.url)
+    made.prepare()
+    yield made
+    made.close()
