@@ -66,7 +66,7 @@ def show_table(table: Table, today: date) -> TableShown:
     """Lay out a table as its viewer may see it."""
     by_mean = table.by_mean
     return TableShown(
-        total_head="moves over, a set" if by_mean else "moves over",
+        total_head="mean over" if by_mean else "moves over",
         sets_head="sets" if by_mean else "",
         columns=_columns(table),
         lines=tuple(_line(row, table, by_mean) for row in table.rows),

@@ -73,7 +73,7 @@ def _page(
     now = right_now()
     roster = clubs.roster(viewer.club, now)
     zone = viewer.club.zone
-    refused_id, refused_form = consent or (None, None)
+    refused_id, refused_form = consent or (0, None)
     facts = {
         "roster": roster,
         "form": form or InviteForm(),
@@ -81,7 +81,7 @@ def _page(
         "waiting": [
             (
                 one,
-                consent[1] if consent and consent[0] == one.pk else ConsentForm(prefix=str(one.pk)),
+                refused_form if one.pk == refused_id else ConsentForm(prefix=str(one.pk)),
             )
             for one in roster.waiting_for_consent
         ],

@@ -124,12 +124,12 @@ def _page(
     day_for_tab = anchor if period == "day" else _today(viewer)
     tabs = [
         (
-            "day",
+            "Day",
             reverse("table", args=[slug]) if period != "day" else request.path,
             period == "day",
         ),
-        ("week", reverse("table_week", args=[slug, day_for_tab.isoformat()]), period == "week"),
-        ("all time", reverse("table_all", args=[slug]), period == "all"),
+        ("Week", reverse("table_week", args=[slug, day_for_tab.isoformat()]), period == "week"),
+        ("All time", reverse("table_all", args=[slug]), period == "all"),
     ]
     around = [
         (reverse(name, args=[slug, when.isoformat()]), words)

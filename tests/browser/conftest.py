@@ -1,0 +1,179 @@
+"""Chromium, driven as a person would drive it. Without it these tests are listed as not run."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from pytest_django.live_server_helper import LiveServer
+
+from solverworker import tasks
+from tests.conftest import NOON, PHRASE, Given
+from training.models import Club, Membership
+
+# Playwright keeps an event loop in this thread; the tests use the database beside it on purpose.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+PICTURES = os.environ.get("WITHIN_EIGHT_PICTURES")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what stands here, and skip it where there is no Chromium (or fail, where asked)."""
+    for item in items:
+        if "tests/browser/" not in item.path.as_posix():
+            continue
+        item.add_marker(pytest.mark.browser)
+        if CHROMIUM is None and os.environ.get("WITHIN_EIGHT_NO_SKIPS") != "1":
+            item.add_marker(pytest.mark.skip(reason="not run: there is no chromium here"))
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    assert CHROMIUM, "Install Chromium (Debian: apt-get install chromium) or unset NO_SKIPS."
+    args = ["--no-sandbox"] if os.geteuid() == 0 else []
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=args)
+        yield browser
+        browser.close()
+
+
+@dataclass
+class Watched:
+    """A page and everything that its console said against it."""
+
+    page: Page
+    base: str
+    complaints: list[str] = field(default_factory=list)
+
+    def go(self, address: str) -> Page:
+        self.page.goto(self.base + address)
+        return self.page
+
+    def sign_in(self, who: Membership) -> None:
+        self.go("/sign-in/")
+        self.page.get_by_label("Sign-in name").fill(who.person.sign_in_name)
+        self.page.get_by_label("Pass phrase").fill(PHRASE)
+        self.page.get_by_role("button", name="Sign in").click()
+
+    def settle(self) -> None:
+        """Wait until htmx has nothing under way: for its marks, never for a time."""
+        expect(self.page.locator(".htmx-request, .htmx-swapping, .htmx-settling")).to_have_count(0)
+
+    def troubles(self) -> list[str]:
+        """What axe finds (WCAG 2.2 AA among its rules) and what the console complained of."""
+        self.settle()
+        found = Axe().run(self.page)
+        troubles = [*self.complaints]
+        if found.violations_count:
+            troubles.append(found.generate_report())
+        self.complaints.clear()
+        return [f"{self.page.url}: {trouble}" for trouble in troubles]
+
+    def is_clean(self) -> None:
+        """The page has no troubles."""
+        assert self.troubles() == []
+
+
+def _watch(context: BrowserContext, base: str) -> Watched:
+    page = context.new_page()
+    watched = Watched(page, base)
+    page.on(
+        "console",
+        lambda message: (
+            watched.complaints.append(f"{message.type}: {message.text}")
+            if message.type in ("error", "warning")
+            else None
+        ),
+    )
+    page.on("pageerror", lambda error: watched.complaints.append(f"thrown: {error}"))
+    return watched
+
+
+Opener = Callable[..., Watched]
+
+
+@pytest.fixture
+def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]:
+    """Open a browser of one's own: ``open_browser(width=360, dark=True, script=False)``."""
+    contexts: list[BrowserContext] = []
+
+    def opener(width: int = 1280, dark: bool = False, script: bool = True) -> Watched:
+        context = chromium.new_context(
+            viewport={"width": width, "height": 800},
+            color_scheme="dark" if dark else "light",
+            java_script_enabled=script,
+            reduced_motion="reduce",
+        )
+        context.set_default_timeout(10_000)
+        contexts.append(context)
+        return _watch(context, live_server.url)
+
+    yield opener
+    for context in contexts:
+        context.close()
+
+
+@dataclass
+class Worker:
+    """The workers of these tests: plans rung for, checked when the test says so."""
+
+    rung: list[int] = field(default_factory=list)
+
+    def ring(self, plan_id: int) -> bool:
+        self.rung.append(plan_id)
+        return True
+
+    def work(self) -> None:
+        """Check everything that was rung for, with the real task."""
+        while self.rung:
+            assert tasks.check_plan.run(self.rung.pop(0))
+
+
+@pytest.fixture
+def worker(monkeypatch: pytest.MonkeyPatch) -> Worker:
+    worker = Worker()
+    monkeypatch.setattr("training.dispatch.ring", worker.ring)
+    return worker
+
+
+@pytest.fixture
+def club_day(
+    live_server: LiveServer,
+    clock: Callable[[datetime], None],
+    club: Club,
+    coach: Membership,
+    member: Membership,
+    second: Membership,
+    given: Given,
+    worker: Worker,
+) -> Given:
+    """A club at Wednesday noon: a closed set of Tuesday with plans, and today's, just begun."""
+    tuesday = given.a_set(
+        opens=NOON - timedelta(hours=37),
+        closes=NOON - timedelta(hours=13),
+    )
+    for number, plan in enumerate(("D' R'", "R' D'", "F' R'", "L F' R' L'", None), start=1):
+        given.a_plan(second, tuesday, number, plan, at=NOON - timedelta(hours=20))
+    for number, plan in enumerate(("D' R'", "R' L L' D'", "F R2"), start=1):
+        given.a_plan(member, tuesday, number, plan, at=NOON - timedelta(hours=19))
+    today = given.a_set()
+    given.a_plan(second, today, 1, "D D D R'")
+    return given
+
+
+@pytest.fixture
+def pictures() -> Path | None:
+    """Where pictures of the pages go, when asked for by WITHIN_EIGHT_PICTURES."""
+    if not PICTURES:
+        return None
+    folder = Path(PICTURES)
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
