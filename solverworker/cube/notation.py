@@ -17,11 +17,29 @@ import re
 from collections.abc import Iterable
 from typing import Final, Literal, NamedTuple
 
-Kind = Literal["face", "block", "slice", "rotation"]
-Where = Literal["plan", "scramble"]
-ErrorKind = Literal[
-    "unknown", "suffix", "stray", "not_in_strict", "bracket", "too_long", "empty", "not_json"
+from solverworker.cube.refusals import (
+    NotationError,
+    Where,
+    not_a_move,
+    not_in_strict,
+    quoted,
+    too_many,
+)
+
+__all__ = [
+    "MAX_SCRAMBLE_TOKENS",
+    "MAX_TOKENS",
+    "NotationError",
+    "Token",
+    "all_lower_case",
+    "canonical",
+    "count_etm",
+    "count_moves",
+    "parse",
+    "parse_scramble",
 ]
+
+Kind = Literal["face", "block", "slice", "rotation"]
 
 MAX_TOKENS: Final = 80
 """Most written tokens in a plan (E2d1): a rotation counts, a slice counts as one."""
@@ -41,7 +59,6 @@ MOVES_OF_KIND: Final[dict[Kind, int]] = {"face": 1, "block": 1, "slice": 2, "rot
 _LETTERS_OF_QUARTERS: Final = ("", "", "2", "'")
 _QUARTERS_OF_SUFFIX: Final = {"": 1, "2": 2, "'": 3, "2'": 2, "3": 3, "3'": 1}
 _STRICT_SUFFIXES: Final = frozenset(("", "2", "'"))
-_LONGEST_QUOTE: Final = 16
 
 _CLOSERS: Final = {"(": ")", "[": "]"}
 
@@ -54,33 +71,6 @@ _MOVE: Final = re.compile(
 )
 _STRAY: Final = re.compile(rf"[0-9{PRIMES}]+")
 _OTHER: Final = re.compile(rf"(?:[a-zA-Z]w?|[^\sa-zA-Z0-9()\[\]{PRIMES}]+)[0-9{PRIMES}]*")
-
-MOVE_RULE: Final = "A move is a letter with nothing, `'` or `2` after it."
-
-
-class NotationError(ValueError):
-    """A text that cannot be read as moves.
-
-    Attributes: ``kind`` (a word for programs), ``token`` (what stands there,
-    cut when very long), ``position`` (code points from 0 in the raw text),
-    ``message`` (a sentence for people, counting from 1) and ``where``
-    (``"plan"`` or ``"scramble"``).
-
-    >>> parse("R U Q")
-    Traceback (most recent call last):
-    ...
-    solverworker.cube.notation.NotationError: `Q` at character 5 is not a move. ...
-    """
-
-    def __init__(
-        self, kind: ErrorKind, token: str, position: int, message: str, where: Where = "plan"
-    ) -> None:
-        super().__init__(message)
-        self.kind: ErrorKind = kind
-        self.token = token
-        self.position = position
-        self.message = message
-        self.where: Where = where
 
 
 class Token(NamedTuple):
@@ -180,14 +170,14 @@ def parse(
             written, start = match[1], match.start(1)
             form = _FORMS.get(written)
             if form is None:
-                raise _not_a_move("suffix", written, start, where)
+                raise not_a_move("suffix", written, start, where)
             if strict:
                 if form.objection:
-                    raise _not_in_strict(written, start, where, form.objection)
+                    raise not_in_strict(written, start, where, form.objection)
                 if not parted and start == position:
-                    raise _not_in_strict(written, start, where, "Moves run together are")
+                    raise not_in_strict(written, start, where, "Moves run together are")
             if len(tokens) == limit:
-                raise _too_many(written, start, limit, where)
+                raise too_many(written, start, limit, where)
             tokens.append(Token(form.family, form.kind, form.quarters, start, written))
             position = match.end()
             parted = False
@@ -196,11 +186,11 @@ def parse(
         gap = _GAP.match(seen, position)
         if gap:
             if strict and (comment := seen.find("//", position, gap.end())) >= 0:
-                raise _not_in_strict("//", comment, where, "Comments are")
+                raise not_in_strict("//", comment, where, "Comments are")
             position = gap.end()
         elif seen[position] in "()[]":
             if strict:
-                raise _not_in_strict(seen[position], position, where, "Brackets are")
+                raise not_in_strict(seen[position], position, where, "Brackets are")
             _take_bracket(seen[position], position, open_brackets, where)
             position += 1
         else:
@@ -316,7 +306,7 @@ def _take_bracket(
 def _unreadable(text: str, position: int, where: Where) -> NotationError:
     stray = _STRAY.match(text, position)
     if stray:
-        written = _quoted(stray.group())
+        written = quoted(stray.group())
         return NotationError(
             "stray",
             written,
@@ -326,44 +316,4 @@ def _unreadable(text: str, position: int, where: Where) -> NotationError:
             where,
         )
     other = _OTHER.match(text, position)
-    return _not_a_move("unknown", other.group() if other else text[position], position, where)
-
-
-def _not_a_move(kind: ErrorKind, written: str, position: int, where: Where) -> NotationError:
-    written = _quoted(written)
-    return NotationError(
-        kind,
-        written,
-        position,
-        f"`{written}` at character {position + 1} is not a move. {MOVE_RULE}",
-        where,
-    )
-
-
-def _too_many(written: str, position: int, limit: int, where: Where) -> NotationError:
-    written = _quoted(written)
-    return NotationError(
-        "too_long",
-        written,
-        position,
-        f"`{written}` at character {position + 1} is move {limit + 1}. "
-        f"A {where} has at most {limit} moves, rotations included.",
-        where,
-    )
-
-
-def _not_in_strict(token: str, position: int, where: Where, what: str) -> NotationError:
-    written = _quoted(token)
-    return NotationError(
-        "not_in_strict",
-        written,
-        position,
-        f"`{written}` at character {position + 1}: {what} not allowed in strict spelling. "
-        "Write `R`, `Rw` or `x` with nothing, `'` or `2`, and a blank between moves.",
-        where,
-    )
-
-
-def _quoted(written: str) -> str:
-    """Cut a very long token, so that a message stays a sentence."""
-    return written if len(written) <= _LONGEST_QUOTE else written[:_LONGEST_QUOTE] + "…"
+    return not_a_move("unknown", other.group() if other else text[position], position, where)

@@ -11,13 +11,9 @@ from collections.abc import Sequence
 from solverworker.cube.colours import CENTRES, pick_colours
 from solverworker.cube.cross import edges_home, state_of_code
 from solverworker.cube.holds import BOTTOMS, RELABEL, UNLABEL, Walk, walk
-from solverworker.cube.notation import Token, canonical, count_moves, parse
+from solverworker.cube.notation import Token, canonical, parse
 from solverworker.cube.turns import write_turns
-from solverworker.report import (
-    COLOURS,
-    LedgerRow,
-    PlanReport,
-)
+from solverworker.report import COLOURS, SHOWN_SOLUTIONS, LedgerRow, PlanReport
 from solverworker.review.frames import codes_of_colours, follow_scramble
 from solverworker.review.nearest import Start, nearest
 from solverworker.search.cross import first_solution_of_code, tables
@@ -29,6 +25,7 @@ def check_plan(
     *,
     colours: Sequence[str] | None = None,
     strict: bool = False,
+    shown: int = SHOWN_SOLUTIONS,
 ) -> PlanReport:
     """Say what a plan is worth.
 
@@ -36,7 +33,8 @@ def check_plan(
     front). ``plan``: from the hold in which the scramble ends; it may end in
     any. ``colours``: the allowed cross colours; None for any colour, and then
     *best* is that of the colour judged. ``strict``: whether the plan must be
-    in the standard's own spelling.
+    in the standard's own spelling. ``shown``: the most shortest solutions
+    written into the report; choosing and writing them takes half the time.
 
     The colour judged is the allowed one that the plan solved; of several, the
     one nearest at the start, then the first in the order of COLOURS. When it
@@ -46,9 +44,9 @@ def check_plan(
     Raises NotationError (its ``where`` tells in which text),
     UnknownColourError, and ValueError when ``colours`` is empty.
 
-    >>> report = check_plan("D R", "D R' D2", colours=["yellow", "white"])
-    >>> report.solved, report.colour, report.distance_left, report.missing
-    (False, 'yellow', 1, 'D')
+    >>> report = check_plan("R D", "D' U", colours=["yellow"])
+    >>> report.solved, report.moves, report.distance_left, report.missing
+    (False, 2, 1, "R'")
     """
     allowed = pick_colours(colours)
     before = follow_scramble(scramble)
@@ -57,13 +55,12 @@ def check_plan(
     codes = codes_of_colours(before, own.turns)
     distances: list[list[int]] = tables().distances[codes].tolist()
 
-    solved_colours = tuple(number for number in range(6) if distances[number][-1] == 0)
     judged = min(allowed, key=lambda colour: (distances[colour][-1], distances[colour][0], colour))
     along = distances[judged]
     start, left = along[0], along[-1]
     considered = (judged,) if colours is None else allowed
     best = min(distances[colour][0] for colour in considered)
-    moves = count_moves(tokens)
+    moves = len(own.turns)
     shortest, shortest_count = nearest(
         [
             Start(colour, int(codes[colour, 0]))
@@ -72,13 +69,16 @@ def check_plan(
         ],
         before.hold,
         own.turns,
+        shown,
     )
     end = int(codes[judged, -1])
     return PlanReport(
         canonical=canonical(tokens),
         solved=left == 0,
         colour=COLOURS[judged],
-        solved_colours=tuple(COLOURS[number] for number in solved_colours),
+        solved_colours=tuple(
+            [name for name, row in zip(COLOURS, distances, strict=True) if row[-1] == 0]
+        ),
         moves=moves,
         best=best,
         excess=moves - best if left == 0 else None,
@@ -106,11 +106,12 @@ def no_plan(scramble: str, *, colours: Sequence[str] | None = None) -> PlanRepor
 def _ledger(tokens: tuple[Token, ...], own: Walk, along: list[int]) -> tuple[LedgerRow, ...]:
     """Return one row a token; ``along``: the distance after each turn of the plan."""
     rows: list[LedgerRow] = []
-    done = 0
+    done, distance = 0, along[0]
     for token, end in zip(tokens, own.ends, strict=True):
-        loss = end - done + along[end] - along[done]
-        rows.append(LedgerRow(str(token), token.moves, along[end], loss))
-        done = end
+        # A token costs as many moves as it has turns: a rotation 0, a slice 2.
+        moves, before = end - done, distance
+        done, distance = end, along[end]
+        rows.append(LedgerRow(str(token), moves, distance, moves + distance - before))
     return tuple(rows)
 
 

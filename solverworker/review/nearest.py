@@ -10,7 +10,7 @@ from solverworker.cube.colours import CENTRES
 from solverworker.cube.holds import BOTTOMS, RELABEL
 from solverworker.cube.moments import normal_form
 from solverworker.cube.turns import TURN_NAMES
-from solverworker.report import COLOURS, SHOWN_SOLUTIONS, ShortestSolution
+from solverworker.report import COLOURS, ShortestSolution
 from solverworker.search.cross import common_starts, distance_of_code, solutions_of_code
 
 
@@ -26,24 +26,26 @@ class Start(NamedTuple):
 
 
 def nearest(
-    starts: list[Start], hold: int, plan: tuple[int, ...], most: int = SHOWN_SOLUTIONS
+    starts: list[Start], hold: int, plan: tuple[int, ...], most: int
 ) -> tuple[tuple[ShortestSolution, ...], int]:
     """Return the shortest solutions most like a plan, and how many there are in all.
 
     ``hold``: the one in which the scramble ends, from which they are written;
-    ``plan``: turns of centres' faces. The order: longest common start
+    ``plan``: turns of centres' faces; ``most``: how many at most. The order: longest common start
     (compared in normal form), then text.
     """
     found: list[tuple[int, str, ShortestSolution]] = []
     total = 0
     for start in starts:
+        solutions = solutions_of_code(start.code)
+        total += len(solutions)
+        if not most:
+            continue
         bottom = BOTTOMS[hold][CENTRES[start.colour]]
         prefix = f"{bottom.rotation} " if bottom.rotation else ""
         relabel = RELABEL[bottom.hold]
         own = normal_form([relabel[turn] for turn in plan])
         length = distance_of_code(start.code)
-        solutions = solutions_of_code(start.code)
-        total += len(solutions)
         # The one place for the order: what a plan lacks goes in front of the
         # common start, what is easy on the hands behind it. Rows already come
         # in the order of their texts, and a stable sort keeps that.

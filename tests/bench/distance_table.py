@@ -45,7 +45,7 @@ def main() -> None:
             ("distance table, compiled code warm", f"{own * 1e3:.1f} ms"),
             (
                 "SciPy's search of the ready graph",
-                f"{scipy * 1e3:.0f} ms ({scipy / own:.0f} times)",
+                f"{scipy * 1e3:.0f} ms, {scipy / own:.0f} ×",
             ),
             ("all shortest solutions of a cross, median", f"{np.median(solutions) * 1e6:.0f} µs"),
             ("a process with kernels and table, from its start", f"{start:.2f} s"),

@@ -137,7 +137,7 @@ def test_a_solved_colour_that_is_not_allowed_is_told_and_does_not_count():
 
 
 def test_of_several_solved_colours_the_one_nearest_at_the_start_is_judged():
-    # After R only red and orange are solved; the way back solves all six.
+    # After R only orange is solved; the way back solves all six.
     report = check_plan("R", "R'", colours=["white", "yellow", "orange"])
     assert report.solved_colours == COLOURS
     assert (report.colour, report.distance_start, report.best) == ("orange", 0, 0)

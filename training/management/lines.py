@@ -39,7 +39,6 @@ class SolverCommand(BaseCommand):
 
     requires_system_checks: list[str] = []
     requires_migrations_checks = False
-    suppressed_base_arguments = {"--force-color", "--skip-checks"}
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument(
@@ -90,7 +89,7 @@ def answer_line(answer: Answer, line: bytes | str) -> dict[str, Any]:
 def read_line(line: bytes | str) -> Mapping[str, Any]:
     """Read one line as a JSON object. Raises LineError."""
     try:
-        request = json.loads(line)
+        request = json.loads(line if isinstance(line, str) else line.decode())
     except json.JSONDecodeError as error:
         token = error.doc[error.pos : error.pos + 1]
         raise LineError(

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.management.base import CommandError, CommandParser
 
-from solverworker.report import PlanReport
+from solverworker.report import SHOWN_SOLUTIONS, PlanReport
 from solverworker.review import check_plan
 from training.management.lines import SolverCommand, colours_of, text_of
 
@@ -28,7 +28,7 @@ class Command(SolverCommand):
         strict, default = options["strict"], options["colours"]
 
         def answer(request: Mapping[str, Any]) -> dict[str, Any]:
-            return as_json(report_of(request, default, strict=strict))
+            return as_json(report_of(request, default, strict=strict, shown=0))
 
         if options["batch"]:
             self.batch(answer)
@@ -49,13 +49,20 @@ class Command(SolverCommand):
         self.stdout.write(result["words"])
 
 
-def report_of(request: Mapping[str, Any], default: list[str] | None, *, strict: bool) -> PlanReport:
+def report_of(
+    request: Mapping[str, Any],
+    default: list[str] | None,
+    *,
+    strict: bool,
+    shown: int = SHOWN_SOLUTIONS,
+) -> PlanReport:
     """Check ``{"scramble": …, "plan": …, "colours": […]}``."""
     return check_plan(
         text_of(request, "scramble"),
         text_of(request, "plan"),
         colours=colours_of(request, default),
         strict=strict,
+        shown=shown,
     )
 
 
