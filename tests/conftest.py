@@ -142,7 +142,7 @@ class Given:
             cross_is_solved=moves == "",
             key=uuid.uuid4(),
             now=at,
-        )
+        ).plan
         if checked:
             assert tasks.check_plan.run(plan.pk)
             plan.refresh_from_db()

@@ -70,10 +70,10 @@ def crowd(count: int) -> dict[str, Any]:
             display_name=f"Member {place}",
             joined_at=timezone.now() - timedelta(days=9),
         )
-        plan = hand_in(
+        handed = hand_in(
             membership=membership, scramble=scramble, written="D' R'", key=uuid.uuid4()
         )
-        ids.append(plan.pk)
+        ids.append(handed.plan.pk)
     return {"plans": ids}
 
 
@@ -88,13 +88,17 @@ def grow_old(seconds: int) -> dict[str, Any]:
 
 
 def state() -> dict[str, Any]:
-    """How many plans there are in each status, and how many verdicts."""
+    """How many plans there are in each status, how many verdicts, how many sets."""
     from django.db.models import Count
 
-    from training.models import Plan, Verdict
+    from training.models import Plan, ScrambleSet, Verdict
 
     counts = Plan.objects.order_by().values_list("status").annotate(n=Count("pk"))
-    return {"plans": dict(counts), "verdicts": Verdict.objects.count()}
+    return {
+        "plans": dict(counts),
+        "verdicts": Verdict.objects.count(),
+        "sets": ScrambleSet.objects.count(),
+    }
 
 
 def compete() -> dict[str, Any]:
@@ -135,7 +139,7 @@ def written_sql() -> dict[str, Any]:
 
     plan_id = Plan.objects.filter(status="waiting").values_list("pk", flat=True)[0]
     report = check_plan("R D", "D' R'", colours=("yellow",))
-    with CaptureQueriesContext(connection, ) as captured:
+    with CaptureQueriesContext(connection) as captured:
         verdicts.sweep()
         verdicts.claim(plan_id=plan_id)
         verdicts.record(plan_id=plan_id, report=report)

@@ -20,7 +20,9 @@ pytestmark = pytest.mark.django_db
 def put(given: Given, who: Membership, a_set, written: str = "D' R'", number: int = 1, **more):
     more.setdefault("key", uuid.uuid4())
     more.setdefault("now", NOON)
-    return hand_in(membership=who, scramble=given.scramble(a_set, number), written=written, **more)
+    return hand_in(
+        membership=who, scramble=given.scramble(a_set, number), written=written, **more
+    ).plan
 
 
 def test_a_plan_waits_as_a_row_with_what_was_typed_and_how_it_was_read(given, member) -> None:

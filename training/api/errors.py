@@ -7,6 +7,7 @@ from typing import Any
 
 from django.core.exceptions import RequestDataTooBig
 from django.http import Http404, HttpRequest, JsonResponse
+from django.views.decorators.csrf import csrf_exempt
 from rest_framework import exceptions, status
 from rest_framework.response import Response
 from rest_framework.views import set_rollback
@@ -121,6 +122,18 @@ def _too_big() -> dict[str, Any]:
     )
 
 
+def server_error(request: HttpRequest) -> JsonResponse:
+    """The answer when something broke on our side."""
+    body = _plain(
+        "server_error",
+        "A fault of ours",
+        500,
+        "Something broke here and was noted. Nothing you sent was changed; try again in a minute.",
+    )
+    return JsonResponse(body, status=500, content_type=CONTENT_TYPE)
+
+
+@csrf_exempt
 def not_found(request: HttpRequest) -> JsonResponse:
     """The answer to an address below ``/api/`` that leads nowhere."""
     body = _plain("not_found", "Not found", 404, ABSENT)

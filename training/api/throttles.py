@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 from rest_framework.request import Request
 from rest_framework.throttling import AnonRateThrottle, SimpleRateThrottle, UserRateThrottle
 
+from training.services.phrases import digest
+
 if TYPE_CHECKING:
     # The framework's views read these classes from the settings while they are being loaded.
     from rest_framework.views import APIView
@@ -35,8 +37,9 @@ class SignIns(SimpleRateThrottle):
 
     def get_cache_key(self, request: Request, view: APIView) -> str:
         data = request.data if isinstance(request.data, dict) else {}
-        name = str(data.get("sign_in_name", ""))[:40].casefold()
-        return f"throttle_sign_in_{self.get_ident(request)}_{name!r}"
+        name = str(data.get("sign_in_name", "")).strip().casefold()
+        # Hashed, because a cache key takes no blanks and no other alphabets.
+        return f"throttle_sign_in_{self.get_ident(request)}_{digest(name)}"
 
 
 class HandIns(UserRateThrottle):

@@ -45,5 +45,5 @@ urlpatterns = [
     path(f"{CLUB}table/all/", tables.AllTimeTable.as_view(), name="all-time-table"),
     path(f"{CLUB}coach/overview/", tables.CoachOverview.as_view(), name="coach-overview"),
     path(f"{CLUB}coach/sets/<int:set_id>/", tables.CoachSet.as_view(), name="coach-set"),
-    re_path(r"^.*$", errors.not_found),
+    re_path(r"^[\s\S]*$", errors.not_found),
 ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import IntegrityError, transaction
@@ -76,6 +77,14 @@ def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> 
     return notation.canonical(tokens)
 
 
+@dataclass(frozen=True, slots=True)
+class HandedIn:
+    """The plan that counts; ``is_new`` is False when the same key had brought it before."""
+
+    plan: Plan
+    is_new: bool
+
+
 def hand_in(
     *,
     membership: Membership,
@@ -86,7 +95,7 @@ def hand_in(
     cross_is_solved: bool = False,
     lower_case_meant: bool = False,
     now: datetime | None = None,
-) -> Plan:
+) -> HandedIn:
     """Store a member's one final plan for a scramble, and ring for it to be checked.
 
     The row in status *waiting* is the queue entry. Asking again with the same
@@ -108,7 +117,7 @@ def hand_in(
         raise NotAllowed("This account is not open. A coach can open it.")
     earlier = _earlier(membership, scramble, key)
     if earlier is not None:
-        return _same_or_refuse(earlier, scramble, key, written, no_plan)
+        return HandedIn(_same_or_refuse(earlier, scramble, key, written, no_plan), is_new=False)
     if not visibility.is_open(scramble_set, now):
         raise SetClosed(
             "This set has closed, so the plan was not handed in. Your coach can still see it if "
@@ -136,8 +145,8 @@ def hand_in(
         earlier = _earlier(membership, scramble, key)
         if earlier is None:
             raise
-        return _same_or_refuse(earlier, scramble, key, written, no_plan)
-    return plan
+        return HandedIn(_same_or_refuse(earlier, scramble, key, written, no_plan), is_new=False)
+    return HandedIn(plan, is_new=True)
 
 
 def _earlier(membership: Membership, scramble: Scramble, key: uuid.UUID) -> Plan | None:

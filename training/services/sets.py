@@ -129,4 +129,3 @@ def finish_closed(*, now: datetime | None = None) -> int:
     closed = ScrambleSet.objects.filter(closes_at__lte=now, finished_at__isnull=True)
     done = list(closed.filter(~Exists(pending)).values_list("pk", flat=True))
     return ScrambleSet.objects.filter(pk__in=done, finished_at__isnull=True).update(finished_at=now)
-

@@ -72,7 +72,7 @@ class OwnPlan(ClubView):
         form.is_valid(raise_exception=True)
         entry = form.validated_data
         now = timezone.now()
-        plan = hand_in(
+        handed = hand_in(
             membership=self.membership,
             scramble=plans.scramble_row(self.membership, set_id, number, now),
             written=entry["plan"],
@@ -83,7 +83,7 @@ class OwnPlan(ClubView):
             now=now,
         )
         _, scramble = plans.scramble_for(self.membership, set_id, number, timezone.now())
-        code = status.HTTP_201_CREATED if plan.handed_in_at == now else status.HTTP_200_OK
+        code = status.HTTP_201_CREATED if handed.is_new else status.HTTP_200_OK
         return Response(serializers.Plan(scramble.plan).data, status=code)
 
 

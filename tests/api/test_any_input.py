@@ -1,0 +1,70 @@
+"""Requests made from the OpenAPI document, good and bad: no crash, no answer out of contract."""
+
+from __future__ import annotations
+
+import pytest
+import schemathesis
+from hypothesis import HealthCheck, Phase, settings
+from hypothesis import given as for_every
+from hypothesis import strategies as st
+from schemathesis import GenerationMode
+
+from clubsite.wsgi import application
+from tests.api.conftest import API
+from tests.conftest import NOON
+
+OPERATIONS = [
+    "sign_in",
+    "me",
+    "sets_now",
+    "own_sets",
+    "set",
+    "set_table",
+    "own_plan",
+    "hand_in",
+    "day_table",
+    "week_table",
+    "all_time_table",
+    "coach_overview",
+    "coach_set",
+]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("operation_id", OPERATIONS)
+@pytest.mark.parametrize("mode", [GenerationMode.POSITIVE, GenerationMode.NEGATIVE])
+def test_no_request_crashes_the_server(
+    given_club, speaks_for, coach, operation_id: str, mode: GenerationMode
+) -> None:
+    schema = schemathesis.openapi.from_wsgi(f"{API}openapi.json", application)
+    token = speaks_for(coach)._credentials["HTTP_AUTHORIZATION"]
+    operation = schema.find_operation_by_id(operation_id)
+    places = {"slug": "lantern-street", "set_id": given_club.pk, "number": 1}
+
+    @settings(
+        max_examples=10,
+        deadline=None,
+        database=None,
+        phases=[Phase.generate],
+        suppress_health_check=list(HealthCheck),
+    )
+    @for_every(case=operation.as_strategy(generation_mode=mode), somewhere=st.booleans())
+    def ask(case: schemathesis.Case, somewhere: bool) -> None:
+        if somewhere:
+            for name in set(places) & set(case.path_parameters):
+                case.path_parameters[name] = places[name]
+        response = case.call(headers={"Authorization": token})
+        assert response.status_code < 500
+        if response.status_code >= 400:
+            kind = response.headers["content-type"][0]
+            assert kind.startswith("application/problem+json"), (response.status_code, response.text)
+
+    ask()
+
+
+@pytest.fixture
+def given_club(given, member):
+    """A set with a plan in it, so that addresses lead somewhere."""
+    a_set = given.a_set()
+    given.a_plan(member, a_set, 1, "D' R'", at=NOON)
+    return a_set
