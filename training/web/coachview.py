@@ -42,6 +42,7 @@ class MemberLine:
 class DayShown:
     """One set of a coach's day."""
 
+    id: int
     line: SetLine
     handed_in: int
     expected: int
@@ -80,16 +81,18 @@ def show_overview(viewer: Membership, found: Overview, now: datetime) -> Overvie
     waiting = found.waiting_for_consent
     people = "1 child waits" if waiting == 1 else f"{waiting} children wait"
     return OverviewShown(
-        days=tuple(_day(viewer, one, now) for one in found.sets),
+        days=tuple(show_day(viewer, one, now) for one in found.sets),
         losses=_losses(found.losses),
         consent=f"{people} for a guardian’s consent." if waiting else "",
     )
 
 
-def _day(viewer: Membership, one: CoachSet, now: datetime) -> DayShown:
+def show_day(viewer: Membership, one: CoachSet, now: datetime) -> DayShown:
+    """Lay out one set with everybody's plans, newest first."""
     zone = viewer.club.zone
     newest_first = sorted(one.handed_in, key=lambda day: day.last_at or now, reverse=True)
     return DayShown(
+        id=one.head.id,
         line=set_line(one.head, now, zone),
         handed_in=len(one.handed_in),
         expected=one.expected,

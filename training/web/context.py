@@ -30,6 +30,7 @@ _SECTION = {
     "table_day": "table",
     "table_week": "table",
     "table_all": "table",
+    "coach_set": "coach",
     "coach_plan": "coach",
     "code_card": "people",
 }

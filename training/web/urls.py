@@ -47,6 +47,7 @@ urlpatterns = [
     path("c/<slug:slug>/table/all/", tables.all_time, name="table_all"),
     path("c/<slug:slug>/plans/", plans.plans, name="plans"),
     path("c/<slug:slug>/coach/", coach.overview, name="coach"),
+    path("c/<slug:slug>/coach/sets/<int:set_id>/", coach.one_set, name="coach_set"),
     path("c/<slug:slug>/coach/plans/<int:plan_id>/", coach.plan, name="coach_plan"),
     path("c/<slug:slug>/people/", people.people, name="people"),
     path("c/<slug:slug>/people/<int:membership_id>/", people.act, name="person"),

@@ -14,7 +14,7 @@ from training.selectors.plans import State
 from training.services import plans as services
 from training.services.errors import Refusal
 from training.web.cards import plan_text, set_line, state_words
-from training.web.coachview import show_overview
+from training.web.coachview import show_day, show_overview
 from training.web.doors import coach, right_now
 from training.web.forms import ReasonForm
 from training.web.numbers import number_asked
@@ -31,6 +31,15 @@ def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
     now = right_now()
     facts = {"overview": show_overview(viewer, selectors.overview(viewer, now), now)}
     return render(request, "training/pages/coach.html", facts)
+
+
+@require_safe
+@coach
+def one_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpResponse:
+    """Everybody's plans of one set, an earlier one for example."""
+    now = right_now()
+    facts = {"day": show_day(viewer, selectors.set_overview(viewer, set_id, now), now)}
+    return render(request, "training/pages/coach_set.html", facts)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

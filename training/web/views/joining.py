@@ -33,49 +33,48 @@ def _link_gone(request: HttpRequest, refusal: LinkUsedUp) -> HttpResponse:
     return render(request, "training/pages/error.html", facts, status=refusal.status)
 
 
+Steps = tuple[tuple[str, type[forms.Form]], ...]
+
+
 @sensitive_post_parameters("phrase")
 @require_http_methods(["GET", "HEAD", "POST"])
 def join(request: HttpRequest, token: str) -> HttpResponse:
-    """Join by an invite, one group of fields at a time; earlier answers travel along."""
+    """Join by an invite, one group of fields at a time; all answers travel along."""
     try:
         invite = people.find_invite(token=token)
     except LinkUsedUp as refusal:
         return _link_gone(request, refusal)
     steps = _STEPS[:2] if person_of(request) else _STEPS
     if request.method != "POST":
-        return _ask(request, invite, steps, 0, steps[0][1](), {})
-    kept: dict[str, Any] = {}
+        return _ask(request, invite, steps, 0, steps[0][1]())
+    answered = {*request.POST.getlist("done"), request.POST.get("step", "")}
     back = request.POST.get("back", "")
+    answers: dict[str, Any] = {}
     for index, (name, form_class) in enumerate(steps):
-        asked = name in request.POST.getlist("done") or request.POST.get("step") == name
-        form = form_class(request.POST if asked else None)
-        if back == name or not asked or not form.is_valid():
-            wrong = asked and back != name
-            if back == name:
-                form = form_class(initial=request.POST.dict())
-            return _ask(request, invite, steps, index, form, kept, status=400 if wrong else 200)
-        kept.update(form.cleaned_data)
-    return _join(request, invite, token, steps, kept)
+        if back == name or name not in answered:
+            form = form_class(initial=request.POST.dict())
+            return _ask(request, invite, steps, index, form)
+        form = form_class(request.POST)
+        if not form.is_valid():
+            return _ask(request, invite, steps, index, form, status=400)
+        answers.update(form.cleaned_data)
+    return _join(request, invite, token, steps, answers)
 
 
 def _join(
-    request: HttpRequest,
-    invite: Invite,
-    token: str,
-    steps: tuple[tuple[str, type[forms.Form]], ...],
-    kept: dict[str, Any],
+    request: HttpRequest, invite: Invite, token: str, steps: Steps, answers: dict[str, Any]
 ) -> HttpResponse:
     person = person_of(request)
     account = None
     if person is None:
-        account = NewAccount(kept["sign_in_name"], kept["display_name"], kept["phrase"])
+        account = NewAccount(answers["sign_in_name"], answers["display_name"], answers["phrase"])
     try:
         membership = people.join_by_invite(
             token=token,
             account=account,
             person=person,
-            display_name=kept["display_name"],
-            under_18=kept["age"] == "under",
+            display_name=answers["display_name"],
+            under_18=answers["age"] == "under",
         )
     except LinkUsedUp as refusal:
         return _link_gone(request, refusal)
@@ -83,9 +82,8 @@ def _join(
         for index, (_, form_class) in enumerate(steps):
             form = form_class(request.POST)
             if refusal.field in form.fields:
-                form.full_clean()
                 form.add_error(refusal.field, refusal.message)
-                return _ask(request, invite, steps, index, form, kept, status=400)
+                return _ask(request, invite, steps, index, form, status=400)
         raise
     if membership.standing == Standing.CONSENT:
         facts = {"waiting_in": invite.club, "just_joined": True}
@@ -102,24 +100,32 @@ def _enter(request: HttpRequest, membership: Membership) -> HttpResponse:
 def _ask(
     request: HttpRequest,
     invite: Invite,
-    steps: tuple[tuple[str, type[forms.Form]], ...],
+    steps: Steps,
     index: int,
     form: forms.Form,
-    kept: dict[str, Any],
     status: int = 200,
 ) -> HttpResponse:
-    """One step of joining. What was answered before goes along in hidden fields."""
+    """One step of joining. What was answered at the others goes along in hidden fields."""
     names = [name for name, _ in steps]
+    here = names[index]
+    answered = set(request.POST.getlist("done"))
+    if "back" not in request.POST:
+        answered.add(request.POST.get("step", ""))
+    fields = [field for _, form_class in steps for field in form_class.base_fields]
     facts = {
         "joining": invite.club,
         "as_coach": invite.role == "coach",
         "form": form,
-        "step": names[index],
+        "step": here,
         "number": index + 1,
         "steps": len(steps),
-        "done": names[:index],
+        "done": [name for name in names if name in answered and name != here],
         "before": names[index - 1] if index else "",
-        "kept": [(key, value) for key, value in kept.items() if key not in form.fields],
+        "kept": [
+            (field, request.POST[field])
+            for field in fields
+            if field not in form.fields and field in request.POST
+        ],
         "last": index == len(steps) - 1,
     }
     return render(request, "training/pages/join.html", facts, status=status)

@@ -1,0 +1,57 @@
+"""A person in front of the pages: signs in, reads, presses buttons."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from dataclasses import dataclass
+from html import unescape
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from training.models import Membership, ScrambleSet
+
+ROOT = "/c/lantern-street"
+
+
+@dataclass
+class Reader:
+    """A signed-in browser without script: what a page's forms alone can do."""
+
+    client: Client
+
+    def get(self, address: str, status: int = 200) -> str:
+        response = self.client.get(address)
+        assert response.status_code == status, (address, response.status_code)
+        return response.content.decode()
+
+    def post(self, address: str, data: dict[str, Any] | None = None, status: int = 200) -> str:
+        response = self.client.post(address, data or {})
+        assert response.status_code == status, (address, response.status_code)
+        return response.content.decode()
+
+    def enter(self, scramble_set: ScrambleSet, number: int, status: int = 200, **data: Any) -> str:
+        """Post to a scramble's page."""
+        data.setdefault("key", str(uuid.uuid4()))
+        return self.post(f"{ROOT}/sets/{scramble_set.pk}/{number}/", data, status)
+
+
+def reader_for(who: Membership | None) -> Reader:
+    client = Client()
+    if who is not None:
+        client.force_login(
+            who.person, backend="training.services.backends.PhraseBackend"
+        )
+    return Reader(client)
+
+
+def words(page: str) -> str:
+    """What a page says, without its markup."""
+    return re.sub(r"\s+", " ", unescape(re.sub(r"<[^>]+>", " ", page)))
+
+
+@pytest.fixture(autouse=True)
+def _noon(clock: Any) -> None:
+    """All pages are read at Wednesday noon."""
