@@ -7,7 +7,8 @@ import pkgutil
 import pytest
 
 PACKAGES = [
-    importlib.import_module(f"solverworker.{name}") for name in ("cube", "search", "review")
+    importlib.import_module(f"solverworker.{name}")
+    for name in ("cube", "search", "techniques", "review")
 ]
 MODULES = [package.__name__ for package in PACKAGES] + [
     module.name

@@ -1,0 +1,51 @@
+"""Shared turn: one turn works for two edges."""
+
+from __future__ import annotations
+
+from solverworker.search.compiling import kernel
+from solverworker.techniques.course import BASE, COURSE, Bytes, Course, Numbers, need, need_of
+from solverworker.techniques.registry import Technique
+
+
+def uses(course: Course) -> bool:
+    """Whether a turn other than D lowers the need of two or more edges at once."""
+    return any(
+        step.face != BASE
+        and sum(need(now) < need(was) for was, now in zip(step.before, step.after, strict=True))
+        >= 2
+        for step in course.steps
+    )
+
+
+@kernel(f"boolean({COURSE})")
+def shared_turn_kernel(
+    edges: Bytes,
+    turns: Bytes,
+    moment: Numbers,
+    ends: Numbers,
+    settle: Numbers,
+    length: int,
+    moments: int,
+) -> bool:
+    """Do the same on arrays."""
+    for index in range(length):
+        if turns[index] // 3 != BASE:
+            lowered = 0
+            for edge in range(4):
+                if need_of(edges[index + 1, edge]) < need_of(edges[index, edge]):
+                    lowered += 1
+            if lowered >= 2:
+                return True
+    return False
+
+
+TECHNIQUE = Technique(
+    code="shared_turn",
+    definition=(
+        "One turn works for two edges: a turn other than D that lowers the need of two or more "
+        "edges at once."
+    ),
+    example=("R F", "F' R'"),
+    uses=uses,
+    kernel=shared_turn_kernel,
+)
