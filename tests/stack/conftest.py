@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from clubsite.deploy.backups import write_copy
 from tests.stack.servers import NamedPostgres, Postgres, Valkey
 from tests.stack.site import Site, short_folder
 
@@ -81,10 +82,20 @@ def site(folder: Path, postgres_url: str, broker: Valkey) -> Iterator[Site]:
     made.close()
 
 
+@pytest.fixture(scope="session")
+def migrated_file() -> Iterator[Path]:
+    """A SQLite database that has its tables, to copy others from."""
+    with short_folder() as folder:
+        site = Site(folder, database_url="", broker_url="memory://")
+        site.prepare()
+        site.close()
+        yield folder / "club.sqlite3"
+
+
 @pytest.fixture
-def small_site(folder: Path, broker: Valkey) -> Iterator[Site]:
+def small_site(folder: Path, broker: Valkey, migrated_file: Path) -> Iterator[Site]:
     """A site on SQLite, as ``serve`` makes it; nothing of it runs yet."""
     made = Site(folder, database_url="", broker_url=broker.url)
-    made.prepare()
+    write_copy(migrated_file, folder / "club.sqlite3")
     yield made
     made.close()

@@ -1,0 +1,146 @@
+"""Runs ``serve`` as an operator does, and reads what it prints."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import threading
+import urllib.request
+from pathlib import Path
+
+from clubsite.deploy.guardian import process_lives
+from tests.stack.servers import wait_for
+from tests.stack.site import NOT_OURS, ROOT
+
+
+def surroundings() -> dict[str, str]:
+    """The environment of somebody who has set nothing."""
+    kept = {name: value for name, value in os.environ.items() if name not in NOT_OURS}
+    # The packages of the running tests are the ones to use.
+    return {**kept, "WITHIN_EIGHT_SETUP": "off", "PYTHONUNBUFFERED": "1"}
+
+
+def manage(
+    *words: str, stdin: str | None = None, data: Path | None = None
+) -> subprocess.CompletedProcess[str]:
+    """Run a command of ``manage.py`` to its end; ``data`` is for commands without ``--data``."""
+    environ = surroundings()
+    if data is not None:
+        environ["WITHIN_EIGHT_DATA"] = str(data)
+    return subprocess.run(
+        [sys.executable, "manage.py", *words],
+        cwd=ROOT,
+        env=environ,
+        input=stdin,
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+
+
+class Serving:
+    """A running ``serve`` (or another command that serves) and its output so far."""
+
+    def __init__(self, data: Path, *options: str, command: str = "serve") -> None:
+        self._process = subprocess.Popen(
+            [sys.executable, "manage.py", command, "--data", str(data), "--port", "0", *options],
+            cwd=ROOT,
+            env=surroundings(),
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            start_new_session=True,
+        )
+        self.pid = self._process.pid
+        self.lines: list[str] = []
+        self._reader = threading.Thread(target=self._read, daemon=True)
+        self._reader.start()
+
+    def _read(self) -> None:
+        assert self._process.stdout is not None
+        with self._process.stdout as stream:
+            for line in stream:
+                self.lines.append(line.rstrip("\n"))
+
+    @property
+    def text(self) -> str:
+        """All that was printed so far."""
+        return "\n".join(self.lines)
+
+    def wait_until_open(self) -> str:
+        """Wait for the last line of the greeting; returns the printed address."""
+
+        def opened() -> bool:
+            assert self._process.poll() is None, self.text
+            return "Ctrl-C ends it." in self.text
+
+        wait_for(opened, "the site opens", 120)
+        found = re.search(r"http://127\.0\.0\.1:\d+", self.text)
+        assert found is not None, self.text
+        return found[0]
+
+    def wait_for_line(self, part: str, seconds: float = 60.0) -> None:
+        """Wait until a line with ``part`` in it is printed."""
+        wait_for(lambda: part in self.text, f"the words {part!r} in\n{self.text}", seconds)
+
+    def family(self) -> list[int]:
+        """All processes below it, from ``/proc``."""
+        found: list[int] = []
+        todo = [self.pid]
+        while todo:
+            pid = todo.pop()
+            children = Path(f"/proc/{pid}/task/{pid}/children")
+            below = [int(word) for word in children.read_text().split()]
+            found += below
+            todo += below
+        return found
+
+    def child(self, mark: str) -> int:
+        """The process directly below it whose command line holds ``mark``."""
+        children = Path(f"/proc/{self.pid}/task/{self.pid}/children").read_text().split()
+        for pid in children:
+            if mark in Path(f"/proc/{pid}/cmdline").read_text().replace("\0", " "):
+                return int(pid)
+        return 0
+
+    def send(self, number: signal.Signals) -> None:
+        """Send it a signal."""
+        self._process.send_signal(number)
+
+    def wait(self, seconds: float = 60.0) -> int:
+        """Wait for its end; returns its exit status."""
+        status = self._process.wait(timeout=seconds)
+        self._reader.join(timeout=10)
+        return status
+
+    def close(self) -> None:
+        """End it whatever its state, and wait until nothing of it is left."""
+        if self._process.poll() is None:
+            family = self.family()
+            self._process.terminate()
+            try:
+                self.wait(40)
+            except subprocess.TimeoutExpired:
+                self._process.kill()
+                self.wait()
+            assert_gone(family)
+
+
+def assert_gone(pids: list[int], seconds: float = 30.0) -> None:
+    """Every process has ended, or ends within a generous time."""
+
+    def gone() -> bool:
+        return not any(process_lives(pid) for pid in pids)
+
+    wait_for(gone, "all processes have ended", seconds)
+
+
+def get(url: str) -> tuple[int, str]:
+    """Status and text of a page."""
+    with urllib.request.urlopen(url, timeout=30) as answer:
+        return answer.status, answer.read().decode()

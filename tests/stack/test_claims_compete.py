@@ -1,0 +1,65 @@
+"""Several processes want the same rows on a real PostgreSQL: each row has one winner."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections import Counter
+from typing import Any
+
+from tests.stack.site import ROOT, Site
+
+PROCESSES = 4
+
+
+def at_once(site: Site, step: str) -> list[Any]:
+    """Run a step in four processes that wait for each other before they begin."""
+    processes = [
+        subprocess.Popen(
+            [sys.executable, "-m", "tests.stack.club", step],
+            env=site.environ,
+            cwd=ROOT,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        for _ in range(PROCESSES)
+    ]
+    for process in processes:
+        assert process.stdout is not None
+        assert process.stdout.readline() == "ready\n"
+    for process in processes:
+        assert process.stdin is not None
+        process.stdin.write("go\n")
+        process.stdin.flush()
+    return [json.loads(process.communicate(timeout=120)[0]) for process in processes]
+
+
+def test_each_waiting_row_is_recorded_by_exactly_one_process(site: Site) -> None:
+    site.drive("make")
+    plans = site.drive("crowd", "150")["plans"]
+    results = at_once(site, "compete")
+    wins = Counter(plan for result in results for plan in result["won"])
+    assert wins == dict.fromkeys(plans, 1)
+    found = site.drive("state")
+    assert found["plans"] == {"checked": len(plans)}
+    assert found["verdicts"] == len(plans)
+
+
+def test_sweeps_at_the_same_time_ring_once_for_each_row(site: Site) -> None:
+    site.drive("make")
+    plans = site.drive("crowd", "100")["plans"]
+    site.drive("grow-old", "60")
+    results = at_once(site, "sweep")
+    assert sum(result["rung"] for result in results) == len(plans)
+
+
+def test_no_update_hides_a_select_in_itself(site: Site) -> None:
+    """PostgreSQL turns a filter across a join into ``IN (SELECT …)``, which several can win."""
+    site.drive("make")
+    site.drive("crowd", "1")
+    site.drive("grow-old", "60")
+    updates = [sql for sql in site.drive("written-sql")["sql"] if sql.startswith("UPDATE")]
+    assert len(updates) == 4
+    assert [sql for sql in updates if "SELECT" in sql] == []

@@ -1,0 +1,61 @@
+"""Migrating a PostgreSQL database that people are using."""
+
+from __future__ import annotations
+
+import threading
+import time
+
+import psycopg
+
+from clubsite.deploy import parts
+from tests.stack.site import Site
+
+
+def test_a_locked_table_is_waited_for_without_stopping_its_readers(
+    site: Site, postgres_url: str
+) -> None:
+    """A change that waits for a lock makes all later readers wait: so it gives up and retries."""
+    # A shape of before: the last changes to a table are taken back.
+    site.run(parts.manage("migrate", "axes", "0001"))
+    with psycopg.connect(postgres_url) as slow_reader:
+        slow_reader.execute("SELECT count(*) FROM axes_accessattempt")
+        output: list[str] = []
+        running = threading.Thread(target=lambda: output.append(site.run(parts.manage("prepare"))))
+        running.start()
+        deadline = time.monotonic() + 60
+        with psycopg.connect(postgres_url, autocommit=True) as reader:
+            # Every later reader gets its turn although the first one never lets go.
+            while time.monotonic() < deadline and not _change_waits(reader):
+                time.sleep(0.02)
+            reader.execute("SET statement_timeout = '30s'")
+            reader.execute("SELECT count(*) FROM axes_accessattempt")
+            assert running.is_alive()
+        time.sleep(0.5)
+        slow_reader.rollback()
+    running.join(timeout=120)
+    assert not running.is_alive()
+    assert "The database is busy. Trying again." in output[0]
+    site.run(parts.manage("migrate", "--check"))
+
+
+def _change_waits(connection: psycopg.Connection[tuple[object, ...]]) -> bool:
+    """Whether some other connection waits for a lock (PostgreSQL's own view of locks)."""
+    row = connection.execute(
+        "SELECT count(*) FROM pg_locks WHERE NOT granted AND locktype = 'relation'"
+    ).fetchone()
+    return row is not None and row[0] != 0
+
+
+def test_two_servers_that_start_together_migrate_one_after_the_other(site: Site) -> None:
+    site.run(parts.manage("migrate", "axes", "zero"))
+    results: list[str] = []
+    threads = [
+        threading.Thread(target=lambda: results.append(site.run(parts.manage("prepare"))))
+        for _ in range(2)
+    ]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join(timeout=120)
+    assert len(results) == 2
+    site.run(parts.manage("migrate", "--check"))
