@@ -7,6 +7,7 @@ come twice, late or never; none of that changes a result.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -71,20 +72,40 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         ).update(status=PlanStatus.CHECKED, failure_reason="", rules_version=report.version)
         if won != 1:
             return False
-        Verdict.objects.create(
-            plan_id=plan_id,
-            solved=report.solved,
-            colour=report.colour,
-            moves=report.moves,
-            best=report.best,
-            excess=report.excess,
-            colour_choice=report.colour_choice,
-            distance_left=report.distance_left,
-            report=report.to_dict(),
-            rules_version=report.version,
-            checked_at=now,
-        )
+        _verdict(plan_id, report, now).save(force_insert=True)
     return True
+
+
+def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:
+    """Store plans of the past (not yet saved) together with their verdicts, in bulk.
+
+    For histories brought in from elsewhere; a plan handed in by a member goes
+    through :func:`claim` and :func:`record`.
+    """
+    for plan, report in checked:
+        plan.status, plan.rules_version = PlanStatus.CHECKED, report.version
+    with transaction.atomic():
+        plans = Plan.objects.bulk_create([plan for plan, _ in checked])
+        Verdict.objects.bulk_create(
+            _verdict(plan.pk, report, plan.handed_in_at)
+            for plan, (_, report) in zip(plans, checked, strict=True)
+        )
+
+
+def _verdict(plan_id: int, report: PlanReport, now: datetime) -> Verdict:
+    return Verdict(
+        plan_id=plan_id,
+        solved=report.solved,
+        colour=report.colour,
+        moves=report.moves,
+        best=report.best,
+        excess=report.excess,
+        colour_choice=report.colour_choice,
+        distance_left=report.distance_left,
+        report=report.to_dict(),
+        rules_version=report.version,
+        checked_at=now,
+    )
 
 
 def fail(*, plan_id: int, reason: str, only_out_of_attempts: bool = False) -> bool:

@@ -1,0 +1,272 @@
+"""Builds the demo club: five weeks of daily sets, and today's with plans still coming in."""
+
+from __future__ import annotations
+
+import hashlib
+import random
+import uuid
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from functools import cache
+
+from django.contrib.auth.hashers import make_password
+from django.db import transaction
+
+from solverworker.cube import draw
+from solverworker.cube.colours import CENTRE_OF_COLOUR
+from solverworker.cube.cross import state_of_code
+from solverworker.cube.holds import BOTTOMS
+from solverworker.cube.turns import write_turns
+from solverworker.report import COLOURS
+from solverworker.review import check_plan
+from solverworker.review.frames import codes_of_colours, follow_scramble
+from training import clock
+from training.management.demo import cast
+from training.management.demo.cast import MEMBERS, Character
+from training.models import (
+    Club,
+    Group,
+    Membership,
+    Person,
+    Plan,
+    PlanKind,
+    Role,
+    Scramble,
+    ScrambleSet,
+    Standing,
+)
+from training.services.plans import hand_in
+from training.services.sets import finish_closed, issue_daily_set
+from training.services.verdicts import record_history
+
+DAYS = 35
+COLOUR = "white"
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """What is printed at the start of the demo."""
+
+    name: str
+    sign_in_name: str
+    role: str
+
+
+PHRASE = "lanterns at low tide"
+"""Everybody's pass phrase, easy to type from the screen; it opens nothing but a demo."""
+
+
+@transaction.atomic
+def build(*, now: datetime) -> list[Account]:
+    """Make the club, or bring one that is there up to today. Returns who can sign in."""
+    club = Club.objects.filter(name=cast.CLUB).first() or _make_club(now)
+    _fill(club, now)
+    finish_closed(now=now)
+    return accounts()
+
+
+def accounts() -> list[Account]:
+    """Everybody who can sign in, coaches first."""
+    people = [(*cast.COACH,), (*cast.SECOND_COACH,), *((one.name, "member") for one in MEMBERS)]
+    return [Account(name, cast.sign_in_name(name), role) for name, role in people]
+
+
+# People --------------------------------------------------------------------------
+
+
+def _make_club(now: datetime) -> Club:
+    club = Club.objects.create(
+        name=cast.CLUB,
+        slug="harbour-lane",
+        time_zone=cast.TIME_ZONE,
+        colours=[COLOUR],
+        created_at=now - timedelta(days=DAYS + 1),
+    )
+    first = _first_day(club, now)
+    owner = _person(club, cast.COACH[0], Role.OWNER, first, competes=False)
+    _person(club, cast.SECOND_COACH[0], Role.COACH, first, competes=False)
+    groups = {
+        name: Group.objects.create(club=club, name=name)
+        for name in (cast.STARTERS, cast.BUILDERS, cast.PLANNERS)
+    }
+    for one in MEMBERS:
+        joined = first + timedelta(weeks=one.joined_week)
+        consent = (
+            {
+                "under_18": True,
+                "consent_noted_at": joined,
+                "consent_noted_by": owner.person,
+                "consent_note": "guardian, signed form",
+            }
+            if one.under_18
+            else {}
+        )
+        member = _person(club, one.name, Role.MEMBER, joined, **consent)
+        member.groups.add(groups[one.group])
+    _person(
+        club,
+        cast.WAITING_FOR_CONSENT,
+        Role.MEMBER,
+        now - timedelta(hours=20),
+        under_18=True,
+        standing=Standing.CONSENT,
+    )
+    return club
+
+
+def _person(club: Club, name: str, role: str, joined: datetime, **fields: object) -> Membership:
+    person = Person.objects.create(sign_in_name=cast.sign_in_name(name), password=_hashed_phrase())
+    return Membership.objects.create(
+        club=club,
+        person=person,
+        display_name=name,
+        role=role,
+        joined_at=joined,
+        **fields,
+    )
+
+
+@cache
+def _hashed_phrase() -> str:
+    """Hashed once for all: hashing is slow on purpose, and this phrase is no secret."""
+    return make_password(PHRASE)
+
+
+def _first_day(club: Club, now: datetime) -> datetime:
+    """The moment at which the history begins: a Monday's midnight."""
+    monday = clock.week_of(clock.local_date(now, club.zone) - timedelta(days=DAYS - 7))
+    return clock.local_to_utc(monday, clock.MIDNIGHT, club.zone)
+
+
+# Sets and plans ---------------------------------------------------------------------
+
+
+def _fill(club: Club, now: datetime) -> None:
+    """Issue the sets up to today that are missing, and hand in for everybody who would have."""
+    members = {m.display_name: m for m in Membership.objects.filter(club=club)}
+    begins = clock.local_date(
+        min(m.joined_at for m in members.values() if m.role != Role.MEMBER), club.zone
+    )
+    today = clock.local_date(now, club.zone)
+    for offset in range((today - begins).days + 1):
+        day = begins + timedelta(days=offset)
+        scramble_set = _set_of(club, day)
+        if scramble_set is None or _has_plans(scramble_set, members):
+            continue
+        entries = list(_entries(scramble_set, day, offset // 7, members, now))
+        if day == today:
+            for entry in entries:
+                _hand_in_live(entry, scramble_set)
+        else:
+            _record(entries)
+
+
+def _set_of(club: Club, day: date) -> ScrambleSet | None:
+    window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
+    source = _stream("scrambles", day.isoformat())
+    return issue_daily_set(
+        club=club,
+        day=day,
+        drawer=lambda: draw.thirty_turns(source),
+        now=window.opens_at - timedelta(days=1),
+    )
+
+
+def _has_plans(scramble_set: ScrambleSet, members: dict[str, Membership]) -> bool:
+    simulated = [members[one.name] for one in MEMBERS if one.name in members]
+    return Plan.objects.filter(
+        scramble__scramble_set=scramble_set, membership__in=simulated
+    ).exists()
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    membership: Membership
+    scramble: Scramble
+    text: str | None
+    at: datetime
+    key: uuid.UUID
+
+
+def _entries(
+    scramble_set: ScrambleSet,
+    day: date,
+    week: int,
+    members: dict[str, Membership],
+    now: datetime,
+) -> Iterator[_Entry]:
+    """The plans of one day, each in its minute, up to now."""
+    scrambles = list(Scramble.objects.filter(scramble_set=scramble_set))
+    for scramble in scrambles:
+        scramble.scramble_set = scramble_set
+    for one in MEMBERS:
+        member = members.get(one.name)
+        if member is None or member.standing != Standing.ACTIVE:
+            continue
+        if member.joined_at > scramble_set.opens_at or not one.attends(day, week):
+            continue
+        for scramble in scrambles[: one.finishes]:
+            chance = _stream(one.name, scramble.text)
+            minutes = one.hour * 60 + 4 * scramble.number + chance.randrange(3)
+            at = scramble_set.opens_at + timedelta(minutes=minutes)
+            if at > now:
+                continue
+            yield _Entry(
+                membership=member,
+                scramble=scramble,
+                text=_plan(one, scramble.text, week, chance),
+                at=at,
+                key=uuid.UUID(int=chance.getrandbits(128), version=4),
+            )
+
+
+def _plan(one: Character, scramble: str, week: int, chance: random.Random) -> str | None:
+    """The plan as written: the rotation that puts the colour at the bottom, then the turns."""
+    before = follow_scramble(scramble)
+    code = int(codes_of_colours(before)[COLOURS.index(COLOUR), 0])
+    turns = one.growth.plan(state_of_code(code), week, chance)
+    if turns is None:
+        return None
+    rotation = BOTTOMS[before.hold][CENTRE_OF_COLOUR[COLOUR]].rotation
+    return f"{rotation} {write_turns(turns)}".strip() if turns else ""
+
+
+def _record(entries: list[_Entry]) -> None:
+    plans = [
+        (
+            Plan(
+                scramble=entry.scramble,
+                membership=entry.membership,
+                kind=PlanKind.NO_PLAN if entry.text is None else PlanKind.MOVES,
+                written=entry.text or "",
+                canonical=entry.text or "",
+                key=entry.key,
+                handed_in_at=entry.at,
+                rung_at=entry.at,
+                attempts=1,
+            ),
+            check_plan(entry.scramble.text, entry.text or "", colours=[COLOUR]),
+        )
+        for entry in entries
+    ]
+    record_history(checked=plans)
+
+
+def _hand_in_live(entry: _Entry, scramble_set: ScrambleSet) -> None:
+    """Today's plans go the way of every plan: the row waits, and the worker checks it."""
+    hand_in(
+        membership=entry.membership,
+        scramble=entry.scramble,
+        written=entry.text or "",
+        key=entry.key,
+        no_plan=entry.text is None,
+        cross_is_solved=entry.text == "",
+        now=entry.at,
+    )
+
+
+def _stream(*words: str) -> random.Random:
+    """A stream of numbers of its own for these words, the same on every machine."""
+    seed = hashlib.sha256("\n".join(words).encode()).digest()
+    return random.Random(int.from_bytes(seed, "big"))  # noqa: S311 - a demo, not a secret
