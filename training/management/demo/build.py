@@ -1,4 +1,4 @@
-"""Builds the demo club: five weeks of daily sets, and today's with plans still coming in."""
+"""Builds the demo club: weeks of daily sets, and today's with plans still coming in."""
 
 from __future__ import annotations
 
@@ -40,7 +40,9 @@ from training.services.plans import hand_in
 from training.services.sets import finish_closed, issue_daily_set
 from training.services.verdicts import record_history
 
-DAYS = 35
+WEEKS = 4
+"""Full weeks of history before today, at least."""
+
 COLOUR = "white"
 
 
@@ -81,7 +83,7 @@ def _make_club(now: datetime) -> Club:
         slug="harbour-lane",
         time_zone=cast.TIME_ZONE,
         colours=[COLOUR],
-        created_at=now - timedelta(days=DAYS + 1),
+        created_at=now - timedelta(weeks=WEEKS + 1),
     )
     first = _first_day(club, now)
     owner = _person(club, cast.COACH[0], Role.OWNER, first, competes=False)
@@ -135,7 +137,7 @@ def _hashed_phrase() -> str:
 
 def _first_day(club: Club, now: datetime) -> datetime:
     """The moment at which the history begins: a Monday's midnight."""
-    monday = clock.week_of(clock.local_date(now, club.zone) - timedelta(days=DAYS - 7))
+    monday = clock.week_of(clock.local_date(now, club.zone) - timedelta(weeks=WEEKS))
     return clock.local_to_utc(monday, clock.MIDNIGHT, club.zone)
 
 

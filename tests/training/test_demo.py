@@ -1,0 +1,123 @@
+"""The demo club: true to its members' habits, the same on every machine, brought up to today."""
+
+from __future__ import annotations
+
+import random
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.db.models import Avg
+
+from solverworker.cube.cross import SOLVED, CrossState, after, unrank
+from solverworker.search.cross import distance, shortest_solutions
+from solverworker.techniques import used
+from tests.conftest import NOON
+from training.management.demo import build, cast, habits
+from training.models import Club, Membership, Plan, ScrambleSet, Standing, Verdict
+
+SOME = [unrank(n) for n in random.Random(11).sample(range(190_080), 40)]
+
+
+@pytest.mark.parametrize("technique", ["relative_build", "base_turn", "shared_turn"])
+def test_a_planner_without_an_idea_never_uses_it_and_loses_by_nothing_else(technique) -> None:
+    plan = habits.without(technique)
+    for state in SOME:
+        turns = plan(state, random.Random(1))
+        assert turns is not None
+        assert after(turns, state) == SOLVED
+        assert technique not in used(state, turns)
+        needless = any(technique not in used(state, one) for one in shortest_solutions(state))
+        assert (len(turns) == distance(state)) == needless
+
+
+def test_a_beginner_brings_the_edges_home_one_after_the_other() -> None:
+    def home(state: CrossState) -> int:
+        return sum(edge == place for edge, place in zip(state, SOLVED, strict=True))
+
+    for state in SOME:
+        turns = habits.edge_by_edge(state, random.Random(1))
+        assert after(turns, state) == SOLVED
+        counts = [home(after(turns[:n], state)) for n in range(len(turns) + 1)]
+        # Never two at once unless one turn did it: the number of edges home reaches each step.
+        assert counts[-1] == 4
+        assert len(turns) >= distance(state)
+
+
+def test_slips_cost_moves_or_the_cross_and_fall_in_one_plan_of_some() -> None:
+    plan = habits.with_slips(habits.shortest, one_in=4)
+    slipped = 0
+    for number, state in enumerate(SOME * 5):
+        turns = plan(state, random.Random(number))
+        assert turns is not None
+        if after(turns, state) != SOLVED or len(turns) > distance(state):
+            slipped += 1
+    # Of 200 plans 50 slip on average; four standard deviations of the binomial either way.
+    assert 26 <= slipped <= 74
+
+
+@pytest.fixture
+def demo(db, monkeypatch) -> Club:
+    monkeypatch.setattr(build, "WEEKS", 1)
+    build.build(now=NOON)
+    return Club.objects.get()
+
+
+def test_by_default_there_are_four_weeks_and_more() -> None:
+    assert build.WEEKS >= 4
+
+
+def test_the_club_has_a_coach_three_levels_a_dozen_members_and_true_results(demo) -> None:
+    members = Membership.objects.filter(club=demo, role="member", standing=Standing.ACTIVE)
+    assert members.count() == len(cast.MEMBERS) >= 12
+    assert Membership.objects.filter(club=demo, role="owner").count() == 1
+    assert demo.groups.count() == 3
+    assert all(m.groups.count() == 1 for m in members)
+    assert all(m.consent_noted_at for m in members if m.under_18)
+
+    # Monday of the week before to Wednesday: ten sets; the past is checked, today waits.
+    sets = ScrambleSet.objects.filter(club=demo)
+    assert sets.count() == 10
+    today = sets.order_by("-day")[0]
+    past = Plan.objects.exclude(scramble__scramble_set=today)
+    assert past.count() > 300
+    assert set(past.values_list("status", flat=True)) == {"checked"}
+    live = Plan.objects.filter(scramble__scramble_set=today)
+    assert {plan.status for plan in live} == {"waiting"}
+    assert all(plan.handed_in_at <= NOON for plan in live)
+
+    def mean(name: str) -> float:
+        solved = Verdict.objects.filter(plan__membership__display_name=name, solved=True)
+        return float(solved.aggregate(mean=Avg("excess"))["mean"])
+
+    assert mean("Noor") < mean("Ines") < mean("Amaro")
+
+
+def test_made_twice_it_is_the_same_and_a_day_later_it_has_a_day_more(demo) -> None:
+    before = list(Plan.objects.order_by("pk").values_list("key", "canonical"))
+    build.build(now=NOON)
+    assert list(Plan.objects.order_by("pk").values_list("key", "canonical")) == before
+    build.build(now=NOON + timedelta(days=1))
+    assert ScrambleSet.objects.count() == ScrambleSet.objects.filter(day__lte=NOON).count() + 1
+    assert Plan.objects.count() > len(before)
+
+
+def test_every_account_signs_in_with_the_printed_phrase(demo, client) -> None:
+    for one in build.accounts():
+        membership = Membership.objects.get(person__sign_in_name=one.sign_in_name)
+        assert membership.person.check_password(build.PHRASE)
+
+
+def test_outside_the_demo_the_command_refuses(db, settings) -> None:
+    settings.DEMO = False
+    with pytest.raises(CommandError, match="no demo"):
+        call_command("demoseed")
+    assert not Club.objects.exists()
+
+
+def test_no_name_of_the_demo_is_in_the_product_itself() -> None:
+    package = Path(build.__file__).parents[2]
+    for file in package.rglob("*.py"):
+        if "demo" not in file.parts and "commands" not in file.parts:
+            assert cast.CLUB not in file.read_text(encoding="utf-8")
