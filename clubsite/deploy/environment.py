@@ -50,6 +50,17 @@ def complete(environ: MutableMapping[str, str], argv: list[str]) -> None:
     environ.setdefault("DJANGO_SETTINGS_MODULE", SETTINGS)
     if not environ.get("SECRET_KEY"):
         environ["SECRET_KEY"] = read_secret(data) or secrets.token_urlsafe(48)
+    if not environ.get("REDIS_URL") and (broker := running_broker(data)):
+        environ["REDIS_URL"] = broker
+
+
+def running_broker(data: Path) -> str:
+    """The broker's address of the server that runs from a data folder, or nothing."""
+    try:
+        run = json.loads((data / "run.json").read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return ""
+    return str(run.get("broker", "")) if isinstance(run, dict) else ""
 
 
 def read_secret(data: Path) -> str:

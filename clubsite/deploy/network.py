@@ -97,12 +97,17 @@ def host_names(host: str) -> list[str]:
     return list(dict.fromkeys(names))
 
 
-def qr_code(text: str) -> str:
-    """``text`` as a QR code made of block characters, for a terminal."""
+def qr_code(text: str, *, colours: bool = False) -> str:
+    """``text`` as a QR code made of block characters, for a terminal.
+
+    The blocks are the light parts, so they must be lighter than what is behind them:
+    with ``colours`` that is said to the terminal, whatever its own background.
+    """
     import io
 
     import segno
 
     out = io.StringIO()
     segno.make(text, error="m").terminal(out, compact=True)
-    return out.getvalue()
+    lines = out.getvalue().rstrip("\n").split("\n")
+    return "\n".join(f"\x1b[97;40m{line}\x1b[0m" if colours else line for line in lines)

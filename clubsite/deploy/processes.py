@@ -56,6 +56,7 @@ class Guardian:
         """Start the guardian again if something killed it."""
         with self._lock:
             if self._process.poll() is not None:
+                self._close()
                 self._process = self._start()
                 for pid, rank in self._noted.items():
                     self._tell(f"+ {pid} {rank}")
@@ -64,10 +65,13 @@ class Guardian:
         """Everything has been stopped in order: the guardian may go."""
         with self._lock:
             self._tell("end")
-            if self._process.stdin is not None:
-                with contextlib.suppress(OSError):
-                    self._process.stdin.close()
+            self._close()
         self._process.wait(timeout=10)
+
+    def _close(self) -> None:
+        if self._process.stdin is not None:
+            with contextlib.suppress(OSError):
+                self._process.stdin.close()
 
     def _tell(self, line: str) -> None:
         stream = self._process.stdin
@@ -183,6 +187,8 @@ class Log:
     def write(self, line: str) -> None:
         """Keep one line."""
         with self._lock:
+            if self._file.closed:
+                return
             if self._file.tell() > self._most:
                 self._file.close()
                 self.path.replace(self.path.with_suffix(".1.log"))
@@ -192,6 +198,11 @@ class Log:
             self._recent = [*self._recent[-19:], line]
         if self._echo:
             print(f"{self._echo}: {line}", flush=True)
+
+    def close(self) -> None:
+        """Write no more."""
+        with self._lock:
+            self._file.close()
 
     def recent(self, count: int = 5) -> list[str]:
         """The last lines written during this run."""

@@ -223,7 +223,7 @@ class Server:
             if near != self._address():
                 say(f"    {near}   for phones and computers in the same network")
                 say()
-                say(network.qr_code(near).rstrip("\n"))
+                say(network.qr_code(near, colours=sys.stdout.isatty()))
         say()
         if self.demo:
             self._greet_demo()

@@ -194,5 +194,6 @@ class Supervisor:
             if slot.child is not None:
                 slot.child.stop(slot.part.patience, hurry=lambda: self._signals > max(asked, 1))
                 slot.child = None
+            slot.log.close()
         self._ear.close()
         self._mouth.close()

@@ -68,7 +68,7 @@ class Judge:
     def __init__(self) -> None:
         self._web_failures = 0
         self._broker_failures = 0
-        self._given_until = 0.0
+        self._given_until = float("-inf")
 
     def judge(
         self,
