@@ -41,9 +41,7 @@ class Reader:
 def reader_for(who: Membership | None) -> Reader:
     client = Client()
     if who is not None:
-        client.force_login(
-            who.person, backend="training.services.backends.PhraseBackend"
-        )
+        client.force_login(who.person, backend="training.services.backends.PhraseBackend")
     return Reader(client)
 
 

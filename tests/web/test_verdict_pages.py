@@ -99,9 +99,7 @@ def test_a_withdrawn_plan_shows_the_reason(member: Membership, given: Given, coa
     assert "Typed for another cube." in said
 
 
-def test_a_plan_that_could_not_be_checked_says_what_to_do(
-    member: Membership, given: Given
-) -> None:
+def test_a_plan_that_could_not_be_checked_says_what_to_do(member: Membership, given: Given) -> None:
     from training.services import verdicts
 
     today = given.a_set()

@@ -15,7 +15,7 @@ from solverworker.cube.notation import parse
 from solverworker.report import LedgerRow, PlanReport
 from training.web.pictures import Net, Staircase, draw_net, staircase
 from training.web.pictures.net import net_code
-from training.web.pictures.staircase import say_step
+from training.web.pictures.staircase import say_after, say_step
 
 NEAREST = 3
 """Shortest solutions shown at once; the others are behind one tap."""
@@ -152,34 +152,9 @@ def _ledger_of(text: str, best: int) -> tuple[LedgerRow, ...]:
 
 def _tiles(number: int, ledger: Sequence[LedgerRow], start: int, here: int) -> tuple[Tile, ...]:
     prefix = "?step=" if number == 0 else f"?way={number}&step="
-    named = "" if number == 0 else f"Shortest {number}: "
-    tiles = [
-        Tile(
-            0,
-            "start",
-            f"{prefix}0#cube",
-            here == 0,
-            f"{named}before the first move, {_left(start)}"
-            if named
-            else f"Before the first move: {_left(start)}",
-        )
-    ]
-    for step, row in enumerate(ledger, start=1):
-        tiles.append(
-            Tile(
-                step,
-                row.token,
-                f"{prefix}{step}#cube",
-                step == here,
-                f"{named}after {row.token}, {_left(row.distance)}"
-                if named
-                else f"After {row.token}: {_left(row.distance)}",
-            )
-        )
-    return tuple(tiles)
-
-
-def _left(distance: int) -> str:
-    if distance == 0:
-        return "solved"
-    return "1 move left" if distance == 1 else f"{distance} moves left"
+    named = "" if number == 0 else f"Shortest {number}. "
+    stops = [("", start), *((row.token, row.distance) for row in ledger)]
+    return tuple(
+        Tile(step, token, f"{prefix}{step}#cube", step == here, named + say_after(token, distance))
+        for step, (token, distance) in enumerate(stops)
+    )

@@ -72,6 +72,7 @@ class Tile:
     loss_label: str
     loss_y: float
     said: str
+    after: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +86,7 @@ class Landing:
     middle: float
     y: float
     said: str
+    after: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +138,16 @@ def say_step(row: LedgerRow) -> str:
     if row.loss:
         return f"lost {_plural(row.loss, 'move')}"
     return "one step nearer" if row.moves == 1 else "two steps nearer"
+
+
+def say_after(token: str, distance: int) -> str:
+    """Say where the cube stands after ``token``; before the first move when it is empty.
+
+    >>> say_after("R'", 2), say_after("D", 0)
+    ("After R': 2 moves left", 'After D: solved')
+    """
+    left = "solved" if distance == 0 else f"{_plural(distance, 'move')} left"
+    return f"After {token}: {left}" if token else f"Before the first move: {left}"
 
 
 def _units(moves: int) -> float:
@@ -228,9 +240,7 @@ def staircase(
 
 def _landing(line: Sequence[int], level: int, floor: float) -> Landing:
     step = line[0] if line else 0
-    said = (
-        f"Before the first move, {level} left" if step == 0 else f"After step {step}, {level} left"
-    )
+    after = say_after("", level)
     return Landing(
         step=step,
         x=_LEFT,
@@ -238,7 +248,8 @@ def _landing(line: Sequence[int], level: int, floor: float) -> Landing:
         width=_LANDING,
         middle=_LEFT + _LANDING / 2,
         y=_height(level, floor),
-        said=said,
+        said=after,
+        after=after,
     )
 
 
@@ -292,6 +303,7 @@ def _tile(
         loss_label=label,
         loss_y=label_y,
         said=f"Step {step}, {row.token}: {say_step(row)}, {row.distance} left",
+        after=say_after(row.token, row.distance),
     )
 
 

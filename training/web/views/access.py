@@ -34,7 +34,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     """Name and pass phrase."""
     if person_of(request) is not None:
         return HttpResponseRedirect(_next(request))
-    form = SignInForm(request.POST or None)
+    form = SignInForm(request.POST if request.method == "POST" else None)
     facts = {"form": form, "next": _next(request)}
     if request.method != "POST":
         return render(request, "training/pages/sign_in.html", facts)
@@ -57,7 +57,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def code(request: HttpRequest) -> HttpResponse:
     """Name and the one-time code from a card."""
-    form = CodeForm(request.POST or None)
+    form = CodeForm(request.POST if request.method == "POST" else None)
     facts: dict[str, object] = {"form": form}
     if request.method != "POST":
         return render(request, "training/pages/code.html", facts)
@@ -83,7 +83,7 @@ def phrase(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     if person is None:
         return to_sign_in(request)
-    form = PhraseForm(request.POST or None)
+    form = PhraseForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         try:
             accounts.choose_phrase(person=person, phrase=form.cleaned_data["phrase"])

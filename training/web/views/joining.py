@@ -139,7 +139,8 @@ def start(request: HttpRequest, token: str) -> HttpResponse:
         people.find_owner_link(token=token)
     except LinkUsedUp as refusal:
         return _link_gone(request, refusal)
-    form = StartForm(request.POST or None, initial={"time_zone": "Europe/London"})
+    entered_now = request.POST if request.method == "POST" else None
+    form = StartForm(entered_now, initial={"time_zone": "Europe/London"})
     if request.method == "POST" and form.is_valid():
         entered = form.cleaned_data
         try:

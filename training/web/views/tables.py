@@ -17,12 +17,18 @@ from training.web.doors import member, right_now
 from training.web.tableview import show_table
 from training.web.times import WEEKDAYS, say, say_date
 
+YEARS = range(2000, 2101)
+"""Years of which a table is looked for: sums with dates stay far from the calendar's ends."""
+
 
 def _date(text: str) -> date:
     try:
-        return date.fromisoformat(text)
+        found = date.fromisoformat(text)
     except ValueError:
         raise Http404 from None
+    if found.year not in YEARS:
+        raise Http404
+    return found
 
 
 def _today(viewer: Membership) -> date:

@@ -1,0 +1,227 @@
+"""A member's day as a person has it: in by name and phrase, out with a table."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import expect
+
+from tests.browser.conftest import Opener, Worker
+from tests.conftest import Given, make_membership
+from training.models import Club, Membership, Plan
+
+
+def test_from_sign_in_to_the_table(
+    club_day: Given, member: Membership, open_browser: Opener, worker: Worker
+) -> None:
+    browser = open_browser(width=360)
+    page = browser.page
+    browser.sign_in(member)
+
+    expect(page.get_by_role("heading", name="Wednesday’s set")).to_be_visible()
+    page.get_by_role("link", name="Plan scramble 1").click()
+    expect(page.get_by_role("heading", name="Scramble, look, then write")).to_be_visible()
+
+    # What cannot be read is marked where it stands while it is typed.
+    field = page.get_by_label("Your plan")
+    field.press_sequentially("D' R4")
+    expect(page.locator("#echo mark")).to_have_text("R4")
+    expect(page.locator("#echo")).to_contain_text("is not a move")
+    browser.is_clean()
+
+    # The keys of the phone do the same as the keyboard.
+    field.fill("")
+    for key in ("D", "prime, anticlockwise", "L", "L", "prime, anticlockwise", "R"):
+        page.get_by_role("group", name="Move keys").get_by_role(
+            "button", name=key, exact=True
+        ).click()
+    page.get_by_role("button", name="prime, anticlockwise").click()
+    expect(field).to_have_value("D' L L' R'")
+    expect(page.locator("#echo")).to_contain_text("4 moves so far")
+
+    page.get_by_role("button", name="Read it back").click()
+    expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
+    expect(page.get_by_role("main")).to_contain_text("4 moves. Once handed in it is final.")
+    browser.is_clean()
+    page.get_by_role("button", name="Hand in").click()
+
+    # It waits until a worker has checked it, and then shows the verdict by itself.
+    expect(page.get_by_role("status")).to_have_text("Handed in, being checked.")
+    browser.is_clean()
+    worker.work()
+    expect(page.get_by_role("heading", name="Solved in 4 moves. The best is 2.")).to_be_visible()
+    expect(page).to_have_title(re.compile("The best is 2"))
+    expect(page.get_by_role("main")).to_contain_text("2 over")
+    browser.is_clean()
+
+    # The treads step the cube, by tap and by arrow keys, without loading a page.
+    net = page.locator("[data-net]")
+    start = net.get_attribute("data-net")
+    stairs = page.get_by_role("group", name="Your plan, step by step")
+    stairs.get_by_role("link", name="Step 1, D'").click()
+    expect(page.locator("p[data-said]")).to_have_text("After D': 1 move left")
+    assert net.get_attribute("data-net") != start
+    page.keyboard.press("ArrowRight")
+    expect(stairs.get_by_role("link", name="Step 2, L:")).to_be_focused()
+    expect(page.locator("p[data-said]")).to_have_text("After L: 2 moves left")
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("ArrowLeft")
+    assert net.get_attribute("data-net") == start
+    # The shortest solution ends in a solved cross.
+    page.get_by_role("list", name=re.compile("Shortest 1")).get_by_role("link").last.click()
+    expect(page.locator("p[data-said]")).to_contain_text("solved")
+    browser.is_clean()
+
+    # The table opens once all own plans are in.
+    page.get_by_role("link", name="Plan scramble 2").click()
+    for number in range(2, 6):
+        expect(page.get_by_role("main")).to_contain_text(f"scramble {number} of 5")
+        page.get_by_role("button", name="I have no plan").click()
+        page.get_by_role("button", name="Hand in").click()
+        worker.work()
+        expect(page.get_by_role("heading", name="No plan. The best is 2.")).to_be_visible()
+        if number < 5:
+            page.get_by_role("link", name=f"Plan scramble {number + 1}").click()
+    page.get_by_role("link", name="All scrambles of the set").click()
+    page.get_by_role("link", name="See the table").click()
+    expect(page.get_by_role("heading", name="Wednesday’s table")).to_be_visible()
+    own = page.get_by_role("row").filter(has_text="you")
+    expect(own).to_contain_text("34")
+    browser.is_clean()
+    assert Plan.objects.filter(membership=member, status="checked").count() == 8
+
+
+def test_a_refusal_is_focused_and_loses_nothing(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    browser = open_browser(width=360)
+    page = browser.page
+    browser.sign_in(member)
+    page.get_by_role("link", name="Plan scramble 1").click()
+    page.get_by_label("Your plan").fill("D' R' Q")
+    page.get_by_role("button", name="Read it back").click()
+    expect(page.get_by_role("alert")).to_be_focused()
+    expect(page).to_have_title(re.compile("^Error: "))
+    expect(page.get_by_label("Your plan")).to_have_value("D' R' Q")
+    # The console notes the status 400 itself, as it should.
+    assert [c for c in browser.complaints if "400" not in c] == []
+    browser.complaints.clear()
+    browser.is_clean()
+
+    page.get_by_label("Your plan").fill("d' r'")
+    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="One layer each").click()
+    expect(page.locator(".read-back")).to_have_text("D' R'")
+
+
+def test_with_the_keyboard_alone(
+    club_day: Given, member: Membership, open_browser: Opener, worker: Worker
+) -> None:
+    browser = open_browser()
+    page = browser.page
+    browser.go("/sign-in/")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("link", name="Skip to the page")).to_be_focused()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    expect(page.get_by_label("Sign-in name")).to_be_focused()
+    page.keyboard.type("ines")
+    page.keyboard.press("Tab")
+    page.keyboard.type("seven wooden boats")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Wednesday’s set")).to_be_visible()
+
+    def tab_to(name: str) -> None:
+        for _ in range(40):
+            page.keyboard.press("Tab")
+            focused = page.evaluate(
+                "document.activeElement.getAttribute('aria-label') ||"
+                " document.activeElement.textContent || ''"
+            )
+            if focused.strip().startswith(name):
+                return
+        raise AssertionError(f"{name} cannot be reached")
+
+    tab_to("Plan scramble 1")
+    page.keyboard.press("Enter")
+    expect(page.get_by_label("Your plan")).to_be_visible()
+    for _ in range(30):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.id") == "plan":
+            break
+    page.keyboard.type("D' R'")
+    tab_to("Read it back")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
+    tab_to("Hand in")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("status")).to_be_visible()
+    worker.work()
+    expect(page.get_by_role("heading", name="No plan needs fewer.")).to_be_visible()
+    tab_to("Step 1, D'")
+    # A ring shows where the focus is.
+    ring = page.evaluate(
+        "getComputedStyle(document.activeElement.querySelector('.stair-hit')).strokeWidth"
+    )
+    assert ring == "3px"
+    page.keyboard.press("Enter")
+    expect(page.locator("p[data-said]")).to_have_text("After D': 1 move left")
+
+
+def test_without_script_everything_works(
+    club_day: Given, member: Membership, open_browser: Opener, worker: Worker
+) -> None:
+    browser = open_browser(width=360, script=False)
+    page = browser.page
+    browser.sign_in(member)
+    page.get_by_role("link", name="Plan scramble 1").click()
+    page.get_by_label("Your plan").fill("D' R'")
+    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.get_by_role("status")).to_have_text("Handed in, being checked.")
+    worker.work()
+    # The page asks again by itself every three seconds.
+    expect(page.get_by_role("heading", name="Solved in 2 moves")).to_be_visible(timeout=9_000)
+    page.get_by_role("link", name="Step 2, R'").click()
+    expect(page.locator("p[data-said]")).to_have_text("After R': solved")
+    assert "step=2" in page.url
+
+
+def test_joining_by_an_invite_link(
+    club_day: Given, coach: Membership, open_browser: Opener, club: Club
+) -> None:
+    from training.services import people
+
+    _, token = people.make_invite(by=coach)
+    browser = open_browser(width=360)
+    page = browser.go(f"/join/{token}/")
+    page.get_by_label("The name that others in the club see").fill("Runa")
+    browser.is_clean()
+    page.get_by_role("button", name="Go on").click()
+    page.get_by_label("18 or older").check()
+    browser.is_clean()
+    page.get_by_role("button", name="Go on").click()
+    page.get_by_label("Sign-in name").fill("runa")
+    page.get_by_label("New pass phrase").fill("quiet green kettles")
+    browser.is_clean()
+    page.get_by_role("button", name="Join").click()
+    expect(page.get_by_role("heading", name="Wednesday’s set")).to_be_visible()
+
+
+def test_a_child_waits_for_a_guardian(
+    club_day: Given, coach: Membership, club: Club, open_browser: Opener
+) -> None:
+    child = make_membership(club, "Jo", under_18=True, standing="consent")
+    browser = open_browser(width=360)
+    browser.sign_in(child)
+    expect(browser.page.get_by_role("heading", name="Your account is not open yet")).to_be_visible()
+    browser.is_clean()
+    desk = open_browser()
+    desk.sign_in(coach)
+    desk.page.get_by_role("link", name="People", exact=True).click()
+    desk.page.get_by_label("Who agreed, and how").fill("Mother, signed form of 3 March")
+    desk.is_clean()
+    desk.page.get_by_role("button", name="Note it and open the account").click()
+    expect(desk.page.get_by_role("status")).to_contain_text("Jo’s account is open")
+    browser.go("/")
+    expect(browser.page.get_by_role("heading", name="Wednesday’s set")).to_be_visible()

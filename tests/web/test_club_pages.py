@@ -1,0 +1,332 @@
+"""Today, my plans, the tables, the coach's pages, people, settings."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date, datetime, timedelta
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from tests.conftest import NOON, Given, make_membership
+from tests.web.conftest import ROOT, reader_for, words
+from training.models import Club, DayOff, Invite, Membership, PlanStatus, ScrambleSet, Standing
+from training.services import verdicts
+
+DAY = timedelta(days=1)
+
+
+class TestToday:
+    def test_cards_tell_what_is_left_and_which_is_next(
+        self, member: Membership, given: Given
+    ) -> None:
+        today = given.a_set()
+        given.a_plan(member, today, 1, "D' R'")
+        given.a_plan(member, today, 2, "R' D'", checked=False)
+        said = words(reader_for(member).get(f"{ROOT}/today/"))
+        assert "3 crosses to plan." in said
+        assert "Plan scramble 3" in said
+        assert "checked: exactly the best" in said
+        assert "being checked" in said
+        assert "yellow cross · closes tonight at midnight" in said
+
+    def test_a_day_without_a_set_shows_the_last(self, member: Membership, given: Given) -> None:
+        given.a_set(opens=NOON - 2 * DAY, closes=NOON - DAY)
+        said = words(reader_for(member).get(f"{ROOT}/today/"))
+        assert "No set is open now" in said
+        assert "closed yesterday at 13:00" in said
+
+    def test_a_new_club_says_what_will_come(self, member: Membership) -> None:
+        said = words(reader_for(member).get(f"{ROOT}/today/"))
+        assert "This club has had no set yet." in said
+
+    def test_all_in_opens_the_table(self, member: Membership, given: Given) -> None:
+        today = given.a_set(scrambles=("R D",))
+        assert "See the table" not in words(reader_for(member).get(f"{ROOT}/today/"))
+        given.a_plan(member, today, 1, "D' R'")
+        page = reader_for(member).get(f"{ROOT}/today/")
+        assert "All your plans are in." in words(page)
+        assert f"{ROOT}/table/day/2026-11-25/" in page
+
+
+def test_my_plans_are_paged(member: Membership, given: Given) -> None:
+    for day in range(1, 20):
+        given.a_set(opens=NOON - (day + 1) * DAY, closes=NOON - day * DAY, scrambles=("R D",))
+    reader = reader_for(member)
+    page = reader.get(f"{ROOT}/plans/")
+    assert page.count("<section") == 14
+    assert "Older sets" in words(page)
+    page = reader.get(f"{ROOT}/plans/?from=14")
+    assert page.count("<section") == 5
+    assert "Newer sets" in words(page)
+
+
+class TestTables:
+    @pytest.fixture(autouse=True)
+    def _tuesday(self, given: Given, member: Membership, second: Membership) -> None:
+        tuesday = given.a_set(
+            opens=NOON - timedelta(hours=37),
+            closes=NOON - timedelta(hours=13),
+            scrambles=("R D", "D R"),
+        )
+        before = NOON - timedelta(hours=20)
+        given.a_plan(second, tuesday, 1, "D' R'", at=before)
+        given.a_plan(second, tuesday, 2, "R' L L' D'", at=before)
+        given.a_plan(member, tuesday, 1, "F", at=before)
+
+    def test_the_day_has_rank_total_cells_and_its_rule(self, member: Membership) -> None:
+        page = reader_for(member).get(f"{ROOT}/table/day/2026-11-24/")
+        said = words(page)
+        assert re.search(r"1 Bashir 2 2 of 2 1 .*best .*\+2", said)
+        assert re.search(r"2 Ines you 16 0 of 2 0 not solved · 8 none · 8", said)
+        assert "equal results share a rank" in said
+        assert "closed at midnight" in said
+        assert '<tr class="own">' in page
+
+    def test_the_week_and_all_time(self, member: Membership) -> None:
+        said = words(reader_for(member).get(f"{ROOT}/table/week/2026-11-25/"))
+        assert "Monday 23 November to Sunday 29 November" in said
+        assert "A week runs Monday to Sunday" in said
+        said = words(reader_for(member).get(f"{ROOT}/table/all/"))
+        assert "mean over" in said
+        assert "2.0" in said
+
+    def test_the_newest_open_table_is_the_table(self, member: Membership, given: Given) -> None:
+        given.a_set()
+        assert reader_for(member).client.get(f"{ROOT}/table/").url.endswith("/day/2026-11-24/")
+
+    def test_a_table_that_is_not_open_says_when_and_shows_no_line(
+        self, member: Membership, second: Membership, given: Given
+    ) -> None:
+        today = given.a_set()
+        given.a_plan(second, today, 1, "D' R'")
+        said = words(reader_for(member).get(f"{ROOT}/table/day/2026-11-25/"))
+        assert "Not counted here yet: Wednesday 25 November" in said
+        assert "Bashir" not in said
+
+    @pytest.mark.parametrize("day", ["2026-02-30", "2026-13-01", "0000-00-00"])
+    def test_a_date_that_does_not_exist_is_not_there(self, member: Membership, day: str) -> None:
+        for kind in ("day", "week"):
+            reader_for(member).get(f"{ROOT}/table/{kind}/{day}/", status=404)
+
+    @pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+    def test_the_ends_of_the_calendar_do_not_break_a_page(
+        self, member: Membership, day: str
+    ) -> None:
+        for kind in ("day", "week"):
+            reader_for(member).get(f"{ROOT}/table/{kind}/{day}/", status=404)
+
+
+class TestCoach:
+    def test_who_is_in_who_is_missing_and_what_was_lost(
+        self, coach: Membership, member: Membership, second: Membership, given: Given
+    ) -> None:
+        today = given.a_set()
+        given.a_plan(second, today, 1, "D' L L' R'")
+        page = reader_for(coach).get(f"{ROOT}/coach/")
+        said = words(page)
+        assert "1 of 2 have handed in" in said
+        assert "Still to come: Ines." in said
+        assert "Moves lost this week" in said
+        assert 'hx-trigger="every 5s"' in page
+
+    def test_a_plan_with_its_ledger_and_withdrawing_it(
+        self, coach: Membership, second: Membership, given: Given
+    ) -> None:
+        plan = given.a_plan(second, given.a_set(), 1, "D' L L' R'")
+        reader = reader_for(coach)
+        address = f"{ROOT}/coach/plans/{plan.pk}/"
+        assert "Bashir: Solved in 4 moves. The best is 2." in words(reader.get(address))
+        page = reader.post(address, {"do": "withdraw", "reason": " "}, status=400)
+        assert "Say why the plan is withdrawn." in words(page)
+        reader.post(address, {"do": "withdraw", "reason": "Wrong scramble."}, status=302)
+        assert "Wrong scramble." in words(reader.get(address))
+
+    def test_a_plan_that_could_not_be_checked_is_put_back(
+        self, coach: Membership, second: Membership, given: Given
+    ) -> None:
+        plan = given.a_plan(second, given.a_set(), 1, "D' R'", checked=False)
+        verdicts.fail(plan_id=plan.pk, reason=verdicts.GAVE_UP)
+        reader = reader_for(coach)
+        assert "1 plan could not be checked" in words(reader.get(f"{ROOT}/coach/"))
+        reader.post(f"{ROOT}/coach/plans/{plan.pk}/", {"do": "check_again"}, status=302)
+        plan.refresh_from_db()
+        assert plan.status == PlanStatus.WAITING
+
+    def test_a_coach_who_competes_sees_no_plan_before_the_own_ones_are_in(
+        self, club: Club, second: Membership, given: Given
+    ) -> None:
+        competing = make_membership(club, "Siri", "coach", competes=True)
+        plan = given.a_plan(second, given.a_set(), 1, "D' R'")
+        page = reader_for(competing).get(f"{ROOT}/coach/")
+        assert "You compete" in words(page)
+        assert f"/coach/plans/{plan.pk}/" not in page
+        reader_for(competing).get(f"{ROOT}/coach/plans/{plan.pk}/", status=404)
+
+    @pytest.mark.parametrize("page", ["coach", "people", "settings"])
+    def test_a_member_is_told_who_may_open_it(self, member: Membership, page: str) -> None:
+        said = words(reader_for(member).get(f"{ROOT}/{page}/", status=403))
+        assert "Only a coach of the club may open this page." in said
+
+
+class TestPeople:
+    def test_an_invite_link_is_shown_once_and_can_be_withdrawn(self, coach: Membership) -> None:
+        reader = reader_for(coach)
+        page = reader.post(f"{ROOT}/people/", {"role": "member", "places": 5, "days": 7})
+        token = re.search(r"http://testserver/join/([\w-]+)/", page)
+        assert token
+        assert "QR code of the address" in page
+        assert token[1] not in reader.get(f"{ROOT}/people/")
+        entry = {"do": "withdraw_invite", "invite": Invite.objects.get().pk}
+        reader.post(f"{ROOT}/people/", entry, status=302)
+        reader_for(None).get(f"/join/{token[1]}/", status=410)
+
+    def test_only_the_owner_invites_coaches(self, coach: Membership, owner: Membership) -> None:
+        entry = {"role": "coach", "places": 1, "days": 7}
+        said = words(reader_for(coach).post(f"{ROOT}/people/", entry, status=403))
+        assert "Only the owner of the club invites coaches." in said
+        reader_for(owner).post(f"{ROOT}/people/", entry)
+
+    def test_a_card_has_name_and_code(self, coach: Membership, member: Membership) -> None:
+        page = reader_for(coach).post(f"{ROOT}/people/{member.pk}/", {"do": "code"})
+        assert re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}", page)
+        assert "ines" in words(page)
+
+    def test_archive_and_open_again(self, coach: Membership, member: Membership) -> None:
+        reader = reader_for(coach)
+        for doing, standing in (("archive", Standing.ARCHIVED), ("reopen", Standing.ACTIVE)):
+            reader.post(f"{ROOT}/people/{member.pk}/", {"do": doing}, status=302)
+            member.refresh_from_db()
+            assert member.standing == standing
+
+    def test_consent_needs_words(self, coach: Membership, club: Club) -> None:
+        child = make_membership(club, "Jo", under_18=True, standing=Standing.CONSENT)
+        said = words(
+            reader_for(coach).post(f"{ROOT}/people/{child.pk}/", {"do": "consent"}, status=400)
+        )
+        assert "Write who agreed and how." in said
+
+    def test_another_clubs_people_are_not_there(
+        self, coach: Membership, outsider: Membership
+    ) -> None:
+        reader_for(coach).post(f"{ROOT}/people/{outsider.pk}/", {"do": "code"}, status=404)
+
+
+class TestSettings:
+    GOOD = {
+        "do": "days",
+        "time_zone": "Europe/Oslo",
+        "weekdays": [0, 2, 4],
+        "opens": "18:00",
+        "closes": "20:00",
+        "scrambles": 3,
+        "colours": ["yellow", "white"],
+        "spelling": "strict",
+        "answers_to": "own_plan",
+        "table_to": "closing",
+        "best_sets_counted": 2,
+    }
+
+    def test_saving_changes_the_next_sets(self, coach: Membership, club: Club) -> None:
+        reader = reader_for(coach)
+        reader.post(f"{ROOT}/settings/", self.GOOD, status=302)
+        club.refresh_from_db()
+        assert club.daily_weekdays == [0, 2, 4]
+        assert club.colours == ["white", "yellow"]
+        upcoming = ScrambleSet.objects.get(day=date(2026, 11, 25))
+        assert upcoming.scrambles.count() == 3
+        assert 'value="18:00"' in reader.get(f"{ROOT}/settings/")
+
+    def test_a_table_before_its_answers_is_refused_at_its_field(self, coach: Membership) -> None:
+        entry = self.GOOD | {"answers_to": "closing", "table_to": "open"}
+        page = reader_for(coach).post(f"{ROOT}/settings/", entry, status=400)
+        assert "The table cannot open before the answers" in words(page)
+        assert 'href="#id_table_to"' in page
+
+    def test_days_off_come_and_go(self, coach: Membership, club: Club) -> None:
+        reader = reader_for(coach)
+        entry = {"do": "day_off", "day": "2026-12-24", "reason": "Christmas Eve"}
+        reader.post(f"{ROOT}/settings/", entry, status=302)
+        assert "Thursday 24 December: Christmas Eve" in words(reader.get(f"{ROOT}/settings/"))
+        reader.post(f"{ROOT}/settings/", {"do": "remove_day_off", "day": "2026-12-24"}, status=302)
+        assert not DayOff.objects.exists()
+        page = reader.post(f"{ROOT}/settings/", {"do": "day_off", "day": "soon"}, status=400)
+        assert "Write the date as year-month-day" in words(page)
+
+
+class TestSealed:
+    def addresses(self, scramble_set: int) -> list[str]:
+        return [
+            f"{ROOT}/sets/{scramble_set}/",
+            f"{ROOT}/sets/{scramble_set}/1/",
+            f"{ROOT}/coach/sets/{scramble_set}/",
+        ]
+
+    def test_a_set_a_second_before_it_opens_looks_like_one_that_is_not_there(
+        self,
+        member: Membership,
+        coach: Membership,
+        given: Given,
+        clock: Callable[[datetime], None],
+    ) -> None:
+        tomorrow = given.a_set(opens=NOON + DAY, closes=NOON + 2 * DAY)
+        clock(NOON + DAY - timedelta(seconds=1))
+        absent = self.addresses(tomorrow.pk + 1000)
+        for who in (member, coach):
+            reader = reader_for(who)
+            for sealed, nothing in zip(self.addresses(tomorrow.pk), absent, strict=True):
+                if who is member and "/coach/" in sealed:
+                    continue
+                assert reader.get(sealed, status=404) == reader.get(nothing, status=404)
+        clock(NOON + DAY)
+        reader_for(member).get(self.addresses(tomorrow.pk)[1])
+
+    def test_posting_to_a_sealed_scramble_is_the_same_as_to_none(
+        self, member: Membership, given: Given
+    ) -> None:
+        tomorrow = given.a_set(opens=NOON + DAY, closes=NOON + 2 * DAY)
+        for doing in ("read_back", "hand_in"):
+            reader_for(member).enter(tomorrow, 1, status=404, plan="R", do=doing)
+
+    def test_another_clubs_pages_are_not_there(self, outsider: Membership, given: Given) -> None:
+        today = given.a_set()
+        reader = reader_for(outsider)
+        for address in [*self.addresses(today.pk), f"{ROOT}/today/", f"{ROOT}/table/all/"]:
+            reader.get(address, status=404)
+
+    def test_pages_of_a_signed_in_person_are_kept_by_no_cache(
+        self, member: Membership, given: Given
+    ) -> None:
+        given.a_set()
+        response = reader_for(member).client.get(f"{ROOT}/today/")
+        assert response["Cache-Control"] == "private, no-store"
+
+
+@pytest.mark.parametrize("page", ["today", "table/day/2026-11-25", "table/all", "plans", "coach"])
+def test_the_number_of_queries_does_not_grow_with_members_and_sets(
+    page: str, club: Club, coach: Membership, given: Given
+) -> None:
+    def queries() -> int:
+        reader = reader_for(coach)
+        reader.get(f"{ROOT}/{page}/")
+        with CaptureQueriesContext(
+            connection,
+        ) as captured:
+            reader.get(f"{ROOT}/{page}/")
+        return len(captured)
+
+    def one_more(name: str, day: int) -> None:
+        who = make_membership(club, name)
+        opens = NOON - timedelta(hours=13) - day * DAY
+        made = given.a_set(opens=opens, closes=opens + DAY, scrambles=("R D", "D R"))
+        for number in (1, 2):
+            given.a_plan(who, made, number, "D' R'", at=opens + timedelta(hours=2))
+
+    one_more("Aud", 0)
+    one_more("Bea", 1)
+    few = queries()
+    for n, name in enumerate(("Bo", "Cy", "Dag"), start=2):
+        one_more(name, n)
+    assert queries() == few

@@ -1,0 +1,63 @@
+"""Pages for what does not work, and the headers of all pages."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from django.test import Client, RequestFactory
+
+from tests.conftest import Given
+from tests.web.conftest import ROOT, reader_for, words
+from training.models import Membership
+from training.web.views import errors
+
+
+def test_what_is_not_there_has_a_page_of_our_own(db: None) -> None:
+    said = words(reader_for(None).get("/nothing/", status=404))
+    assert "Nothing here" in said
+
+
+def test_a_form_whose_page_is_too_old_is_told_what_to_do(member: Membership) -> None:
+    client = Client(enforce_csrf_checks=True)
+    response = client.post("/sign-in/", {"sign_in_name": "ines"})
+    assert response.status_code == 403
+    assert "what you typed is still there" in words(response.content.decode())
+
+
+def test_the_page_for_our_own_fault_needs_no_database() -> None:
+    # No database fixture: a query would fail this test.
+    response = errors.server_error(RequestFactory().get("/"))
+    assert response.status_code == 500
+    assert "Something broke on our side" in response.content.decode()
+
+
+def test_a_spoiled_request_is_told_so(db: None) -> None:
+    request = RequestFactory().get("/")
+    request.user = None  # type: ignore[assignment]
+    response = reader_for(None).client.get("/", headers={"host": "not.allowed.example"})
+    assert response.status_code == 400
+
+
+@pytest.mark.parametrize("address", ["/", "/notation/", "/sign-in/", f"{ROOT}/today/"])
+def test_every_page_has_language_title_main_and_skip_link(
+    member: Membership, given: Given, address: str
+) -> None:
+    given.a_set()
+    who = member if address.startswith("/c/") else None
+    page = reader_for(who).get(address)
+    assert '<html lang="en">' in page
+    assert re.search(r"<title>\s*[^<]+·[^<]+</title>", page)
+    assert '<main id="main"' in page
+    assert 'href="#main"' in page
+
+
+def test_no_page_allows_inline_script_or_style(member: Membership, given: Given) -> None:
+    given.a_set()
+    response = reader_for(member).client.get(f"{ROOT}/today/")
+    policy = response["Content-Security-Policy"]
+    assert "script-src 'self'" in policy
+    assert "unsafe" not in policy
+    page = response.content.decode()
+    assert "allowEval&quot;:false" in page or '"allowEval":false' in page
+    assert '"includeIndicatorStyles":false' in page
