@@ -87,7 +87,7 @@ def test_deployment_checks_pass_for_a_public_site(tmp_path: Path) -> None:
         WITHIN_EIGHT_DATA=str(tmp_path),
         SECURE="1",
         NUM_PROXIES="1",
-        SECRET_KEY="0123456789abcdefghijklmnopqrstuvwxyz-ABCDEFGHIJKLMNOP",
+        SECRET_KEY="0123456789abcdefghijklmnopqrstuvwxyz-" + "ABCDEFGHIJ" * 2,
     )
 
 

@@ -10,7 +10,7 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.db.models import Avg
 
-from solverworker.cube.cross import SOLVED, CrossState, after, unrank
+from solverworker.cube.cross import SOLVED, after, unrank
 from solverworker.search.cross import distance, shortest_solutions
 from solverworker.techniques import used
 from tests.conftest import NOON
@@ -32,17 +32,13 @@ def test_a_planner_without_an_idea_never_uses_it_and_loses_by_nothing_else(techn
         assert (len(turns) == distance(state)) == needless
 
 
-def test_a_beginner_brings_the_edges_home_one_after_the_other() -> None:
-    def home(state: CrossState) -> int:
-        return sum(edge == place for edge, place in zip(state, SOLVED, strict=True))
-
+def test_a_beginner_brings_every_edge_home_and_seldom_in_the_fewest_moves() -> None:
+    over = 0
     for state in SOME:
         turns = habits.edge_by_edge(state, random.Random(1))
         assert after(turns, state) == SOLVED
-        counts = [home(after(turns[:n], state)) for n in range(len(turns) + 1)]
-        # Never two at once unless one turn did it: the number of edges home reaches each step.
-        assert counts[-1] == 4
-        assert len(turns) >= distance(state)
+        over += len(turns) - distance(state)
+    assert over > len(SOME)
 
 
 def test_slips_cost_moves_or_the_cross_and_fall_in_one_plan_of_some() -> None:
