@@ -12,6 +12,8 @@ import socket
 import sys
 import time
 from argparse import Namespace
+from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 from clubsite.deploy import embedded_broker, network, parts
@@ -24,7 +26,6 @@ from clubsite.deploy.supervisor import GaveUp, Supervisor
 from clubsite.deploy.watcher import Health, Watcher
 
 OPENING_SECONDS = 60.0
-FRESH_EVERY_DAYS = 3
 
 
 def main(arguments: list[str], *, demo: bool) -> int:
@@ -124,7 +125,7 @@ class Server:
     def _make_room(self) -> bool:
         """Empty the demo's folder when asked to, or when the last start was cut short."""
         facts = self.folder.facts()
-        if facts.get("made"):
+        if facts.get("filled"):
             if not self.options.fresh:
                 return True
             if not self.options.no_input and sys.stdin.isatty():
@@ -168,17 +169,24 @@ class Server:
         for line in database.lines:
             say(line)
         compiling.finish(stopping)
-        if self.demo and not self.folder.facts().get("made"):
-            seeding = Step(
-                "Demo club",
-                parts.manage("demoseed"),
-                environ=self.environ,
-                guard=guard,
-                result="made",
-            )
-            seeding.finish(stopping)
-            self.folder.note(made=time.time(), accounts=seeding.lines)
+        if self.demo:
+            self._fill_demo(guard, stopping)
         return told
+
+    def _fill_demo(self, guard: Guardian, stopping: Callable[[], bool]) -> None:
+        """Make the demo club, or bring it up to today when it was left on an earlier day."""
+        today = datetime.now(UTC).date().isoformat()
+        if self.folder.facts().get("filled") == today:
+            return
+        filling = Step(
+            "Demo club",
+            parts.manage("demoseed"),
+            environ=self.environ,
+            guard=guard,
+            result="up to today",
+        )
+        filling.finish(stopping)
+        self.folder.note(filled=today, accounts=filling.lines)
 
     # Open -------------------------------------------------------------------------
 
@@ -239,13 +247,8 @@ class Server:
         say(f"Ctrl-C ends it. Data and logs are in {self.folder.path}.")
 
     def _greet_demo(self) -> None:
-        facts = self.folder.facts()
-        for line in facts.get("accounts", []):
+        for line in self.folder.facts().get("accounts", []):
             say(line)
-        days = int((time.time() - float(facts.get("made", 0))) / 86_400)
-        if days >= FRESH_EVERY_DAYS:
-            say(f"Its people stopped planning {days} days ago. To make it again up to today:")
-            say(f"    {self.command} --fresh{self._data_option()}")
         say()
 
     def _data_option(self) -> str:

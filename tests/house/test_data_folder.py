@@ -109,7 +109,7 @@ def test_only_a_demo_is_ever_emptied(club: DataFolder, tmp_path: Path) -> None:
     demo.claim()
     demo.database.write_bytes(b"invented")
     demo.backups.mkdir()
-    demo.note(made=1.0)
+    demo.note(filled="2026-11-25")
     secret = keep_secret(demo.path)
     demo.empty()
     assert not demo.database.exists()
