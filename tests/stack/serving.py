@@ -45,11 +45,17 @@ def manage(
 class Serving:
     """A running ``serve`` (or another command that serves) and its output so far."""
 
-    def __init__(self, data: Path, *options: str, command: str = "serve") -> None:
+    def __init__(
+        self,
+        data: Path,
+        *options: str,
+        command: str = "serve",
+        environ: dict[str, str] | None = None,
+    ) -> None:
         self._process = subprocess.Popen(
             [sys.executable, "manage.py", command, "--data", str(data), "--port", "0", *options],
             cwd=ROOT,
-            env=surroundings(),
+            env={**surroundings(), **(environ or {})},
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
