@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.utils.text import slugify
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
@@ -54,6 +55,7 @@ class Watched:
 
     page: Page
     base: str
+    look: str
     complaints: list[str] = field(default_factory=list)
 
     def go(self, address: str) -> Page:
@@ -73,6 +75,7 @@ class Watched:
     def troubles(self) -> list[str]:
         """What axe finds (WCAG 2.2 AA among its rules) and what the console complained of."""
         self.settle()
+        self.take_picture()
         found = Axe().run(self.page)
         troubles = [*self.complaints]
         if found.violations_count:
@@ -80,14 +83,22 @@ class Watched:
         self.complaints.clear()
         return [f"{self.page.url}: {trouble}" for trouble in troubles]
 
+    def take_picture(self) -> None:
+        """Keep a picture of the page where WITHIN_EIGHT_PICTURES says, named by title and size."""
+        if not PICTURES:
+            return
+        Path(PICTURES).mkdir(parents=True, exist_ok=True)
+        name = slugify(f"{self.page.title().split(' · ')[0]} {self.look}")
+        self.page.screenshot(path=Path(PICTURES) / f"{name}.png", full_page=True)
+
     def is_clean(self) -> None:
         """The page has no troubles."""
         assert self.troubles() == []
 
 
-def _watch(context: BrowserContext, base: str) -> Watched:
+def _watch(context: BrowserContext, base: str, look: str) -> Watched:
     page = context.new_page()
-    watched = Watched(page, base)
+    watched = Watched(page, base, look)
     page.on(
         "console",
         lambda message: (
@@ -117,7 +128,8 @@ def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]
         )
         context.set_default_timeout(10_000)
         contexts.append(context)
-        return _watch(context, live_server.url)
+        look = f"{width} {'dark' if dark else 'light'}"
+        return _watch(context, live_server.url, look)
 
     yield opener
     for context in contexts:
@@ -172,13 +184,3 @@ def club_day(
     # All of these were checked at once: nothing is left to ring for.
     worker.rung.clear()
     return given
-
-
-@pytest.fixture
-def pictures() -> Path | None:
-    """Where pictures of the pages go, when asked for by WITHIN_EIGHT_PICTURES."""
-    if not PICTURES:
-        return None
-    folder = Path(PICTURES)
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from tests.browser.conftest import PICTURES, Opener
@@ -67,7 +65,6 @@ def test_pages_are_clean_and_fit(
     coach: Membership,
     member: Membership,
     open_browser: Opener,
-    pictures: Path | None,
 ) -> None:
     groups = [
         (None, SIGNED_OUT),
@@ -88,7 +85,4 @@ def test_pages_are_clean_and_fit(
             wide = page.evaluate("document.documentElement.scrollWidth")
             if wide > width:
                 troubles.append(f"{name} is {wide} wide")
-            if pictures:
-                shade = "dark" if dark else "light"
-                page.screenshot(path=pictures / f"{name}-{width}-{shade}.png", full_page=True)
     assert not troubles, "\n".join(troubles)

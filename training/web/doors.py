@@ -40,7 +40,7 @@ def signed_in(view: View) -> View:
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         person = person_of(request)
         if person is None:
-            return to_sign_in(request)
+            return to_sign_in(request) if request.method != "POST" else _signed_out(request)
         if person.must_choose_phrase and request.path != reverse("phrase"):
             return HttpResponseRedirect(reverse("phrase"))
         return view(request, *args, **kwargs)
@@ -50,8 +50,23 @@ def signed_in(view: View) -> View:
 
 def to_sign_in(request: HttpRequest) -> HttpResponse:
     """The sign-in page, which leads back to where the person wanted to go."""
-    query = urlencode({"next": request.get_full_path()}) if request.method == "GET" else ""
-    return HttpResponseRedirect(f"{reverse('sign_in')}{'?' if query else ''}{query}")
+    return HttpResponseRedirect(_sign_in_and_back(request))
+
+
+def _sign_in_and_back(request: HttpRequest) -> str:
+    return f"{reverse('sign_in')}?{urlencode({'next': request.get_full_path()})}"
+
+
+def _signed_out(request: HttpRequest) -> HttpResponse:
+    """For a form sent after the session ended: what was typed is shown, not lost."""
+    facts = {
+        "title": "You are signed out",
+        "said": "You were signed out in the meantime, so nothing was stored.",
+        "then": "Sign in again: you come back to the same page.",
+        "kept": request.POST.get("plan", ""),
+        "way_on": _sign_in_and_back(request),
+    }
+    return render(request, "training/pages/error.html", facts, status=401)
 
 
 def member(view: View) -> View:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from solverworker.cube.notation import parse
 from training.services.errors import LowerCasePlan, Refusal, UnreadablePlan
 from training.services.plans import read_plan
-from training.web.words import count
+from training.web.words import count, told
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,9 @@ def echo_of(written: str, *, strict: bool) -> Echo:
     try:
         canonical = read_plan(written, strict=strict)
     except LowerCasePlan as refusal:
-        return Echo(as_face_turns=str(refusal.facts["as_face_turns"]), message=refusal.message)
+        return Echo(
+            as_face_turns=str(refusal.facts["as_face_turns"]), message=told(refusal.message)
+        )
     except UnreadablePlan as refusal:
         return marked(written, refusal)
     moves, free = moves_of(canonical)
@@ -60,7 +62,7 @@ def echo_of(written: str, *, strict: bool) -> Echo:
 def marked(written: str, refusal: Refusal) -> Echo:
     """Cut an unreadable plan where it cannot be read; an echo without a mark for other refusals."""
     if not isinstance(refusal, UnreadablePlan):
-        return Echo(message=refusal.message)
+        return Echo(message=told(refusal.message))
     position, token = int(refusal.facts["position"]), str(refusal.facts["token"])
     # The token of a very long piece is cut by the parser: mark what of it stands there.
     end = position
@@ -73,5 +75,5 @@ def marked(written: str, refusal: Refusal) -> Echo:
         before=written[:position][-200:],
         bad=written[position:end],
         after=written[end : end + 200],
-        message=refusal.message,
+        message=told(refusal.message),
     )

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+
+from django.utils.html import escape
+from django.utils.safestring import SafeString, mark_safe
 
 from solverworker.report import LedgerRow, PlanReport
 
@@ -25,6 +29,15 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
+
+
+def told(message: str) -> SafeString:
+    """A message with what stands in backticks set as code, everything else escaped.
+
+    >>> told("`R4` is <no> move")
+    '<code>R4</code> is &lt;no&gt; move'
+    """
+    return mark_safe(re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(message)))  # noqa: S308
 
 
 def crosses_allowed(colours: Sequence[str]) -> str:

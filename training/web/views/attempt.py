@@ -23,7 +23,7 @@ from training.web.numbers import number_asked
 from training.web.pictures import draw_net
 from training.web.sheet import score_sheet
 from training.web.verdicts import show_verdict
-from training.web.words import count
+from training.web.words import count, told
 
 CHOICES = ("moves", "no_plan", "solved")
 """What an entry is: moves, or one of the two choices for the empty plan."""
@@ -76,6 +76,7 @@ def _attempt(
         "written": written,
         "key": key or str(uuid.uuid4()),
         "refused": refused,
+        "refused_words": told(refused.message) if refused else "",
         "echo": echo if refused or written else None,
         "echo_href": reverse("echo", args=[slug, view.head.id, one.number]),
         "strict": view.head.strict,

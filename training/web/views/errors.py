@@ -8,8 +8,10 @@ from django.shortcuts import render
 from django.template.loader import render_to_string
 
 
-def _page(request: HttpRequest, status: int, title: str, said: str, then: str) -> HttpResponse:
-    facts = {"title": title, "said": said, "then": then}
+def _page(
+    request: HttpRequest, status: int, title: str, said: str, then: str, kept: str = ""
+) -> HttpResponse:
+    facts = {"title": title, "said": said, "then": then, "kept": kept}
     return render(request, "training/pages/error.html", facts, status=status)
 
 
@@ -63,4 +65,5 @@ def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
         "You signed in or out in the meantime, or this browser keeps no cookies. "
         "Nothing was stored.",
         "Go back: what you typed is still there. Copy it, reload the page and send it again.",
+        kept=request.POST.get("plan", ""),
     )
