@@ -14,6 +14,7 @@ from pathlib import Path
 
 SECRETS_FILE = "secrets.json"
 SETTINGS = "clubsite.settings.base"
+PORT = 8008
 
 
 def data_home() -> Path:
@@ -56,11 +57,20 @@ def complete(environ: MutableMapping[str, str], argv: list[str]) -> None:
 
 def running_broker(data: Path) -> str:
     """The broker's address of the server that runs from a data folder, or nothing."""
+    return _of_the_run(data, "broker")
+
+
+def served_at(data: Path) -> str:
+    """The address of the server that runs from a data folder, or the one it would have."""
+    return _of_the_run(data, "address") or f"http://127.0.0.1:{PORT}"
+
+
+def _of_the_run(data: Path, name: str) -> str:
     try:
         run = json.loads((data / "run.json").read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return ""
-    return str(run.get("broker", "")) if isinstance(run, dict) else ""
+    return str(run.get(name, "")) if isinstance(run, dict) else ""
 
 
 def read_secret(data: Path) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from urllib.parse import urlsplit
 
-PORT = 8008
+from clubsite.deploy.environment import PORT
 
 
 def parser(*, demo: bool) -> argparse.ArgumentParser:

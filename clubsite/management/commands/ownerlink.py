@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
@@ -11,8 +10,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 from django.db import DatabaseError
 
-from clubsite.deploy.network import http_address
-from clubsite.deploy.options import PORT
+from clubsite.deploy.environment import served_at
 from training.services.people import make_owner_link, needs_first_owner
 
 
@@ -28,19 +26,12 @@ class Command(BaseCommand):
             if not needs_first_owner():
                 raise CommandError(
                     "The club here has an owner already. An owner who forgot the pass phrase gets "
-                    "a sign-in code:  python3 manage.py ownercode"
+                    "a sign-in code:  python3 manage.py ownercode SIGN-IN-NAME"
                 )
-            link = make_owner_link(base_url=options["address"] or self._served_at())
+            link = make_owner_link(base_url=options["address"] or served_at(Path(settings.DATA)))
         except DatabaseError:
             raise CommandError(
                 "There is no club's database here yet. It is made by:  python3 manage.py serve"
             ) from None
         self.stdout.write("This link makes you the owner. It works once:")
         self.stdout.write(f"\n    {link}\n")
-
-    def _served_at(self) -> str:
-        try:
-            run = json.loads((Path(settings.DATA) / "run.json").read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            return http_address("127.0.0.1", PORT)
-        return str(run["address"])
