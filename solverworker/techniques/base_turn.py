@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import BASE, COURSE, Bytes, Course, Numbers
+from solverworker.techniques.course import BASE, COURSE, Bytes, Course, Numbers, turn_bit
 from solverworker.techniques.registry import Technique
 
 
-def uses(course: Course) -> bool:
-    """Whether a D turn comes while one, two or three edges are settled before its moment."""
-    return any(
-        step.face == BASE and 1 <= sum(at < step.moment for at in course.settle) <= 3
-        for step in course.steps
+def where(course: Course) -> frozenset[int]:
+    """Return the D turns that come while one, two or three edges are settled before."""
+    return frozenset(
+        index
+        for index, step in enumerate(course.steps)
+        if step.face == BASE and 1 <= sum(at < step.moment for at in course.settle) <= 3
     )
 
 
-@kernel(f"boolean({COURSE})")
+@kernel(f"int64({COURSE})")
 def base_turn_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -24,8 +25,9 @@ def base_turn_kernel(
     settle: Numbers,
     length: int,
     moments: int,
-) -> bool:
+) -> int:
     """Do the same on arrays."""
+    found = 0
     for index in range(length):
         if turns[index] // 3 == BASE:
             settled = 0
@@ -33,8 +35,8 @@ def base_turn_kernel(
                 if settle[edge] < moment[index]:
                     settled += 1
             if 1 <= settled <= 3:
-                return True
-    return False
+                found |= turn_bit(index)
+    return found
 
 
 TECHNIQUE = Technique(
@@ -44,6 +46,6 @@ TECHNIQUE = Technique(
         "one, two or three edges are settled."
     ),
     example=("R D", "D' R'"),
-    uses=uses,
+    where=where,
     kernel=base_turn_kernel,
 )

@@ -181,3 +181,9 @@ def fill_course(
 def need_of(edge: int) -> int:
     """Return :func:`need` of an edge state."""
     return int(_NEEDS[edge])
+
+
+@kernel("int64(int64)")
+def turn_bit(index: int) -> int:
+    """Return the bit of a turn in a word of 63; the turns from place 62 on share the last."""
+    return 1 << min(index, 62)

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from solverworker.search.compiling import kernel
 from solverworker.techniques.course import COURSE, Bytes, Course, Numbers
-from solverworker.techniques.parting import FLIPPED_INSERT, kinds_of_partings, makes_room, partings
+from solverworker.techniques.parting import FLIPPED_INSERT, makes_room, partings, turns_of_partings
 from solverworker.techniques.registry import Technique
 
 
-def uses(course: Course) -> bool:
-    """Whether some parting lets another edge settle, with no D turn between."""
-    return any(makes_room(course, *parting) for parting in partings(course))
+def where(course: Course) -> frozenset[int]:
+    """Return the two turns of each parting in which another edge settles, the base at rest."""
+    return frozenset(
+        turn
+        for edge, out, back in partings(course)
+        if makes_room(course, edge, course.steps[out], course.steps[back])
+        for turn in (out, back)
+    )
 
 
-@kernel(f"boolean({COURSE})")
+@kernel(f"int64({COURSE})")
 def flipped_insert_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -22,10 +27,9 @@ def flipped_insert_kernel(
     settle: Numbers,
     length: int,
     moments: int,
-) -> bool:
+) -> int:
     """Do the same on arrays."""
-    kinds = kinds_of_partings(edges, turns, moment, ends, settle, length, moments)
-    return bool(kinds & FLIPPED_INSERT)
+    return turns_of_partings(edges, turns, moment, ends, settle, length, moments, FLIPPED_INSERT)
 
 
 TECHNIQUE = Technique(
@@ -36,6 +40,6 @@ TECHNIQUE = Technique(
         "between them."
     ),
     example=("R B R'", "R B' R'"),
-    uses=uses,
+    where=where,
     kernel=flipped_insert_kernel,
 )

@@ -10,25 +10,38 @@ from collections.abc import Iterator
 from typing import Final
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import BASE, COURSE, TOP, Bytes, Course, Numbers, Step, in_base
+from solverworker.techniques.course import (
+    BASE,
+    COURSE,
+    TOP,
+    Bytes,
+    Course,
+    Numbers,
+    Step,
+    in_base,
+    turn_bit,
+)
 
-FLIPPED_INSERT: Final = 1
-STEP_ASIDE: Final = 2
+FLIPPED_INSERT: Final = True
+STEP_ASIDE: Final = False
 
 
-def partings(course: Course) -> Iterator[tuple[int, Step, Step]]:
-    """Give every parting: the edge, the turn that takes it out, the turn that puts it back."""
-    for index, out in enumerate(course.steps):
+def partings(course: Course) -> Iterator[tuple[int, int, int]]:
+    """Give every parting: the edge, the place of the turn out and of the turn back."""
+    steps = course.steps
+    for first, out in enumerate(steps):
         if out.face in (TOP, BASE):
             continue
-        back = next((step for step in course.steps[index + 1 :] if step.face == out.face), None)
-        if back is None:
+        later = range(first + 1, len(steps))
+        second = next((index for index in later if steps[index].face == out.face), None)
+        if second is None:
             continue
+        back = steps[second]
         for edge in range(4):
             leaves = in_base(out.before[edge]) and not in_base(out.after[edge])
             returns = not in_base(back.before[edge]) and in_base(back.after[edge])
             if leaves and returns:
-                yield edge, out, back
+                yield edge, first, second
 
 
 def makes_room(course: Course, edge: int, out: Step, back: Step) -> bool:
@@ -42,8 +55,8 @@ def makes_room(course: Course, edge: int, out: Step, back: Step) -> bool:
     return other_settles and not base_turned
 
 
-@kernel(f"int64({COURSE})")
-def kinds_of_partings(
+@kernel(f"int64({COURSE}, boolean)")
+def turns_of_partings(
     edges: Bytes,
     turns: Bytes,
     moment: Numbers,
@@ -51,9 +64,10 @@ def kinds_of_partings(
     settle: Numbers,
     length: int,
     moments: int,
+    kind: bool,
 ) -> int:
-    """Return which kinds of partings a course has: FLIPPED_INSERT, STEP_ASIDE, both or none."""
-    kinds = 0
+    """Return the turns of all partings of a kind (FLIPPED_INSERT or STEP_ASIDE), as bits."""
+    found = 0
     for out in range(length):
         face = turns[out] // 3
         if face in (TOP, BASE):
@@ -76,5 +90,6 @@ def kinds_of_partings(
             for other in range(4):
                 if other != edge and moment[out] < settle[other] < moment[back]:
                     other_settles = True
-            kinds |= FLIPPED_INSERT if other_settles and not base_turned else STEP_ASIDE
-    return kinds
+            if (other_settles and not base_turned) == kind:
+                found |= turn_bit(out) | turn_bit(back)
+    return found

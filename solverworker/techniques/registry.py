@@ -8,7 +8,7 @@ from typing import Final
 
 from solverworker.techniques.course import Bytes, Course, Numbers
 
-Kernel = Callable[[Bytes, Bytes, Numbers, Numbers, Numbers, int, int], bool]
+Kernel = Callable[[Bytes, Bytes, Numbers, Numbers, Numbers, int, int], int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,14 +18,15 @@ class Technique:
     ``code``: its name in every report and table. ``definition``: what it is, in
     the words of :mod:`solverworker.techniques.course`. ``example``: a scramble
     of the yellow cross and a shortest solution that uses this technique alone.
-    ``uses``: whether a course uses it, straight from the definition.
-    ``kernel``: the same on arrays.
+    ``where``: the turns of a course (places in its steps) in which it happens,
+    straight from the definition; none when the course does not use it.
+    ``kernel``: the same on arrays, each turn a bit (:func:`course.turn_bit`).
     """
 
     code: str
     definition: str
     example: tuple[str, str]
-    uses: Callable[[Course], bool]
+    where: Callable[[Course], frozenset[int]]
     kernel: Kernel
 
 

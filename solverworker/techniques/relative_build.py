@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import COURSE, Bytes, Course, Numbers
+from solverworker.techniques.course import COURSE, Bytes, Course, Numbers, in_base, turn_bit
 from solverworker.techniques.registry import Technique
 
 
-def uses(course: Course) -> bool:
-    """Whether the second edge is joined to the first away from the centres.
+def where(course: Course) -> frozenset[int]:
+    """Return the turns that join the second edge to the first away from the centres.
 
     The first is an edge of the least settle moment. When that is no edge's
     start and two edges settle in it, they are joined in it; otherwise the
@@ -16,15 +16,31 @@ def uses(course: Course) -> bool:
     """
     moments = sorted(set(course.settle))
     first = moments[0]
+    if course.base_offset(first) == 0:
+        return frozenset()
     if first > 0 and course.settle.count(first) >= 2:
-        return course.base_offset(first) != 0
-    if len(moments) == 1:
-        return False
-    second = moments[1]
-    return course.base_offset(first) != 0 and course.base_offset(second - 1) != 0
+        return _joining(course, first)
+    if len(moments) == 1 or course.base_offset(moments[1] - 1) == 0:
+        return frozenset()
+    return _joining(course, moments[1])
 
 
-@kernel(f"boolean({COURSE})")
+def _joining(course: Course, moment: int) -> frozenset[int]:
+    """Return the turns of a moment that bring the edges into the base that settle in it."""
+    return frozenset(
+        index
+        for index, step in enumerate(course.steps)
+        if step.moment == moment
+        and any(
+            course.settle[edge] == moment
+            and in_base(step.after[edge])
+            and not in_base(step.before[edge])
+            for edge in range(4)
+        )
+    )
+
+
+@kernel(f"int64({COURSE})")
 def relative_build_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -33,7 +49,7 @@ def relative_build_kernel(
     settle: Numbers,
     length: int,
     moments: int,
-) -> bool:
+) -> int:
     """Do the same on arrays."""
     first, who, together = moments + 1, 0, 0
     for edge in range(4):
@@ -42,16 +58,27 @@ def relative_build_kernel(
         elif settle[edge] == first:
             together += 1
     if (edges[ends[first], who] // 2 - 8 - who) % 4 == 0:
-        return False
-    if first > 0 and together >= 2:
-        return True
+        return 0
     second = moments + 1
-    for edge in range(4):
-        if first < settle[edge] < second:
-            second = settle[edge]
-    if second > moments:
-        return False
-    return bool((edges[ends[second - 1], who] // 2 - 8 - who) % 4 != 0)
+    if first > 0 and together >= 2:
+        second = first
+    else:
+        for edge in range(4):
+            if first < settle[edge] < second:
+                second = settle[edge]
+        if second > moments:
+            return 0
+        if (edges[ends[second - 1], who] // 2 - 8 - who) % 4 == 0:
+            return 0
+    found = 0
+    for index in range(ends[second - 1], ends[second]):
+        for edge in range(4):
+            was = edges[index, edge]
+            if settle[edge] == second and (was < 16 or was & 1):
+                now = edges[index + 1, edge]
+                if now >= 16 and not now & 1:
+                    found |= turn_bit(index)
+    return found
 
 
 TECHNIQUE = Technique(
@@ -61,6 +88,6 @@ TECHNIQUE = Technique(
         "offset is not 0 when the first edge has settled and not 0 just before the second does."
     ),
     example=("D R", "R' D'"),
-    uses=uses,
+    where=where,
     kernel=relative_build_kernel,
 )

@@ -3,21 +3,31 @@
 from __future__ import annotations
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import BASE, COURSE, Bytes, Course, Numbers, need, need_of
+from solverworker.techniques.course import (
+    BASE,
+    COURSE,
+    Bytes,
+    Course,
+    Numbers,
+    need,
+    need_of,
+    turn_bit,
+)
 from solverworker.techniques.registry import Technique
 
 
-def uses(course: Course) -> bool:
-    """Whether a turn other than D lowers the need of two or more edges at once."""
-    return any(
-        step.face != BASE
+def where(course: Course) -> frozenset[int]:
+    """Return the turns other than D that lower the need of two or more edges at once."""
+    return frozenset(
+        index
+        for index, step in enumerate(course.steps)
+        if step.face != BASE
         and sum(need(now) < need(was) for was, now in zip(step.before, step.after, strict=True))
         >= 2
-        for step in course.steps
     )
 
 
-@kernel(f"boolean({COURSE})")
+@kernel(f"int64({COURSE})")
 def shared_turn_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -26,8 +36,9 @@ def shared_turn_kernel(
     settle: Numbers,
     length: int,
     moments: int,
-) -> bool:
+) -> int:
     """Do the same on arrays."""
+    found = 0
     for index in range(length):
         if turns[index] // 3 != BASE:
             lowered = 0
@@ -35,8 +46,8 @@ def shared_turn_kernel(
                 if need_of(edges[index + 1, edge]) < need_of(edges[index, edge]):
                     lowered += 1
             if lowered >= 2:
-                return True
-    return False
+                found |= turn_bit(index)
+    return found
 
 
 TECHNIQUE = Technique(
@@ -46,6 +57,6 @@ TECHNIQUE = Technique(
         "edges at once."
     ),
     example=("R F", "F' R'"),
-    uses=uses,
+    where=where,
     kernel=shared_turn_kernel,
 )

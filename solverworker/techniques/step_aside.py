@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from solverworker.search.compiling import kernel
 from solverworker.techniques.course import COURSE, Bytes, Course, Numbers
-from solverworker.techniques.parting import STEP_ASIDE, kinds_of_partings, makes_room, partings
+from solverworker.techniques.parting import STEP_ASIDE, makes_room, partings, turns_of_partings
 from solverworker.techniques.registry import Technique
 
 
-def uses(course: Course) -> bool:
-    """Whether some parting is not a flipped-edge insert."""
-    return any(not makes_room(course, *parting) for parting in partings(course))
+def where(course: Course) -> frozenset[int]:
+    """Return the two turns of each parting that is not a flipped-edge insert."""
+    return frozenset(
+        turn
+        for edge, out, back in partings(course)
+        if not makes_room(course, edge, course.steps[out], course.steps[back])
+        for turn in (out, back)
+    )
 
 
-@kernel(f"boolean({COURSE})")
+@kernel(f"int64({COURSE})")
 def step_aside_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -22,10 +27,9 @@ def step_aside_kernel(
     settle: Numbers,
     length: int,
     moments: int,
-) -> bool:
+) -> int:
     """Do the same on arrays."""
-    kinds = kinds_of_partings(edges, turns, moment, ends, settle, length, moments)
-    return bool(kinds & STEP_ASIDE)
+    return turns_of_partings(edges, turns, moment, ends, settle, length, moments, STEP_ASIDE)
 
 
 TECHNIQUE = Technique(
@@ -35,6 +39,6 @@ TECHNIQUE = Technique(
         "and puts it back, and it is not a flipped-edge insert."
     ),
     example=("R F2 L U L'", "L U' L' F2 R'"),
-    uses=uses,
+    where=where,
     kernel=step_aside_kernel,
 )

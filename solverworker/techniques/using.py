@@ -42,7 +42,7 @@ def used(state: CrossState, turns: Iterable[int]) -> frozenset[str]:
     ['base_turn']
     """
     course = Course.of(state, turns)
-    return frozenset(code for code, technique in TECHNIQUES.items() if technique.uses(course))
+    return frozenset(code for code, technique in TECHNIQUES.items() if technique.where(course))
 
 
 def codes_of_mask(mask: int) -> frozenset[str]:
