@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-Where = Literal["plan", "scramble"]
+Where = Literal["plan", "scramble", "pair plan"]
 ErrorKind = Literal["unknown", "suffix", "stray", "not_in_strict", "bracket", "too_long", "empty"]
 
 MOVE_RULE: Final = "A move is a letter with nothing, `'` or `2` after it."

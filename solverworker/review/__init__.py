@@ -6,6 +6,23 @@
 """
 
 from solverworker.review.check import check_plan, no_plan
+from solverworker.review.pair import (
+    PairReport,
+    PairTableMissing,
+    WithPair,
+    check_pair,
+    with_pair,
+)
 from solverworker.review.solve import ColourSolutions, solve
 
-__all__ = ["ColourSolutions", "check_plan", "no_plan", "solve"]
+__all__ = [
+    "ColourSolutions",
+    "PairReport",
+    "PairTableMissing",
+    "WithPair",
+    "check_pair",
+    "check_plan",
+    "no_plan",
+    "solve",
+    "with_pair",
+]

@@ -12,6 +12,7 @@ from solverworker.cube.moments import normal_form
 from solverworker.cube.turns import TURN_NAMES
 from solverworker.report import COLOURS, ShortestSolution
 from solverworker.search.cross import common_starts, distance_of_code, solutions_of_code
+from solverworker.search.hands import hand_costs
 
 
 class Start(NamedTuple):
@@ -32,9 +33,9 @@ def nearest(
 
     ``hold``: the one in which the scramble ends, from which they are written;
     ``plan``: turns of centres' faces; ``most``: how many at most. The order: longest common start
-    (compared in normal form), then text.
+    (compared in normal form), then easiest on the hands, then text.
     """
-    found: list[tuple[int, str, ShortestSolution]] = []
+    found: list[tuple[int, int, str, ShortestSolution]] = []
     total = 0
     for start in starts:
         solutions = solutions_of_code(start.code)
@@ -47,14 +48,18 @@ def nearest(
         own = normal_form([relabel[turn] for turn in plan])
         length = distance_of_code(start.code)
         # The one place for the order: what a plan lacks goes in front of the
-        # common start, what is easy on the hands behind it. Rows already come
-        # in the order of their texts, and a stable sort keeps that.
+        # common start. Rows already come in the order of their texts, and the
+        # sort keeps that.
         shared = common_starts(solutions, length, [turn for moment in own for turn in moment.turns])
-        chosen = np.argsort(-shared, kind="stable")[:most]
-        for key, row in zip(
-            (-shared[chosen]).tolist(), solutions[chosen, :length].tolist(), strict=True
+        costs = hand_costs(solutions, length)
+        chosen = np.lexsort((costs, -shared))[:most]
+        for common, cost, row in zip(
+            shared[chosen].tolist(),
+            costs[chosen].tolist(),
+            solutions[chosen, :length].tolist(),
+            strict=True,
         ):
             text = (prefix + " ".join([TURN_NAMES[turn] for turn in row])).rstrip()
-            found.append((key, text, ShortestSolution(COLOURS[start.colour], text)))
-    found.sort(key=lambda item: item[:2])
-    return tuple(solution for _, _, solution in found[:most]), total
+            found.append((-common, cost, text, ShortestSolution(COLOURS[start.colour], text)))
+    found.sort(key=lambda item: item[:3])
+    return tuple(solution for _, _, _, solution in found[:most]), total

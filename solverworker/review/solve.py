@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from solverworker.cube.colours import CENTRES, pick_colours
+from solverworker.cube.hands import HANDS, HandCost
 from solverworker.cube.holds import BOTTOMS
 from solverworker.cube.turns import TURN_NAMES
 from solverworker.report import COLOURS
 from solverworker.review.frames import codes_of_colours, follow_scramble
 from solverworker.search.cross import distance_of_code, solutions_of_code
+from solverworker.search.hands import hand_costs
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +23,7 @@ class ColourSolutions:
 
     ``best``: their length in face turns; ``solutions``: all of them, written
     from the hold in which the scramble ends; each begins with the rotation
-    that puts the colour on the bottom. Sorted by text.
+    that puts the colour on the bottom. Easiest on the hands first, then by text.
     """
 
     best: int
@@ -31,10 +35,13 @@ class ColourSolutions:
         return len(self.solutions)
 
 
-def solve(scramble: str, *, colours: Sequence[str] | None = None) -> dict[str, ColourSolutions]:
+def solve(
+    scramble: str, *, colours: Sequence[str] | None = None, hands: HandCost = HANDS
+) -> dict[str, ColourSolutions]:
     """Return every shortest solution of each colour (all six unless some are named).
 
-    Keys come in the order of COLOURS. Raises NotationError,
+    Keys come in the order of COLOURS; ``hands``: the cost by which solutions
+    are ordered. Raises NotationError,
     UnknownColourError, and ValueError when ``colours`` is empty.
 
     >>> solve("R D", colours=["yellow"])["yellow"].solutions
@@ -49,11 +56,14 @@ def solve(scramble: str, *, colours: Sequence[str] | None = None) -> dict[str, C
         length = distance_of_code(code)
         rotation = BOTTOMS[before.hold][CENTRES[colour]].rotation
         start = [rotation] if rotation else []
+        rows = solutions_of_code(code)
+        # Rows come in the order of their texts, and a stable sort keeps that.
+        order = np.argsort(hand_costs(rows, length, hands), kind="stable")
         found[COLOURS[colour]] = ColourSolutions(
             length,
             tuple(
                 " ".join(start + [TURN_NAMES[turn] for turn in row])
-                for row in solutions_of_code(code)[:, :length].tolist()
+                for row in rows[order, :length].tolist()
             ),
         )
     return found

@@ -104,6 +104,8 @@ def kernel(signature: str) -> Callable[[_Function], _Function]:
             return _compile(function, signature, keep=False)
         try:
             return _compile(function, signature, keep=True)
+        except numba.core.errors.NumbaError:
+            raise  # the function itself is wrong, not a file
         except Exception as error:  # a broken file may raise anything when unpickled
             _LOG.warning("Compiled code could not be loaded (%r); compiling anew.", error)
             _wipe(FOLDER)

@@ -15,6 +15,7 @@ from solverworker.search.cross_kernels import (
     UNSEEN,
     count_common_starts,
     fill_codes,
+    fill_descents,
     fill_distances,
     fill_solutions,
     follow,
@@ -33,7 +34,8 @@ class CrossTables:
     """The tables that kernels read, made once a process.
 
     ``pair_turns``: uint16, 18 × 576; ``distances``: uint8, by code, 255 where
-    no state is. Not to be written to.
+    no state is; ``descents``: uint32, by code, the turns that lower the
+    distance as bits in alphabetical order. Not to be written to.
     """
 
     def __init__(self) -> None:
@@ -44,6 +46,8 @@ class CrossTables:
         fill_distances(
             self.pair_turns, SOLVED_CODE, self.distances, np.empty(STATE_COUNT, dtype=np.int32)
         )
+        self.descents: npt.NDArray[np.uint32] = np.zeros(CODE_COUNT, dtype=np.uint32)
+        fill_descents(self.pair_turns, self.distances, codes(), self.descents)
 
 
 @cache
@@ -112,7 +116,8 @@ def solutions_of_code(number: int) -> npt.NDArray[np.uint8]:
     """
     held = tables()
     out = np.empty((MAX_SOLUTIONS, MAX_DISTANCE), dtype=np.uint8)
-    count = fill_solutions(held.pair_turns, held.distances, number, out)
+    length = int(held.distances[number])
+    count = fill_solutions(held.pair_turns, held.descents, number, length, out)
     return out[:count]
 
 
@@ -135,8 +140,9 @@ def first_solution_of_code(number: int) -> tuple[int, ...]:
     """Return the first shortest solution (by text) of the state with a code."""
     held = tables()
     out = np.empty((1, MAX_DISTANCE), dtype=np.uint8)
-    fill_solutions(held.pair_turns, held.distances, number, out)
-    return tuple(out[0, : held.distances[number]].tolist())
+    length = int(held.distances[number])
+    fill_solutions(held.pair_turns, held.descents, number, length, out)
+    return tuple(out[0, :length].tolist())
 
 
 def codes_along(

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from solverworker.cube.turns import TURN_NAMES
 from solverworker.search.compiling import kernel
 
-_ALPHABETICAL = np.array(
+ALPHABETICAL = np.array(
     sorted(range(18), key=lambda turn: TURN_NAMES[turn]), dtype=np.int64
 )  # tried in this order, solutions come in the order of their texts
 
@@ -73,57 +73,92 @@ def fill_codes(codes: npt.NDArray[np.int32]) -> None:
                         rank += 1
 
 
-@kernel("int64(uint16[:, ::1], uint8[::1], int64, uint8[:, ::1])")
-def fill_solutions(
+# Where the lowest set bit of a word is: 2 has a different remainder by 37 for each power below 36.
+_BIT_OF_REMAINDER = np.zeros(37, dtype=np.int64)
+for _bit in range(18):
+    _BIT_OF_REMAINDER[2**_bit % 37] = _bit
+
+# By face: the turns (as bits of a descent) that may follow. The face just turned would waste a
+# move; the first face of its axis after the second would stand out of order in the moment.
+_MAY_FOLLOW = np.array(
+    [
+        sum(
+            1 << bit
+            for bit, turn in enumerate(ALPHABETICAL)
+            if turn // 3 != face and turn // 3 + 3 != face
+        )
+        for face in range(6)
+    ],
+    dtype=np.int64,
+)
+
+
+@kernel("void(uint16[:, ::1], uint8[::1], Array(int32, 1, 'C', True), uint32[::1])")
+def fill_descents(
     pair_turns: npt.NDArray[np.uint16],
     distances: npt.NDArray[np.uint8],
+    codes: npt.NDArray[np.int32],
+    descents: npt.NDArray[np.uint32],
+) -> None:
+    """Fill, for each code, the turns that lower the distance: bits in alphabetical order."""
+    for index in range(codes.shape[0]):
+        code = codes[index]
+        p, q = code // 576, code % 576
+        found = 0
+        for bit in range(18):
+            turn = ALPHABETICAL[bit]
+            reached = np.int64(pair_turns[turn, p]) * 576 + pair_turns[turn, q]
+            if distances[reached] < distances[code]:
+                found |= 1 << bit
+        descents[code] = found
+
+
+@kernel("int64(uint16[:, ::1], uint32[::1], int64, int64, uint8[:, ::1])")
+def fill_solutions(
+    pair_turns: npt.NDArray[np.uint16],
+    descents: npt.NDArray[np.uint32],
     code: int,
+    length: int,
     out: npt.NDArray[np.uint8],
 ) -> int:
     """Enumerate every shortest solution of a state in canonical form.
 
-    Depth first, turns in alphabetical order, so rows come in the order of
-    their texts. A row of ``out`` (any rows × 8) holds the turns of one
-    solution. Returns how many there are; those that find no room are counted
-    but not written.
+    ``length``: the state's distance. Depth first, turns in alphabetical
+    order, so rows come in the order of their texts. A row of ``out`` (any
+    rows × 8) holds the turns of one solution. Returns how many there are;
+    those that find no room are counted but not written.
     """
-    length = int(distances[code])
+    if length == 0:
+        return 1
     found = 0
     halves_p = np.empty(9, np.int64)
     halves_q = np.empty(9, np.int64)
-    path = np.empty(9, np.int64)
-    tried = np.empty(9, np.int64)  # how many turns were tried at each depth
+    path = np.empty(9, np.uint8)
+    left = np.empty(9, np.int64)  # the turns not yet tried at each depth
     halves_p[0], halves_q[0] = code // 576, code % 576
-    tried[0] = 0
+    left[0] = descents[code]
     depth = 0
+    last = length - 1
     while depth >= 0:
-        if depth == length:
+        bits = left[depth]
+        if bits == 0:
+            depth -= 1
+            continue
+        lowest = bits & -bits
+        left[depth] = bits ^ lowest
+        turn = ALPHABETICAL[_BIT_OF_REMAINDER[lowest % 37]]
+        path[depth] = turn
+        if depth == last:
             if found < out.shape[0]:
                 for index in range(length):
                     out[found, index] = path[index]
             found += 1
-            depth -= 1
             continue
-        p, q = halves_p[depth], halves_q[depth]
-        nearer = length - depth - 1
-        face_before = path[depth - 1] // 3 if depth > 0 else -1
-        goes_on = False
-        while tried[depth] < 18 and not goes_on:
-            turn = _ALPHABETICAL[tried[depth]]
-            tried[depth] += 1
-            face = turn // 3
-            # The face just turned would waste a move; the first face of its
-            # axis after the second would stand out of order inside the moment.
-            if face == face_before or face + 3 == face_before:
-                continue
-            next_p = np.int64(pair_turns[turn, p])
-            next_q = np.int64(pair_turns[turn, q])
-            if distances[next_p * 576 + next_q] == nearer:
-                path[depth] = turn
-                halves_p[depth + 1], halves_q[depth + 1] = next_p, next_q
-                tried[depth + 1] = 0
-                goes_on = True
-        depth += 1 if goes_on else -1
+        p = np.int64(pair_turns[turn, halves_p[depth]])
+        q = np.int64(pair_turns[turn, halves_q[depth]])
+        depth += 1
+        halves_p[depth], halves_q[depth] = p, q
+        left[depth] = descents[p * 576 + q] & _MAY_FOLLOW[turn // 3]
     return found
 
 

@@ -133,7 +133,9 @@ def test_no_state_has_more_solutions_than_there_is_room_for():
     no_room = np.empty((0, 8), dtype=np.uint8)
     counts = np.array(
         [
-            fill_solutions(held.pair_turns, held.distances, int(number), no_room)
+            fill_solutions(
+                held.pair_turns, held.descents, int(number), int(held.distances[number]), no_room
+            )
             for number in codes()
         ]
     )

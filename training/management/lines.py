@@ -18,6 +18,8 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from solverworker.cube.colours import UnknownColourError
 from solverworker.cube.notation import NotationError
 from solverworker.report import COLOURS
+from solverworker.review import PairTableMissing
+from solverworker.search.pair import PairTable, table
 
 UNREADABLE_STATUS = 2
 """Exit status when a scramble or a plan cannot be read."""
@@ -78,12 +80,26 @@ class SolverCommand(BaseCommand):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
+def make_pair_table(command: BaseCommand) -> PairTable:
+    """Return the table of cross and first pair; shows progress when it is made first."""
+
+    def told(done: int, of: int) -> None:
+        end = "\n" if done == of else "\r"
+        command.stderr.write(f"Cross and first pair: {100 * done // of:3} % made.", ending=end)
+        command.stderr.flush()
+
+    return table(told)
+
+
 def answer_line(answer: Answer, line: bytes | str) -> dict[str, Any]:
     """Answer one line; a bad one gets an error, never an exception."""
     try:
         return answer(read_line(line))
     except (NotationError, UnknownColourError, LineError) as error:
         return unreadable(error)
+    except PairTableMissing:
+        table()
+        return answer_line(answer, line)
 
 
 def read_line(line: bytes | str) -> Mapping[str, Any]:

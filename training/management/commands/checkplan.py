@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 from django.core.management.base import CommandError, CommandParser
 
 from solverworker.report import SHOWN_SOLUTIONS, PlanReport
-from solverworker.review import check_plan
-from training.management.lines import SolverCommand, colours_of, text_of
+from solverworker.review import PairReport, check_pair, check_plan
+from training.management.lines import (
+    LineError,
+    SolverCommand,
+    colours_of,
+    make_pair_table,
+    text_of,
+)
 
 
 class Command(SolverCommand):
@@ -24,11 +31,24 @@ class Command(SolverCommand):
             "--strict", action="store_true", help="allow only the standard's own spelling"
         )
 
+        parser.add_argument(
+            "--pair-plan",
+            metavar="MOVES",
+            help='the moves of the first pair, written after the cross (in a batch: "pair_plan")',
+        )
+
     def handle(self, *args: Any, **options: Any) -> None:
         strict, default = options["strict"], options["colours"]
+        if options["pair_plan"] is not None:
+            make_pair_table(self)
 
         def answer(request: Mapping[str, Any]) -> dict[str, Any]:
-            return as_json(report_of(request, default, strict=strict, shown=0))
+            report = report_of(request, default, strict=strict, shown=0)
+            told = as_json(report)
+            pair = pair_of(request, report, strict=strict)
+            if pair is not None:
+                told["pair"] = asdict(pair)
+            return told
 
         if options["batch"]:
             self.batch(answer)
@@ -41,11 +61,13 @@ class Command(SolverCommand):
         if options["json"]:
             self.stdout.write(json.dumps(self.one(answer, options, as_json=True)))
             return
-        result = self.one(
-            lambda request: {"words": in_words(report_of(request, default, strict=strict))},
-            options,
-            as_json=False,
-        )
+
+        def words(request: Mapping[str, Any]) -> dict[str, Any]:
+            report = report_of(request, default, strict=strict)
+            pair = pair_of(request, report, strict=strict)
+            return {"words": in_words(report) + (pair_in_words(pair) if pair else "")}
+
+        result = self.one(words, options, as_json=False)
         self.stdout.write(result["words"])
 
 
@@ -63,6 +85,22 @@ def report_of(
         colours=colours_of(request, default),
         strict=strict,
         shown=shown,
+    )
+
+
+def pair_of(request: Mapping[str, Any], report: PlanReport, *, strict: bool) -> PairReport | None:
+    """Check the moves of the pair, if the request has any."""
+    pair_plan = request.get("pair_plan")
+    if pair_plan is None:
+        return None
+    if not isinstance(pair_plan, str):
+        raise LineError('"pair_plan" is not text. Write it between quotes, or leave it out.')
+    return check_pair(
+        text_of(request, "scramble"),
+        text_of(request, "plan"),
+        pair_plan,
+        colour=report.colour,
+        strict=strict,
     )
 
 
@@ -106,6 +144,19 @@ def in_words(report: PlanReport) -> str:
     lines += ["", f"Shortest, nearest to this plan first ({report.shortest_count} in all):"]
     lines += [f"  {each.text or '(nothing to do)'}" for each in report.shortest]
     return "\n".join(lines)
+
+
+def pair_in_words(pair: PairReport) -> str:
+    """Return what the moves of the pair are worth, for people."""
+    end = f"in its slot: {pair.slot}" if pair.slot else "no pair stands in its slot"
+    lost = f", {_moves(pair.excess)} over" if pair.excess else ""
+    cross = pair.best_cross
+    return (
+        f"\n\nWith the pair: {_moves(pair.moves)}, {end}. Best is {pair.best}{lost}; "
+        f"from where the cross ended, {pair.from_cross}.\n"
+        f"The shortest cross that leaves the nearest pair ({cross.slot}, {_moves(cross.then)} "
+        f"more): {cross.text or '(nothing to do)'}"
+    )
 
 
 def _verdict(report: PlanReport) -> list[str]:
