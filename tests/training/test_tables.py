@@ -110,7 +110,19 @@ def test_a_child_without_consent_is_not_ranked_and_an_archived_member_only_where
     Membership.objects.filter(pk=second.pk).update(standing=Standing.ARCHIVED)
     today = given.a_set()
     assert [r.member for r in tables.set_table(coach, old.pk, NOON).rows] == ["Bashir", "Ines"]
-    assert [r.member for r in tables.set_table(coach, today.pk, NOON).rows] == ["Ines"]
+    so_far = tables.set_table(coach, today.pk, NOON)
+    assert (so_far.rows, so_far.to_come) == ((), ("Ines",))
+
+
+def test_nobody_is_ranked_by_what_has_not_come_in_yet(given, coach, member, second) -> None:
+    today = given.a_set()
+    given.a_plan(second, today, 1, "F")
+    so_far = tables.set_table(coach, today.pk, NOON)
+    assert [(row.rank, row.member) for row in so_far.rows] == [(1, "Bashir")]
+    assert so_far.to_come == ("Ines",)
+    closed = tables.set_table(coach, today.pk, today.closes_at)
+    assert [row.member for row in closed.rows] == ["Bashir", "Ines"]
+    assert closed.to_come == ()
 
 
 def week(given: Given, days: int = 7) -> list[ScrambleSet]:

@@ -62,8 +62,9 @@ class Table:
 
     ``sets`` are counted in it; ``sealed`` have opened, but their table is not
     open to this viewer yet. ``late`` are members who joined within the period,
-    ranked by mean. ``so_far``: a counted set is still open or a plan is still
-    being checked, so totals will move.
+    ranked by mean. ``to_come``: names of members of whom nothing is counted
+    yet. ``so_far``: a counted set is still open or a plan is still being
+    checked, so totals will move.
     """
 
     period: Period
@@ -72,6 +73,7 @@ class Table:
     sealed: tuple[SetHead, ...]
     rows: tuple[Row, ...]
     late: tuple[Row, ...]
+    to_come: tuple[str, ...]
     so_far: bool
     pending: int
     by_mean: bool

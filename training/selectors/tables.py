@@ -124,6 +124,9 @@ def _table(
     ]
     late = [e for e in entries if e.late and period == "week"]
     on_time = [e for e in entries if not (e.late and period == "week")]
+    # Nothing counted yet is no result: it would stand above everybody who has handed in.
+    to_come = [e for e in on_time if e.score.crosses == 0 and e.pending == 0]
+    on_time = [e for e in on_time if e not in to_come]
     pending = sum(e.pending for e in entries)
     return Table(
         period=period,
@@ -132,6 +135,7 @@ def _table(
         sealed=tuple(head_of(one, now) for one in sealed),
         rows=ranked(on_time, viewer, by_mean),
         late=ranked(late, viewer, True),
+        to_come=tuple(e.person.display_name for e in to_come),
         so_far=pending > 0 or any(not one.head.has_closed for one in counted),
         pending=pending,
         by_mean=by_mean,

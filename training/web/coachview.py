@@ -13,7 +13,7 @@ from training.selectors.plans import PlanView, State
 from training.web.cards import SetLine, set_line
 from training.web.pictures import EightRule, eight_rule
 from training.web.pictures.bars import Bar, loss_bar
-from training.web.times import Said, say
+from training.web.times import Said, say_short
 from training.web.words import count
 
 
@@ -114,7 +114,7 @@ def _member(viewer: Membership, day: MemberDay, scrambles: int, now: datetime) -
     )
     return MemberLine(
         member=day.member,
-        last=say(day.last_at, now, viewer.club.zone) if day.last_at else None,
+        last=say_short(day.last_at, now, viewer.club.zone) if day.last_at else None,
         handed_in=f"{day.handed_in} of {scrambles}",
         lost="" if day.excess is None else str(day.excess),
         cells=cells if day.plans else (),

@@ -9,7 +9,7 @@ from datetime import date
 from training.selectors.table_rows import Cell, Row, Table
 from training.web.pictures import EightRule, eight_rule
 from training.web.times import WEEKDAYS, say_date
-from training.web.words import count
+from training.web.words import count, listed
 
 _ORDER = (
     "Fewest moves over the best come first; then more crosses solved; then more solved exactly at "
@@ -57,6 +57,7 @@ class TableShown:
     columns: tuple[str, ...]
     lines: tuple[Line, ...]
     late: tuple[Line, ...]
+    to_come: str
     rule: str
     status: str
     sealed: tuple[str, ...]
@@ -71,6 +72,7 @@ def show_table(table: Table, today: date) -> TableShown:
         columns=_columns(table),
         lines=tuple(_line(row, table, by_mean) for row in table.rows),
         late=tuple(_line(row, table, True) for row in table.late),
+        to_come=listed(table.to_come),
         rule=rule_words(table),
         status=_status(table),
         sealed=tuple(say_date(head.day, today) for head in table.sealed),

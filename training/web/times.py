@@ -87,5 +87,26 @@ def say(instant: datetime, now: datetime, zone: ZoneInfo) -> Said:
         text = f"{say_day(day, today)} at {there:%H:%M}"
     if text[0].isupper():
         text = f"on {text}"
-    exact = f"{say_date(day, date.min)}, {there:%H:%M}, {zone.key}"
+    return _said(text, instant, zone)
+
+
+def say_short(instant: datetime, now: datetime, zone: ZoneInfo) -> Said:
+    """The clock alone for today, the date alone for any other day: for columns of a table.
+
+    >>> zone = ZoneInfo("Europe/Oslo")
+    >>> now = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+    >>> say_short(datetime(2026, 11, 25, 8, 21, tzinfo=UTC), now, zone).text
+    '09:21'
+    >>> say_short(datetime(2026, 11, 24, 8, 21, tzinfo=UTC), now, zone).text
+    'yesterday'
+    """
+    there = instant.astimezone(zone)
+    today = now.astimezone(zone).date()
+    same = there.date() == today
+    return _said(f"{there:%H:%M}" if same else say_day(there.date(), today), instant, zone)
+
+
+def _said(text: str, instant: datetime, zone: ZoneInfo) -> Said:
+    there = instant.astimezone(zone)
+    exact = f"{say_date(there.date(), date.min)}, {there:%H:%M}, {zone.key}"
     return Said(text, instant.astimezone(UTC).isoformat(timespec="seconds"), exact)

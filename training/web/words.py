@@ -74,7 +74,7 @@ def unsolved_help(report: PlanReport) -> str:
             f" It solves the {listed(report.solved_colours)} cross, which this set does not "
             "ask for."
         )
-    home = f"{report.edges_home} of the 4 {report.colour} edges stand home at the end."
+    home = f"{report.edges_home or 'None'} of the 4 {report.colour} edges stand home at the end."
     return home + other
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from datetime import timedelta
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -182,6 +183,7 @@ def _plan_page(
         "plan_text": plan_text(one.plan) if one.plan else "",
         "length": length_words(one.plan) if one.plan else "",
         "waiting": one.state == State.WAITING,
+        "ask_again": _ask_again(one) if one.plan else "",
         "sheet": score_sheet(one.text),
     }
     if one.plan is None or one.plan.report is None:
@@ -194,6 +196,15 @@ def _plan_page(
         step=number_asked(request, "step"),
     )
     return render(request, "training/pages/verdict.html", facts)
+
+
+def _ask_again(one: ScrambleView) -> str:
+    """How long the page waits before it asks for the verdict again: the longer, the later."""
+    waited = right_now() - one.plan.handed_in_at if one.plan else timedelta()
+    for limit, pause in ((5, "250ms"), (30, "1s"), (300, "3s")):
+        if waited < timedelta(seconds=limit):
+            return pause
+    return "15s"
 
 
 @require_POST
