@@ -181,6 +181,7 @@ class Table(serializers.Serializer[Any]):
     sealed = SetHead(many=True)
     rows = Row(many=True)
     late = Row(many=True)
+    to_come = serializers.ListField(child=serializers.CharField())
     so_far = serializers.BooleanField()
     pending = serializers.IntegerField()
     by_mean = serializers.BooleanField()

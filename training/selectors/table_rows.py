@@ -114,6 +114,11 @@ class Entry:
     cells: tuple[Cell, ...]
     set_scores: tuple[SetScore, ...]
 
+    @property
+    def begun(self) -> bool:
+        """Whether anything is counted or being checked."""
+        return self.score.crosses > 0 or self.pending > 0
+
 
 def entry_of(
     person: Membership,

@@ -125,8 +125,8 @@ def _table(
     late = [e for e in entries if e.late and period == "week"]
     on_time = [e for e in entries if not (e.late and period == "week")]
     # Nothing counted yet is no result: it would stand above everybody who has handed in.
-    to_come = [e for e in on_time if e.score.crosses == 0 and e.pending == 0]
-    on_time = [e for e in on_time if e not in to_come]
+    to_come = [e for e in on_time if not e.begun]
+    on_time = [e for e in on_time if e.begun]
     pending = sum(e.pending for e in entries)
     return Table(
         period=period,
