@@ -7,6 +7,7 @@ import importlib.util
 import os
 import shutil
 import signal
+import socket
 import subprocess
 import tempfile
 import time
@@ -31,6 +32,12 @@ def wait_for(condition: Any, what: str, seconds: float = 60.0, every: float = 0.
             return found
         time.sleep(every)
     raise AssertionError(f"{what}: not within {seconds:g} s")
+
+
+def free_port() -> int:
+    """A port that nobody listens on just now."""
+    with socket.create_server(("127.0.0.1", 0)) as found:
+        return int(found.getsockname()[1])
 
 
 class Postgres:
@@ -148,9 +155,11 @@ class NamedPostgres:
 class Valkey:
     """A broker of its own that can be killed, frozen and started again at the same address."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *, port: int = 0) -> None:
+        """``port``: listen there too, as a broker on another machine does."""
         self.socket_path = folder / "broker.sock"
-        self.url = embedded_broker.url(self.socket_path)
+        self._port = port
+        self.url = f"redis://127.0.0.1:{port}/0" if port else embedded_broker.url(self.socket_path)
         self._process: subprocess.Popen[bytes] | None = None
         self.start()
 
@@ -158,8 +167,11 @@ class Valkey:
         """Start (again), with nothing in it."""
         self.socket_path.unlink(missing_ok=True)
         program = embedded_broker.server_program()
+        command = embedded_broker.command(program, self.socket_path)
+        if self._port:
+            command += ["--port", str(self._port), "--bind", "127.0.0.1"]
         self._process = subprocess.Popen(
-            embedded_broker.command(program, self.socket_path),
+            command,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             start_new_session=True,
