@@ -15,7 +15,7 @@ from solverworker.cube.notation import parse
 from solverworker.report import LedgerRow, PlanReport
 from training.web.pictures import Net, Staircase, draw_net, staircase
 from training.web.pictures.net import net_code
-from training.web.pictures.staircase import say_after, say_step
+from training.web.pictures.steps_in_words import say_after, say_step
 
 NEAREST = 3
 """Shortest solutions shown at once; the others are behind one tap."""

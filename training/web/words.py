@@ -9,15 +9,18 @@ from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from solverworker.report import LedgerRow, PlanReport
+from training.web.pictures.steps_in_words import count
 
-
-def count(number: int, word: str) -> str:
-    """A number with its unit.
-
-    >>> count(1, "move"), count(3, "move"), count(0, "move")
-    ('1 move', '3 moves', '0 moves')
-    """
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+__all__ = [
+    "colour_sentence",
+    "count",
+    "crosses_allowed",
+    "first_loss",
+    "listed",
+    "told",
+    "unsolved_help",
+    "verdict_sentence",
+]
 
 
 def listed(names: Sequence[str], last: str = "and") -> str:

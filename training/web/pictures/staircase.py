@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from solverworker.report import LedgerRow
+from training.web.pictures.steps_in_words import describe, say_after, say_step
 
 WIDTH = 312.0
 """Width of a flight in user units: about one to one on a phone 344 px wide."""
@@ -121,35 +122,6 @@ class Staircase:
     here: int
 
 
-def _plural(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
-
-
-def say_step(row: LedgerRow) -> str:
-    """Say what one token did, as the ledger table and the treads do.
-
-    >>> say_step(LedgerRow("R", 1, 4, 0)), say_step(LedgerRow("z2", 0, 6, 0))
-    ('one step nearer', 'turns the cube, costs nothing')
-    >>> say_step(LedgerRow("D", 1, 5, 1))
-    'lost 1 move'
-    """
-    if row.moves == 0:
-        return "turns the cube, costs nothing"
-    if row.loss:
-        return f"lost {_plural(row.loss, 'move')}"
-    return "one step nearer" if row.moves == 1 else "two steps nearer"
-
-
-def say_after(token: str, distance: int) -> str:
-    """Say where the cube stands after ``token``; before the first move when it is empty.
-
-    >>> say_after("R'", 2), say_after("D", 0)
-    ("After R': 2 moves left", 'After D: solved')
-    """
-    left = "solved" if distance == 0 else f"{_plural(distance, 'move')} left"
-    return f"After {token}: {left}" if token else f"Before the first move: {left}"
-
-
 def _units(moves: int) -> float:
     return _TURN if moves == 0 else 1.0
 
@@ -231,7 +203,7 @@ def staircase(
         mark_y=round(floor + 14, 2),
         depth=round(floor + _FOOT - 4, 2),
         title=f"{name}, step by step",
-        description=_describe(ledger, distance_start, shortest),
+        description=describe(ledger, distance_start, shortest),
         href=href,
         anchor=anchor,
         here=here,
@@ -367,11 +339,3 @@ def _quiet(
         points += [(x, _height(level, floor)), (x + tile_width, _height(level, floor))]
         x += tile_width
     return (_points(points),)
-
-
-def _describe(ledger: Sequence[LedgerRow], start: int, shortest: int | None) -> str:
-    said = [f"Starts {_plural(start, 'move')} from solved."]
-    said += [f"{row.token}: {say_step(row)}, {row.distance} left." for row in ledger]
-    if shortest is not None:
-        said.append(f"Dotted: a shortest solution, {_plural(shortest, 'move')}.")
-    return " ".join(said)
