@@ -9,7 +9,8 @@ from training.web.worked import FILE, worked_cross
 
 
 def test_the_committed_file_equals_a_fresh_computation() -> None:
-    assert json.loads(FILE.read_text(encoding="utf-8")) == json.loads(json.dumps(fresh()))
+    committed = json.loads(FILE.read_text(encoding="utf-8"))
+    assert committed == json.loads(json.dumps(fresh())), "Run `manage.py make_worked_cross`."
 
 
 def test_its_distances_are_those_worked_out_by_a_slow_program() -> None:
