@@ -12,7 +12,7 @@ import pytest
 from django.core.cache import cache
 
 from training import dispatch
-from training.models import Club, Membership, Person, Plan, Role, Scramble, ScrambleSet
+from training.models import Club, Drawn, Membership, Person, Plan, Role, Scramble, ScrambleSet
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 """A Wednesday noon, at which most tests happen."""
@@ -108,6 +108,8 @@ class Given:
         fields.setdefault("day", opens.astimezone(club.zone).date())
         fields.setdefault("draw_method", "thirty_turns")
         fields.setdefault("colours", ["yellow"])
+        if fields.get("drawn") == Drawn.PICKED:
+            fields.setdefault("profile", {"technique": "base_turn"})
         made = ScrambleSet.objects.create(club=club, opens_at=opens, closes_at=closes, **fields)
         Scramble.objects.bulk_create(
             Scramble(scramble_set=made, number=n, text=text)

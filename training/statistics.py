@@ -173,6 +173,14 @@ def group_lacks(tallies: Sequence[Tally], target: float) -> bool:
     return wilson(sum(one.answered for one in tallies), called).high < target
 
 
+def chance_of_so_few(exact: int, plans: int, rate: float) -> float:
+    """The chance of ``exact`` successes or fewer in ``plans``, at a rate: binomial, one-sided."""
+    from scipy.stats import binom
+
+    _check(exact, plans)
+    return float(binom.cdf(exact, plans, rate))
+
+
 def stand_out(p_values: Sequence[float], rate: float = 0.05) -> list[bool]:
     """Which of many findings stand, by Benjamini & Hochberg (1995, JRSS B 57:289-300)."""
     from scipy.stats import false_discovery_control

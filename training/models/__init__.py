@@ -20,6 +20,7 @@ from training.models.plans import (
     PlanStatus,
     Verdict,
 )
+from training.models.reviews import SetSummary, TechniqueCount
 from training.models.sets import Drawn, Kind, Scramble, ScrambleSet
 
 __all__ = [
@@ -40,9 +41,11 @@ __all__ = [
     "Role",
     "Scramble",
     "ScrambleSet",
+    "SetSummary",
     "Sight",
     "SignInCode",
     "Spelling",
     "Standing",
+    "TechniqueCount",
     "Verdict",
 ]

@@ -65,6 +65,9 @@ class Club(models.Model):
     best_sets_counted = models.PositiveSmallIntegerField(
         null=True, blank=True, validators=[MinValueValidator(1)]
     )
+    technique_target = models.PositiveSmallIntegerField(
+        default=70, validators=[MinValueValidator(1), MaxValueValidator(99)]
+    )
 
     class Meta:
         constraints = [

@@ -11,6 +11,7 @@ from training.models.clubs import Club, Sight, Spelling, white_only
 
 class Kind(models.TextChoices):
     DAILY = "daily", "daily"
+    HOMEWORK = "homework", "homework"
 
 
 class Drawn(models.TextChoices):
@@ -19,12 +20,16 @@ class Drawn(models.TextChoices):
 
 
 class ScrambleSet(models.Model):
-    """A set. Whether it is open is computed from its two instants, never stored."""
+    """A set. Whether it is open is computed from its two instants, never stored.
+
+    ``profile``: what a picked set was drawn to; None for one as drawn.
+    """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.DAILY)
     drawn = models.CharField(max_length=8, choices=Drawn, default=Drawn.AS_DRAWN)
     draw_method = models.CharField(max_length=20)
+    profile = models.JSONField(null=True, blank=True)
     day = models.DateField()
     opens_at = models.DateTimeField()
     closes_at = models.DateTimeField()
@@ -48,6 +53,11 @@ class ScrambleSet(models.Model):
         constraints = [
             models.CheckConstraint(
                 condition=Q(closes_at__gt=F("opens_at")), name="set_closes_after_it_opens"
+            ),
+            models.CheckConstraint(
+                condition=Q(drawn="as_drawn", profile__isnull=True)
+                | Q(drawn="picked", profile__isnull=False),
+                name="picked_to_a_profile",
             ),
             models.UniqueConstraint(
                 fields=["club", "day"], condition=Q(kind="daily"), name="one_daily_set_a_day"

@@ -12,6 +12,7 @@ from django.utils import timezone
 from solverworker.cube import notation
 from training import dispatch, visibility
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, Spelling
+from training.services import summaries
 from training.services.errors import (
     EmptyPlan,
     InvalidEntry,
@@ -237,12 +238,14 @@ def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | No
     require_coach(by, club_id=plan.membership.club_id)
     if not reason.strip():
         raise InvalidEntry("Say why the plan is withdrawn.", field="reason")
-    Plan.objects.filter(pk=plan.pk).exclude(status=PlanStatus.WITHDRAWN).update(
-        status=PlanStatus.WITHDRAWN,
-        withdrawn_at=now or timezone.now(),
-        withdrawn_by=by.person,
-        withdrawn_reason=reason.strip()[:200],
-    )
+    with transaction.atomic():
+        Plan.objects.filter(pk=plan.pk).exclude(status=PlanStatus.WITHDRAWN).update(
+            status=PlanStatus.WITHDRAWN,
+            withdrawn_at=now or timezone.now(),
+            withdrawn_by=by.person,
+            withdrawn_reason=reason.strip()[:200],
+        )
+        summaries.renew(membership_id=plan.membership_id, set_id=plan.scramble.scramble_set_id)
     plan.refresh_from_db()
     return plan
 

@@ -19,6 +19,7 @@ from django.utils import timezone
 from solverworker.report import PlanReport
 from training import dispatch
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
+from training.services import summaries
 
 GAVE_UP = (
     f"The checker stopped {MOST_ATTEMPTS} times while checking this plan. "
@@ -73,7 +74,14 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         if won != 1:
             return False
         _verdict(plan_id, report, now).save(force_insert=True)
+        member, set_id = _place(plan_id)
+        summaries.renew(membership_id=member, set_id=set_id)
     return True
+
+
+def _place(plan_id: int) -> tuple[int, int]:
+    """The membership and the set of a plan."""
+    return Plan.objects.values_list("membership_id", "scramble__scramble_set_id").get(pk=plan_id)
 
 
 def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:
@@ -90,6 +98,7 @@ def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:
             _verdict(plan.pk, report, plan.handed_in_at)
             for plan, (_, report) in zip(plans, checked, strict=True)
         )
+    summaries.renew_sets(set_ids={plan.scramble.scramble_set_id for plan in plans})
 
 
 def _verdict(plan_id: int, report: PlanReport, now: datetime) -> Verdict:

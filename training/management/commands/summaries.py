@@ -1,0 +1,31 @@
+"""``manage.py summaries``: compare the summaries with the verdicts, or make them anew."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+from training.services import summaries
+
+
+class Command(BaseCommand):
+    help = "Compare the summaries with the verdicts they come from, or make them anew."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--rebuild", action="store_true", help="make all of them anew")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if options["rebuild"]:
+            sets = summaries.rebuild()
+            self.stdout.write(f"Made anew for {sets} sets.")
+            return
+        found = summaries.differences()
+        for line in found:
+            self.stdout.write(line)
+        if found:
+            raise CommandError(
+                f"{len(found)} summaries differ from the verdicts. "
+                "`manage.py summaries --rebuild` makes them anew."
+            )
+        self.stdout.write("Every summary agrees with the verdicts.")

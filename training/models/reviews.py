@@ -1,0 +1,81 @@
+"""Summaries of verdicts, kept for speed. The verdicts are the truth; these follow from them."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q
+
+from training.models.clubs import Membership
+from training.models.sets import ScrambleSet
+
+
+class SetSummary(models.Model):
+    """What one member's checked plans of one set came to.
+
+    ``lost``: moves over the best, of solved plans; ``lost_first``, ``lost_middle``,
+    ``lost_last``: the same by the third of the plan in which they were lost (moves
+    of a plan that wrote more than it lost in its ledger, colour choice left out).
+    Handling habits are counts of plans.
+    """
+
+    membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="summaries")
+    scramble_set = models.ForeignKey(
+        ScrambleSet, on_delete=models.CASCADE, related_name="summaries"
+    )
+    plans = models.PositiveSmallIntegerField()
+    solved = models.PositiveSmallIntegerField()
+    exact = models.PositiveSmallIntegerField()
+    lost = models.PositiveSmallIntegerField()
+    lost_first = models.PositiveSmallIntegerField()
+    lost_middle = models.PositiveSmallIntegerField()
+    lost_last = models.PositiveSmallIntegerField()
+    ends_on_bottom = models.PositiveSmallIntegerField()
+    turns_cube_late = models.PositiveSmallIntegerField()
+    back_turns = models.PositiveSmallIntegerField()
+    half_turns = models.PositiveSmallIntegerField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["membership", "scramble_set"], name="one_summary_a_set"
+            ),
+            models.CheckConstraint(
+                condition=Q(solved__lte=F("plans"), exact__lte=F("solved")),
+                name="summary_adds_up",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"summary of {self.membership_id} in set {self.scramble_set_id}"
+
+
+class TechniqueCount(models.Model):
+    """One technique (or residue of blame) in one member's plans of one set.
+
+    ``lost`` is the sum of exact shares of blame, rounded to a float here and
+    nowhere before.
+    """
+
+    membership = models.ForeignKey(
+        Membership, on_delete=models.CASCADE, related_name="technique_counts"
+    )
+    scramble_set = models.ForeignKey(
+        ScrambleSet, on_delete=models.CASCADE, related_name="technique_counts"
+    )
+    code = models.CharField(max_length=20)
+    called = models.PositiveSmallIntegerField()
+    answered = models.PositiveSmallIntegerField()
+    lost = models.FloatField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["membership", "scramble_set", "code"], name="one_count_a_technique"
+            ),
+            models.CheckConstraint(
+                condition=Q(answered__lte=F("called")), name="answered_of_called"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.code} of {self.membership_id} in set {self.scramble_set_id}"

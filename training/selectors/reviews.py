@@ -1,0 +1,293 @@
+"""What plans show of a member: techniques, where moves are lost, trend, examples.
+
+Seen by that member and the coaches alone. Rates come from as-drawn sets only;
+picked sets have a rate of their own, shown apart.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+
+from django.db.models import Avg, QuerySet, Sum
+
+from solverworker.report import PlanReport
+from training import clock, statistics
+from training.models import (
+    Drawn,
+    Membership,
+    PlanStatus,
+    ScrambleSet,
+    SetSummary,
+    Standing,
+    TechniqueCount,
+    Verdict,
+)
+from training.selectors.heads import SetHead, head_of
+from training.statistics import Interval, Tally, Trend
+
+TECHNIQUES = ("relative_build", "base_turn", "shared_turn", "flipped_insert", "step_aside")
+RARELY_CALLED = ("flipped_insert", "step_aside")
+"""Called for so seldom on random crosses that a page never says how many more are needed."""
+
+RESIDUES = ("undone_moves", "spare_base_moves", "spare_top_moves", "spare_side_moves")
+OTHER_CODES = (*RESIDUES, "colour_choice")
+WEEKS = 8
+MOST_FLAGS = 2
+MOST_EXAMPLES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class TechniqueLine:
+    """One technique of one member over the weeks looked at.
+
+    ``interval`` is None without an opportunity, and not to be shown as a bare
+    number below ``statistics.LEAST_CALLED``. ``more_needed`` is None where the
+    technique is rarely called for. ``picked``: the same on picked sets.
+    """
+
+    code: str
+    tally: Tally
+    interval: Interval | None
+    standing: statistics.Standing
+    more_needed: int | None
+    lost: float
+    picked: Tally
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """One week's checked plans: own moves lost, and the difference to the group's mean."""
+
+    monday: date
+    plans: int
+    lost: int
+    against_group: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """An own plan that lost moves to a technique."""
+
+    head: SetHead
+    number: int
+    canonical: str
+    lost: float
+
+
+@dataclass(frozen=True, slots=True)
+class MemberReview:
+    """A member's review: at most two things to work on, each with its evidence."""
+
+    membership: Membership
+    since: date
+    plans: int
+    solved: int
+    lost: int
+    to_work_on: tuple[TechniqueLine, ...]
+    lines: tuple[TechniqueLine, ...]
+    strong: tuple[TechniqueLine, ...]
+    other_losses: tuple[tuple[str, float], ...]
+    thirds: tuple[int, int, int]
+    weeks: tuple[Week, ...]
+    trend: Trend | None
+    examples: Mapping[str, tuple[Example, ...]]
+    ends_on_bottom: int
+    turns_cube_late: int
+    back_turns: int
+    half_turns: int
+
+
+def sets_between(
+    viewer: Membership, since: datetime, until: datetime, *, drawn: str = Drawn.AS_DRAWN
+) -> QuerySet[ScrambleSet]:
+    """Closed sets of the viewer's club in a span of time: a review says nothing of an open one."""
+    return ScrambleSet.objects.filter(
+        club=viewer.club, drawn=drawn, closes_at__gt=since, closes_at__lte=until
+    )
+
+
+def first_monday(viewer: Membership, now: datetime, weeks: int) -> date:
+    """The Monday with which the last ``weeks`` weeks begin, this week included."""
+    this_week = clock.week_of(clock.local_date(now, viewer.club.zone))
+    return this_week - timedelta(weeks=weeks - 1)
+
+
+def tallies(
+    sets: QuerySet[ScrambleSet],
+) -> dict[str, dict[int, tuple[Tally, float]]]:
+    """By technique and membership: answered of called, and moves lost."""
+    found: dict[str, dict[int, tuple[Tally, float]]] = defaultdict(dict)
+    rows = (
+        TechniqueCount.objects.filter(scramble_set__in=sets)
+        .values("membership_id", "code")
+        .annotate(all_called=Sum("called"), all_answered=Sum("answered"), all_lost=Sum("lost"))
+        .values_list("membership_id", "code", "all_called", "all_answered", "all_lost")
+    )
+    for member, code, called, answered, lost in rows:
+        found[code][member] = (Tally(answered, called), lost)
+    return found
+
+
+def member_review(
+    member: Membership, now: datetime, *, weeks: int = WEEKS, most_examples: int = MOST_EXAMPLES
+) -> MemberReview:
+    """The review of one member. Who may see it is the caller's to decide."""
+    monday = first_monday(member, now, weeks)
+    since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
+    as_drawn = sets_between(member, since, now)
+    picked = tallies(sets_between(member, since, now, drawn=Drawn.PICKED))
+    group = tallies(as_drawn)
+    ranked = set(
+        Membership.objects.filter(
+            club=member.club, competes=True, standing=Standing.ACTIVE
+        ).values_list("pk", flat=True)
+    ) | {member.pk}
+    lines = tuple(
+        technique_line(code, member.pk, group[code], picked[code], ranked) for code in TECHNIQUES
+    )
+    needs = [one for one in lines if one.standing == statistics.Standing.NEEDS_WORK]
+    needs.sort(key=lambda one: -one.lost)
+    totals = _totals(SetSummary.objects.filter(membership=member, scramble_set__in=as_drawn))
+    spans = _weeks(member, as_drawn, monday, weeks)
+    differences = [one.against_group for one in spans if one.against_group is not None]
+    return MemberReview(
+        membership=member,
+        since=monday,
+        plans=totals["plans"],
+        solved=totals["solved"],
+        lost=totals["lost"],
+        to_work_on=tuple(needs[:MOST_FLAGS]),
+        lines=lines,
+        strong=tuple(one for one in lines if one.standing == statistics.Standing.STRONG),
+        other_losses=tuple(
+            (code, group[code][member.pk][1])
+            for code in OTHER_CODES
+            if member.pk in group[code] and group[code][member.pk][1] > 0
+        ),
+        thirds=(totals["lost_first"], totals["lost_middle"], totals["lost_last"]),
+        weeks=spans,
+        trend=statistics.trend(differences),
+        examples=_examples(member, as_drawn, now, most_examples),
+        ends_on_bottom=totals["ends_on_bottom"],
+        turns_cube_late=totals["turns_cube_late"],
+        back_turns=totals["back_turns"],
+        half_turns=totals["half_turns"],
+    )
+
+
+def technique_line(
+    code: str,
+    member: int,
+    group: Mapping[int, tuple[Tally, float]],
+    picked: Mapping[int, tuple[Tally, float]],
+    ranked: set[int],
+) -> TechniqueLine:
+    """One technique of one member against the group of ``ranked`` members."""
+    nothing = (Tally(0, 0), 0.0)
+    tally, lost = group.get(member, nothing)
+    others = [one for pk, (one, _) in group.items() if pk in ranked and pk != member]
+    prior = statistics.prior_for([*others, tally], len(others))
+    rare = code in RARELY_CALLED
+    return TechniqueLine(
+        code=code,
+        tally=tally,
+        interval=statistics.wilson(tally.answered, tally.called) if tally.called else None,
+        standing=statistics.Standing.UNKNOWN if rare else statistics.standing(tally, prior),
+        more_needed=None if rare else statistics.more_needed(tally),
+        lost=lost,
+        picked=picked.get(member, nothing)[0],
+    )
+
+
+def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:
+    names = (
+        *("plans", "solved", "lost", "lost_first", "lost_middle", "lost_last"),
+        *("ends_on_bottom", "turns_cube_late", "back_turns", "half_turns"),
+    )
+    found = summaries.aggregate(**{f"all_{name}": Sum(name) for name in names})
+    return {name: found[f"all_{name}"] or 0 for name in names}
+
+
+def _weeks(
+    member: Membership, sets: QuerySet[ScrambleSet], monday: date, weeks: int
+) -> tuple[Week, ...]:
+    """Own plans by week of the set's closing day, each against the group on the same scrambles."""
+    solved = Verdict.objects.filter(
+        plan__scramble__scramble_set__in=sets, plan__status=PlanStatus.CHECKED, solved=True
+    )
+    means: dict[int, float] = dict(
+        solved.values("plan__scramble_id")
+        .annotate(mean=Avg("excess"))
+        .values_list("plan__scramble_id", "mean")
+    )
+    own: dict[date, list[tuple[int, float]]] = defaultdict(list)
+    rows = solved.filter(plan__membership=member).values_list(
+        "plan__scramble_id", "plan__scramble__scramble_set__closes_at", "excess"
+    )
+    for scramble, closes_at, excess in rows:
+        week = clock.week_of(clock.closing_day(closes_at, member.club.zone))
+        own[week].append((excess or 0, means[scramble]))
+    spans = []
+    for number in range(weeks):
+        begins = monday + timedelta(weeks=number)
+        of_week = own.get(begins, [])
+        against = [excess - mean for excess, mean in of_week]
+        spans.append(
+            Week(
+                monday=begins,
+                plans=len(of_week),
+                lost=sum(excess for excess, _ in of_week),
+                against_group=sum(against) / len(against) if against else None,
+            )
+        )
+    return tuple(spans)
+
+
+def _examples(
+    member: Membership, sets: QuerySet[ScrambleSet], now: datetime, most: int
+) -> Mapping[str, tuple[Example, ...]]:
+    """By technique, the own plans that lost most to it, newest first among equals."""
+    found: dict[str, list[tuple[Fraction, Verdict]]] = defaultdict(list)
+    verdicts = (
+        Verdict.objects.filter(
+            plan__membership=member,
+            plan__scramble__scramble_set__in=sets,
+            plan__status=PlanStatus.CHECKED,
+            excess__gt=0,
+        )
+        .select_related("plan__scramble__scramble_set")
+        .order_by("-plan__handed_in_at")
+    )
+    for verdict in verdicts:
+        for code, share in blame_of(verdict):
+            if code in TECHNIQUES:
+                found[code].append((share, verdict))
+    return {
+        code: tuple(
+            _example(member, verdict, share, now)
+            for share, verdict in sorted(shares, key=lambda one: -one[0])[:most]
+        )
+        for code, shares in found.items()
+    }
+
+
+def blame_of(verdict: Verdict) -> Sequence[tuple[str, Fraction]]:
+    """The exact shares of blame in a stored verdict."""
+    use = PlanReport.from_dict(verdict.report).techniques
+    return [(code, Fraction(share)) for code, share in use.blame] if use else []
+
+
+def _example(member: Membership, verdict: Verdict, share: Fraction, now: datetime) -> Example:
+    plan = verdict.plan
+    scramble_set = plan.scramble.scramble_set
+    scramble_set.club = member.club
+    return Example(
+        head=head_of(scramble_set, now),
+        number=plan.scramble.number,
+        canonical=plan.canonical,
+        lost=float(share),
+    )

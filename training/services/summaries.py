@@ -1,0 +1,207 @@
+"""Keeps the summaries equal to the verdicts; rebuilds and compares them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from django.db import transaction
+
+from solverworker.report import PlanReport
+from training.models import (
+    Membership,
+    PlanStatus,
+    ScrambleSet,
+    SetSummary,
+    TechniqueCount,
+    Verdict,
+)
+
+BATCH = 500
+
+
+@dataclass
+class _Count:
+    called: int = 0
+    answered: int = 0
+    lost: Fraction = Fraction(0)
+
+
+@dataclass
+class _Sum:
+    """Adds up the reports of one member in one set."""
+
+    plans: int = 0
+    solved: int = 0
+    exact: int = 0
+    lost: int = 0
+    thirds: list[int] = field(default_factory=lambda: [0, 0, 0])
+    ends_on_bottom: int = 0
+    turns_cube_late: int = 0
+    back_turns: int = 0
+    half_turns: int = 0
+    counts: dict[str, _Count] = field(default_factory=lambda: defaultdict(_Count))
+
+    def add(self, report: PlanReport) -> None:
+        self.plans += 1
+        if not report.solved or report.excess is None:
+            return
+        self.solved += 1
+        self.exact += report.excess == 0
+        self.lost += report.excess
+        for third, lost in enumerate(lost_by_third(report)):
+            self.thirds[third] += lost
+        if report.handling is not None:
+            self.ends_on_bottom += report.handling.ends_on == "bottom"
+            self.turns_cube_late += report.handling.rotations_after_first_move > 0
+            self.back_turns += report.handling.back_turns
+            self.half_turns += report.handling.half_turns
+        if report.techniques is not None:
+            for code in report.techniques.called:
+                self.counts[code].called += 1
+            for code in report.techniques.answered:
+                self.counts[code].answered += 1
+            for code, share in report.techniques.blame:
+                self.counts[code].lost += Fraction(share)
+
+    def rows(
+        self, membership_id: int, set_id: int
+    ) -> tuple[SetSummary | None, list[TechniqueCount]]:
+        """The rows to store; none without a checked plan."""
+        if not self.plans:
+            return None, []
+        summary = SetSummary(
+            membership_id=membership_id,
+            scramble_set_id=set_id,
+            plans=self.plans,
+            solved=self.solved,
+            exact=self.exact,
+            lost=self.lost,
+            lost_first=self.thirds[0],
+            lost_middle=self.thirds[1],
+            lost_last=self.thirds[2],
+            ends_on_bottom=self.ends_on_bottom,
+            turns_cube_late=self.turns_cube_late,
+            back_turns=self.back_turns,
+            half_turns=self.half_turns,
+        )
+        counts = [
+            TechniqueCount(
+                membership_id=membership_id,
+                scramble_set_id=set_id,
+                code=code,
+                called=count.called,
+                answered=count.answered,
+                lost=float(count.lost),
+            )
+            for code, count in sorted(self.counts.items())
+        ]
+        return summary, counts
+
+
+def lost_by_third(report: PlanReport) -> tuple[int, int, int]:
+    """Moves lost in the first third of a plan's moves, the middle one, the last one.
+
+    A move that begins at or after two thirds of the plan's length belongs to
+    the last third; a slice begins with its first turn.
+    """
+    thirds = [0, 0, 0]
+    done = 0
+    for row in report.ledger:
+        if row.loss:
+            thirds[min(2, 3 * done // max(1, report.moves))] += row.loss
+        done += row.moves
+    return thirds[0], thirds[1], thirds[2]
+
+
+def renew(*, membership_id: int, set_id: int) -> None:
+    """Make the summary of one member in one set anew. Call inside the transaction that changed it.
+
+    The member's row is locked first, so that of two workers at once the second
+    counts what the first has written (SQLite writes one at a time anyway).
+    """
+    Membership.objects.select_for_update().only("pk").get(pk=membership_id)
+    _store([(membership_id, set_id)])
+
+
+def renew_sets(*, set_ids: Iterable[int]) -> None:
+    """Make the summaries of whole sets anew, as after histories brought in or plans re-checked."""
+    for set_id in set_ids:
+        with transaction.atomic():
+            ScrambleSet.objects.select_for_update().only("pk").get(pk=set_id)
+            members = set(
+                Verdict.objects.filter(plan__scramble__scramble_set=set_id).values_list(
+                    "plan__membership_id", flat=True
+                )
+            ) | set(
+                SetSummary.objects.filter(scramble_set=set_id).values_list(
+                    "membership_id", flat=True
+                )
+            )
+            _store([(member, set_id) for member in sorted(members)])
+
+
+def rebuild() -> int:
+    """Make every summary anew from the verdicts. Returns how many sets were gone through."""
+    ids = list(ScrambleSet.objects.order_by("pk").values_list("pk", flat=True))
+    renew_sets(set_ids=ids)
+    return len(ids)
+
+
+def differences() -> list[str]:
+    """Where summaries and verdicts disagree, in words; empty when all is well."""
+    found: list[str] = []
+    for set_id in ScrambleSet.objects.order_by("pk").values_list("pk", flat=True):
+        sums = _sums([set_id])
+        kept = {one.membership_id: one for one in SetSummary.objects.filter(scramble_set=set_id)}
+        counts: dict[int, dict[str, tuple[int, int, float]]] = defaultdict(dict)
+        for count in TechniqueCount.objects.filter(scramble_set=set_id):
+            counts[count.membership_id][count.code] = (count.called, count.answered, count.lost)
+        for member in sorted(set(kept) | {member for member, _ in sums}):
+            summary, rows = sums[member, set_id].rows(member, set_id)
+            due = {row.code: (row.called, row.answered, row.lost) for row in rows}
+            if _plain(summary) != _plain(kept.get(member)) or due != counts[member]:
+                found.append(f"set {set_id}, membership {member}")
+    return found
+
+
+def _plain(summary: SetSummary | None) -> tuple[int, ...] | None:
+    if summary is None:
+        return None
+    names = [f.attname for f in SetSummary._meta.concrete_fields if f.attname != "id"]
+    return tuple(getattr(summary, name) for name in names)
+
+
+def _sums(set_ids: Sequence[int], member: int | None = None) -> defaultdict[tuple[int, int], _Sum]:
+    verdicts = Verdict.objects.filter(
+        plan__scramble__scramble_set__in=set_ids, plan__status=PlanStatus.CHECKED
+    )
+    if member is not None:
+        verdicts = verdicts.filter(plan__membership=member)
+    sums: defaultdict[tuple[int, int], _Sum] = defaultdict(_Sum)
+    for member_id, set_id, report in verdicts.values_list(
+        "plan__membership_id", "plan__scramble__scramble_set_id", "report"
+    ).iterator(BATCH):
+        sums[member_id, set_id].add(PlanReport.from_dict(report))
+    return sums
+
+
+def _store(pairs: Sequence[tuple[int, int]]) -> None:
+    """Replace the rows of these members in these sets."""
+    if not pairs:
+        return
+    members, set_ids = {m for m, _ in pairs}, {s for _, s in pairs}
+    sums = _sums(sorted(set_ids), next(iter(members)) if len(members) == 1 else None)
+    summaries: list[SetSummary] = []
+    counts: list[TechniqueCount] = []
+    for member, set_id in pairs:
+        summary, rows = sums[member, set_id].rows(member, set_id)
+        summaries += [summary] if summary else []
+        counts += rows
+    stale = {"membership__in": members, "scramble_set__in": set_ids}
+    SetSummary.objects.filter(**stale).delete()
+    TechniqueCount.objects.filter(**stale).delete()
+    SetSummary.objects.bulk_create(summaries, BATCH)
+    TechniqueCount.objects.bulk_create(counts, BATCH)
