@@ -16,12 +16,19 @@ import json
 import os
 import sys
 from pathlib import Path
-from typing import Any
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    # Loading it would cost every command some milliseconds.
+    from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent
 RUNTIME_LOCK = "requirements.lock"
 TEST_LOCK = "tests/requirements.lock"
 LEAST_PYTHON = (3, 11)
+
+_TOKEN = "_WITHIN_EIGHT_ENTERED"
+_SET_UP = "_WITHIN_EIGHT_SET_UP"
 
 MAKING, FETCHING, UNPACKING, READY = "making", "fetching", "unpacking", "ready"
 
@@ -42,6 +49,10 @@ def enter(argv: list[str], root: Path = ROOT) -> None:
             "Within Eight runs on Linux and macOS. On Windows it runs through WSL: open the Linux "
             "terminal that WSL gives you and run the same command there."
         )
+    just_set_up = os.environ.pop(_SET_UP, "") == str(os.getpid())
+    if os.environ.pop(_TOKEN, "") == f"{os.getpid()} {python_version()}":
+        # This very process has just been found ready, and was replaced by one inside.
+        return
     locks = [RUNTIME_LOCK, TEST_LOCK] if argv[1:2] == ["test"] else [RUNTIME_LOCK]
     environment = Environment(root)
     inside = environment.is_running()
@@ -53,7 +64,7 @@ def enter(argv: list[str], root: Path = ROOT) -> None:
         except OSError:
             # The folder is there and its Python is not: moved, or the system's was replaced.
             environment.forget()
-    elif inside and os.environ.get("_WITHIN_EIGHT_SET_UP") == str(os.getpid()):
+    elif inside and just_set_up:
         raise SystemExit(
             f"The set-up finished, and yet {environment.folder} is not usable. Remove that folder "
             "and run this again."
@@ -61,7 +72,7 @@ def enter(argv: list[str], root: Path = ROOT) -> None:
     from clubsite.deploy.installer import set_up
 
     set_up(environment, locks)
-    os.environ["_WITHIN_EIGHT_SET_UP"] = str(os.getpid())
+    os.environ[_SET_UP] = str(os.getpid())
     environment.go_on_inside(argv)
 
 
@@ -116,6 +127,7 @@ class Environment:
 
     def go_on_inside(self, argv: list[str]) -> None:
         """Replace this process by the same command inside the environment."""
+        os.environ[_TOKEN] = f"{os.getpid()} {self.state().get('python')}"
         sys.stdout.flush()
         sys.stderr.flush()
         script = str(self.root / "manage.py")
