@@ -18,6 +18,7 @@ from django.db import transaction
 log = logging.getLogger(__name__)
 
 CHECK_PLAN = "solverworker.check_plan"
+TICK = "training.tick"
 QUIET_SECONDS = 10.0
 """After a failure the bell is left alone this long: a dead broker slows one request only."""
 
@@ -51,13 +52,17 @@ bell = _Bell()
 
 def ring(plan_id: int) -> bool:
     """Tell the workers that a plan waits. Returns whether the message was sent."""
+    return _send(CHECK_PLAN, [plan_id], f"plan {plan_id} waits for the sweep")
+
+
+def _send(name: str, args: list[int], meanwhile: str) -> bool:
     if bell.is_quiet():
         return False
     try:
-        current_app.send_task(CHECK_PLAN, args=[plan_id], expires=EXPIRES_SECONDS, retry=False)
+        current_app.send_task(name, args=args, expires=EXPIRES_SECONDS, retry=False)
     except Exception:
         bell.hush()
-        log.warning("The work queue cannot be reached; plan %s waits for the sweep.", plan_id)
+        log.warning("The work queue cannot be reached; %s.", meanwhile)
         return False
     return True
 
@@ -68,5 +73,14 @@ def ring_after_commit(plan_id: int) -> None:
     # A nested function, because Django 5.2 cannot name a partial when it fails (ticket 36487).
     def after_commit() -> None:
         ring(plan_id)
+
+    transaction.on_commit(after_commit, robust=True)
+
+
+def ask_for_drawing_after_commit() -> None:
+    """Have the workers draw what sets still want, once the transaction has been committed."""
+
+    def after_commit() -> None:
+        _send(TICK, [], "sets are drawn at the next tick")
 
     transaction.on_commit(after_commit, robust=True)

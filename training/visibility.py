@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
-from training.models import Club, Membership, ScrambleSet, Sight, Standing
+from training.models import Membership, ScrambleSet, Sight, Standing
 
 
 class Sealed(Exception):
@@ -36,14 +36,27 @@ def is_open_account(membership: Membership) -> bool:
     return membership.standing == Standing.ACTIVE and membership.person.is_active
 
 
-def sees_set(scramble_set: ScrambleSet, now: datetime) -> bool:
-    """A set is there for its club, coaches included, from the moment it opens (WCA 4b2)."""
+def has_opened(scramble_set: ScrambleSet, now: datetime) -> bool:
+    """From the moment it opens a set is there, for coaches no earlier than for others (WCA 4b2)."""
     return scramble_set.opens_at <= now
 
 
-def visible_sets(club: Club, now: datetime) -> QuerySet[ScrambleSet]:
-    """The club's sets that have opened."""
-    return ScrambleSet.objects.filter(club=club, opens_at__lte=now)
+def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
+    """Whether a set is there for ``viewer``: own club, opened, and nobody else's practice."""
+    mine = scramble_set.for_member_id in {None, viewer.pk}
+    return mine and scramble_set.club_id == viewer.club_id and has_opened(scramble_set, now)
+
+
+def visible_sets(viewer: Membership, now: datetime) -> QuerySet[ScrambleSet]:
+    """All sets for which :func:`sees_set` is true."""
+    return ScrambleSet.objects.filter(
+        Q(for_member=None) | Q(for_member=viewer), club=viewer.club, opens_at__lte=now
+    )
+
+
+def shared_sets(viewer: Membership, now: datetime) -> QuerySet[ScrambleSet]:
+    """The opened sets that the whole club has, so without anybody's own practice."""
+    return ScrambleSet.objects.filter(for_member=None, club=viewer.club, opens_at__lte=now)
 
 
 def is_open(scramble_set: ScrambleSet, now: datetime) -> bool:
@@ -64,7 +77,7 @@ def sees_answers(
     viewer: Membership, scramble_set: ScrambleSet, number: int, own: OwnPlans, now: datetime
 ) -> bool:
     """Whether best, excess, ledger and shortest solutions of one scramble are open."""
-    if not sees_set(scramble_set, now):
+    if not sees_set(viewer, scramble_set, now):
         return False
     if viewer.is_coach and not in_sealed_mode(viewer, scramble_set, now):
         return True
@@ -79,7 +92,7 @@ def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now
     Never before the answers of all its scrambles: excess and moves together
     give the best away.
     """
-    if not sees_set(scramble_set, now):
+    if not sees_set(viewer, scramble_set, now):
         return False
     if viewer.is_coach and not in_sealed_mode(viewer, scramble_set, now):
         return True
@@ -99,7 +112,7 @@ def sees_others_plans(
 
     A coach who competes reads them once all own plans of the set are in.
     """
-    if not viewer.is_coach or not sees_set(scramble_set, now):
+    if not viewer.is_coach or not sees_set(viewer, scramble_set, now):
         return False
     return not in_sealed_mode(viewer, scramble_set, now) or own.all_in
 

@@ -20,7 +20,7 @@ from training.models.plans import (
     PlanStatus,
     Verdict,
 )
-from training.models.reviews import SetSummary, TechniqueCount
+from training.models.reviews import PracticeDue, SetSummary, TechniqueCount
 from training.models.sets import Drawn, Kind, Scramble, ScrambleSet
 
 __all__ = [
@@ -38,6 +38,7 @@ __all__ = [
     "Plan",
     "PlanKind",
     "PlanStatus",
+    "PracticeDue",
     "Role",
     "Scramble",
     "ScrambleSet",

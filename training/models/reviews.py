@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from training.models.clubs import Membership
+from training.models.plans import Plan
 from training.models.sets import ScrambleSet
 
 
@@ -79,3 +80,27 @@ class TechniqueCount(models.Model):
 
     def __str__(self) -> str:
         return f"{self.code} of {self.membership_id} in set {self.scramble_set_id}"
+
+
+class PracticeDue(models.Model):
+    """A technique that a member missed, and when it is to be practised again.
+
+    ``step``: how many times it was answered since the last miss (0, 1, 2).
+    ``missed_plan``: the plan that missed it, whose cross comes back in another shape.
+    """
+
+    membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="due")
+    code = models.CharField(max_length=20)
+    step = models.PositiveSmallIntegerField(default=0)
+    due_on = models.DateField()
+    missed_plan = models.ForeignKey(Plan, null=True, on_delete=models.SET_NULL, related_name="+")
+
+    class Meta:
+        ordering = ["due_on", "code"]
+        constraints = [
+            models.UniqueConstraint(fields=["membership", "code"], name="due_once_a_technique"),
+            models.CheckConstraint(condition=Q(step__lte=2), name="three_steps"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.code} due on {self.due_on}"

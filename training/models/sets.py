@@ -6,12 +6,13 @@ from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
 
-from training.models.clubs import Club, Sight, Spelling, white_only
+from training.models.clubs import Club, Membership, Sight, Spelling, white_only
 
 
 class Kind(models.TextChoices):
     DAILY = "daily", "daily"
     HOMEWORK = "homework", "homework"
+    PRACTICE = "practice", "practice"
 
 
 class Drawn(models.TextChoices):
@@ -22,7 +23,10 @@ class Drawn(models.TextChoices):
 class ScrambleSet(models.Model):
     """A set. Whether it is open is computed from its two instants, never stored.
 
-    ``profile``: what a picked set was drawn to; None for one as drawn.
+    ``profile``: what a picked set is drawn to; None for one as drawn.
+    ``scrambles_wanted``: how many a picked set is to have; a worker draws those
+    that are missing. ``for_member``: whose own practice it is; None for a set of
+    the whole club.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
@@ -30,6 +34,10 @@ class ScrambleSet(models.Model):
     drawn = models.CharField(max_length=8, choices=Drawn, default=Drawn.AS_DRAWN)
     draw_method = models.CharField(max_length=20)
     profile = models.JSONField(null=True, blank=True)
+    scrambles_wanted = models.PositiveSmallIntegerField(default=0)
+    for_member = models.ForeignKey(
+        Membership, null=True, blank=True, on_delete=models.CASCADE, related_name="own_sets"
+    )
     day = models.DateField()
     opens_at = models.DateTimeField()
     closes_at = models.DateTimeField()
@@ -58,6 +66,16 @@ class ScrambleSet(models.Model):
                 condition=Q(drawn="as_drawn", profile__isnull=True)
                 | Q(drawn="picked", profile__isnull=False),
                 name="picked_to_a_profile",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="practice", for_member__isnull=False, drawn="picked")
+                | (~Q(kind="practice") & Q(for_member__isnull=True)),
+                name="practice_is_somebodys_own",
+            ),
+            models.UniqueConstraint(
+                fields=["for_member", "day"],
+                condition=Q(kind="practice"),
+                name="one_practice_a_day",
             ),
             models.UniqueConstraint(
                 fields=["club", "day"], condition=Q(kind="daily"), name="one_daily_set_a_day"

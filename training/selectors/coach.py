@@ -92,7 +92,7 @@ def overview(viewer: Membership, now: datetime) -> Overview:
     """The coach's page of the day. Raises Sealed for somebody who is no coach."""
     if not viewer.is_coach:
         raise Sealed
-    seen = visibility.visible_sets(viewer.club, now)
+    seen = visibility.shared_sets(viewer, now)
     sets = list(seen.filter(closes_at__gt=now).order_by("closes_at"))
     sets = sets or list(seen.order_by("-closes_at")[:1])
     monday = clock.week_of(clock.local_date(now, viewer.club.zone))
@@ -113,7 +113,7 @@ def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:
     """One set with everybody's plans. Raises Sealed for no coach, and for what is not there yet."""
     if not viewer.is_coach:
         raise Sealed
-    sets = list(visibility.visible_sets(viewer.club, now).filter(pk=set_id))
+    sets = list(visibility.shared_sets(viewer, now).filter(pk=set_id))
     if not sets:
         raise Sealed
     return _coach_sets(viewer, sets, now)[0]
@@ -123,7 +123,7 @@ def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[Coa
     """One plan of the club with its scramble and row. Raises Sealed unless plans are open."""
     plan = (
         Plan.objects.filter(
-            pk=plan_id, scramble__scramble_set__in=visibility.visible_sets(viewer.club, now)
+            pk=plan_id, scramble__scramble_set__in=visibility.shared_sets(viewer, now)
         )
         .select_related("scramble__scramble_set__club", "membership", "verdict")
         .first()

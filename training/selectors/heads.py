@@ -8,7 +8,7 @@ from datetime import date, datetime
 from django.utils.dates import WEEKDAYS
 
 from training import clock, visibility
-from training.models import ScrambleSet
+from training.models import Kind, ScrambleSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
     """The head of a set whose club is loaded."""
     return SetHead(
         id=scramble_set.pk,
-        title=f"{WEEKDAYS[scramble_set.day.weekday()]}’s set",
+        title=title_of(scramble_set),
         kind=scramble_set.kind,
         drawn=scramble_set.drawn,
         draw_method=scramble_set.draw_method,
@@ -53,3 +53,13 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
         answers_to=scramble_set.answers_to,
         table_to=scramble_set.table_to,
     )
+
+
+def title_of(scramble_set: ScrambleSet) -> str:
+    """What people call the set."""
+    weekday = WEEKDAYS[scramble_set.day.weekday()]
+    if scramble_set.kind == Kind.HOMEWORK:
+        return f"Homework from {weekday}"
+    if scramble_set.kind == Kind.PRACTICE:
+        return f"{weekday}’s practice"
+    return f"{weekday}’s set"

@@ -78,20 +78,20 @@ class SetView:
 
 def sets_now(viewer: Membership, now: datetime) -> list[SetView]:
     """The sets that are open now, the one that closes first at the head."""
-    open_sets = visibility.visible_sets(viewer.club, now).filter(closes_at__gt=now)
+    open_sets = visibility.shared_sets(viewer, now).filter(closes_at__gt=now)
     return _set_views(viewer, open_sets.order_by("closes_at"), now)
 
 
 def last_closed(viewer: Membership, now: datetime) -> SetView | None:
     """The set that closed last, for a day on which none is open."""
-    closed = visibility.visible_sets(viewer.club, now).filter(closes_at__lte=now)
+    closed = visibility.shared_sets(viewer, now).filter(closes_at__lte=now)
     views = _set_views(viewer, closed.order_by("-closes_at")[:1], now)
     return views[0] if views else None
 
 
 def set_for(viewer: Membership, set_id: int, now: datetime) -> SetView:
     """One set of the viewer's club. Raises Sealed for what is not there or not yet."""
-    views = _set_views(viewer, visibility.visible_sets(viewer.club, now).filter(pk=set_id), now)
+    views = _set_views(viewer, visibility.visible_sets(viewer, now).filter(pk=set_id), now)
     if not views:
         raise Sealed
     return views[0]
@@ -101,7 +101,7 @@ def scramble_row(viewer: Membership, set_id: int, number: int, now: datetime) ->
     """The scramble to hand in for. Raises Sealed for what is not there or not yet."""
     found = (
         Scramble.objects.filter(
-            scramble_set__in=visibility.visible_sets(viewer.club, now),
+            scramble_set__in=visibility.visible_sets(viewer, now),
             scramble_set_id=set_id,
             number=number,
         )
@@ -128,13 +128,13 @@ def own_sets(
     viewer: Membership, now: datetime, *, start: int = 0, count: int = 14
 ) -> list[SetView]:
     """The viewer's sets since joining, newest first: a page of ``count`` from ``start`` on."""
-    sets = visibility.visible_sets(viewer.club, now).filter(closes_at__gt=viewer.joined_at)
+    sets = visibility.shared_sets(viewer, now).filter(closes_at__gt=viewer.joined_at)
     return _set_views(viewer, sets.order_by("-opens_at")[start : start + count], now)
 
 
 def own_set_count(viewer: Membership, now: datetime) -> int:
     """How many sets :func:`own_sets` has in all."""
-    sets = visibility.visible_sets(viewer.club, now)
+    sets = visibility.shared_sets(viewer, now)
     return sets.filter(closes_at__gt=viewer.joined_at).count()
 
 

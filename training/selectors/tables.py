@@ -40,7 +40,7 @@ __all__ = [
 
 def set_table(viewer: Membership, set_id: int, now: datetime) -> Table:
     """The table of one set. Raises Sealed for what is not there or not yet."""
-    sets = visibility.visible_sets(viewer.club, now).filter(pk=set_id)
+    sets = visibility.shared_sets(viewer, now).filter(pk=set_id)
     if not sets.exists():
         raise Sealed
     return _table("day", viewer, sets, now, best_sets=None)
@@ -82,7 +82,7 @@ def days_around(viewer: Membership, day: date, now: datetime) -> tuple[date | No
 
 
 def _as_drawn(viewer: Membership, now: datetime) -> QuerySet[ScrambleSet]:
-    return visibility.visible_sets(viewer.club, now).filter(drawn="as_drawn")
+    return visibility.shared_sets(viewer, now).filter(drawn="as_drawn")
 
 
 def _closing_between(

@@ -112,7 +112,7 @@ def hand_in(
     """
     now = now or timezone.now()
     scramble_set = scramble.scramble_set
-    if scramble_set.club_id != membership.club_id or not visibility.sees_set(scramble_set, now):
+    if not visibility.sees_set(membership, scramble_set, now):
         raise visibility.Sealed
     if not visibility.is_open_account(membership):
         raise NotAllowed("This account is not open. A coach can open it.")

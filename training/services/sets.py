@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, timedelta
 
 from django.db import IntegrityError, transaction
-from django.db.models import Exists, OuterRef
+from django.db.models import Count, Exists, F, OuterRef
 from django.utils import timezone
 
 from solverworker.cube import draw
@@ -129,3 +129,41 @@ def finish_closed(*, now: datetime | None = None) -> int:
     closed = ScrambleSet.objects.filter(closes_at__lte=now, finished_at__isnull=True)
     done = list(closed.filter(~Exists(pending)).values_list("pk", flat=True))
     return ScrambleSet.objects.filter(pk__in=done, finished_at__isnull=True).update(finished_at=now)
+
+
+PickedDrawer = Callable[[str | None, Sequence[int] | None, Sequence[str]], str]
+"""Draws a scramble for (technique or None, lengths or None, allowed colours)."""
+
+
+def fill_picked(*, drawer: PickedDrawer, now: datetime | None = None) -> int:
+    """Draw the scrambles that picked sets still want. Returns how many were drawn.
+
+    Done twice at once it draws once: a scramble's number is unique in its set.
+    """
+    now = now or timezone.now()
+    wanting = (
+        ScrambleSet.objects.filter(drawn=Drawn.PICKED, closes_at__gt=now)
+        .annotate(have=Count("scrambles"))
+        .filter(have__lt=F("scrambles_wanted"))
+    )
+    drawn = 0
+    for one in wanting:
+        profile = one.profile or {}
+        fresh: list[str | None] = profile.get("fresh", [])
+        missing = one.scrambles_wanted - one.have
+        try:
+            texts = [
+                drawer(technique, profile.get("lengths"), one.colours)
+                for technique in fresh[len(fresh) - missing :]
+            ]
+            with transaction.atomic():
+                Scramble.objects.bulk_create(
+                    Scramble(scramble_set=one, number=number, text=text)
+                    for number, text in enumerate(texts, start=one.have + 1)
+                )
+            drawn += len(texts)
+        except IntegrityError:
+            continue
+        except Exception:
+            log.exception("No scrambles could be drawn for set %s.", one.pk)
+    return drawn

@@ -19,7 +19,7 @@ from django.utils import timezone
 from solverworker.report import PlanReport
 from training import dispatch
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
-from training.services import summaries
+from training.services import practice, summaries
 
 GAVE_UP = (
     f"The checker stopped {MOST_ATTEMPTS} times while checking this plan. "
@@ -74,14 +74,10 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         if won != 1:
             return False
         _verdict(plan_id, report, now).save(force_insert=True)
-        member, set_id = _place(plan_id)
-        summaries.renew(membership_id=member, set_id=set_id)
+        plan = Plan.objects.select_related("membership__club", "scramble").get(pk=plan_id)
+        summaries.renew(membership_id=plan.membership_id, set_id=plan.scramble.scramble_set_id)
+        practice.note(plan=plan, report=report)
     return True
-
-
-def _place(plan_id: int) -> tuple[int, int]:
-    """The membership and the set of a plan."""
-    return Plan.objects.values_list("membership_id", "scramble__scramble_set_id").get(pk=plan_id)
 
 
 def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:

@@ -1,0 +1,230 @@
+"""Practice and homework: what was missed comes back, picked sets stay apart from the table."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from django.db import IntegrityError, transaction
+
+from solverworker import review
+from solverworker.cube import draw
+from tests.conftest import NOON, make_membership
+from training import visibility
+from training.models import (
+    Drawn,
+    Kind,
+    Plan,
+    PracticeDue,
+    Scramble,
+    ScrambleSet,
+    Standing,
+)
+from training.selectors import coach as coach_selectors
+from training.selectors import plans as plan_selectors
+from training.selectors import tables
+from training.services import errors
+from training.services.homework import make_homework
+from training.services.practice import AFTER_DAYS, another_shape, prepare
+from training.services.sets import fill_picked
+
+pytestmark = pytest.mark.django_db
+
+TODAY = date(2026, 11, 25)
+WITHOUT_BASE_TURN = "R U' R' B2 D'"
+
+
+def note_of(who) -> list[tuple[str, int, date]]:
+    return [(one.code, one.step, one.due_on) for one in PracticeDue.objects.filter(membership=who)]
+
+
+def a_day(given, who, days: int, moves: str):
+    """One plan for the scramble ``R D`` in a set of its own, some days from today."""
+    opens = NOON + timedelta(days=days, hours=-13)
+    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",))
+    return given.a_plan(who, a_set, 1, moves, at=NOON + timedelta(days=days))
+
+
+def test_a_missed_technique_comes_back_after_one_six_and_fifteen_days(given, member) -> None:
+    assert AFTER_DAYS == (1, 6, 15)  # common practice, from memory
+    missed = a_day(given, member, 0, WITHOUT_BASE_TURN)
+    assert note_of(member) == [("base_turn", 0, TODAY + timedelta(days=1))]
+    assert PracticeDue.objects.get().missed_plan == missed
+    a_day(given, member, 1, "D' R'")
+    assert note_of(member) == [("base_turn", 1, TODAY + timedelta(days=7))]
+    a_day(given, member, 7, "D' R'")
+    assert note_of(member) == [("base_turn", 2, TODAY + timedelta(days=22))]
+    a_day(given, member, 22, "D' R'")
+    assert note_of(member) == []
+
+
+def test_a_new_miss_goes_back_to_the_start_and_an_early_answer_changes_nothing(
+    given, member
+) -> None:
+    a_day(given, member, 0, WITHOUT_BASE_TURN)
+    a_day(given, member, 1, "D' R'")
+    a_day(given, member, 3, "D' R'")
+    assert note_of(member) == [("base_turn", 1, TODAY + timedelta(days=7))]
+    a_day(given, member, 4, WITHOUT_BASE_TURN)
+    assert note_of(member) == [("base_turn", 0, TODAY + timedelta(days=5))]
+
+
+def test_an_unsolved_plan_says_nothing_about_techniques(given, member) -> None:
+    a_day(given, member, 0, "U")
+    assert note_of(member) == []
+
+
+@pytest.mark.parametrize("step", [0, 1, 2])
+def test_a_missed_cross_comes_back_in_another_shape_of_the_same_worth(step) -> None:
+    scramble = "F2 B U2 D' U2 L R D L' F' B L U D"
+    shape = another_shape(scramble, step)
+    assert shape != scramble
+    for colour in ("white", "yellow"):
+        was = review.solve(scramble, colours=[colour])[colour]
+        now = review.solve(shape, colours=[colour])[colour]
+        assert (now.best, now.count) == (was.best, was.count)
+        assert set(now.solutions) != set(was.solutions)
+
+
+def drawer(technique, lengths, colours) -> str:
+    return draw.thirty_turns()
+
+
+def test_practice_brings_the_missed_cross_mirrored_and_a_fresh_one(given, member) -> None:
+    a_day(given, member, 0, WITHOUT_BASE_TURN)
+    tomorrow = NOON + timedelta(days=1)
+    made = prepare(membership=member, now=tomorrow)
+    assert [one.text for one in made.scrambles.all()] == ["L' D'"]
+    assert (made.scrambles_wanted, made.profile["fresh"]) == (2, ["base_turn"])
+    asked: list[tuple] = []
+
+    def watching(technique, lengths, colours) -> str:
+        asked.append((technique, lengths, tuple(colours)))
+        return draw.thirty_turns()
+
+    assert fill_picked(drawer=watching, now=tomorrow) == 1
+    assert asked == [("base_turn", None, ("yellow",))]
+    assert fill_picked(drawer=watching, now=tomorrow) == 0
+    assert made.scrambles.count() == 2
+    assert prepare(membership=member, now=tomorrow + timedelta(hours=2)).pk == made.pk
+
+
+def test_with_nothing_due_practice_is_two_crosses_as_they_come(member) -> None:
+    made = prepare(membership=member, now=NOON)
+    assert (made.scrambles_wanted, made.profile["fresh"]) == (2, [None, None])
+
+
+def test_practice_is_never_more_than_five_crosses(given, member) -> None:
+    for code in ("relative_build", "base_turn", "shared_turn", "step_aside"):
+        PracticeDue.objects.create(membership=member, code=code, due_on=TODAY)
+    assert 2 <= prepare(membership=member, now=NOON).scrambles_wanted <= 5
+
+
+def test_practice_is_the_members_own(given, member, second, coach) -> None:
+    made = prepare(membership=member, now=NOON)
+    fill_picked(drawer=drawer, now=NOON)
+    for other in (second, coach):
+        with pytest.raises(visibility.Sealed):
+            plan_selectors.set_for(other, made.pk, NOON)
+        with pytest.raises(visibility.Sealed):
+            plan_selectors.scramble_row(other, made.pk, 1, NOON)
+    assert len(plan_selectors.set_for(member, made.pk, NOON).scrambles) == 2
+    assert plan_selectors.sets_now(member, NOON) == []
+    assert coach_selectors.overview(coach, NOON).sets == ()
+    assert tables.day_table(coach, TODAY, NOON).sets == ()
+
+
+def test_answers_of_practice_open_right_after_each_plan(given, member) -> None:
+    made = prepare(membership=member, now=NOON)
+    Scramble.objects.create(scramble_set=made, number=1, text="R D")
+    given.a_plan(member, made, 1, "D' R'")
+    _, seen = plan_selectors.scramble_for(member, made.pk, 1, NOON)
+    assert seen.plan is not None
+    assert seen.plan.report is not None
+
+
+def test_one_practice_a_day_is_the_databases_word(member) -> None:
+    made = prepare(membership=member, now=NOON)
+    made.pk = None
+    with pytest.raises(IntegrityError), transaction.atomic():
+        made.save(force_insert=True)
+
+
+def test_an_account_that_waits_for_consent_has_no_practice(club) -> None:
+    child = make_membership(club, "Wee", under_18=True, standing=Standing.CONSENT)
+    with pytest.raises(errors.NotAllowed):
+        prepare(membership=child, now=NOON)
+
+
+# Homework -----------------------------------------------------------------------
+
+
+def homework(coach, **changes) -> ScrambleSet:
+    entry = {
+        "code": "base_turn",
+        "scrambles": 4,
+        "lengths": (4, 6),
+        "opens_day": TODAY,
+        "days": 3,
+        "now": NOON,
+    }
+    return make_homework(by=coach, **{**entry, **changes})
+
+
+def test_homework_is_a_picked_set_drawn_by_a_worker_to_its_profile(given, coach, member) -> None:
+    made = homework(coach)
+    assert (made.kind, made.drawn, made.opens_at) == (Kind.HOMEWORK, Drawn.PICKED, NOON)
+    assert plan_selectors.set_for(member, made.pk, NOON).scrambles == ()
+    asked: list[tuple] = []
+
+    def watching(technique, lengths, colours) -> str:
+        asked.append((technique, tuple(lengths or ())))
+        return draw.thirty_turns()
+
+    assert fill_picked(drawer=watching, now=NOON) == 4
+    assert asked == [("base_turn", (4, 6))] * 4
+    (today,) = plan_selectors.sets_now(member, NOON)
+    assert today.head.title == "Homework from Wednesday"
+    given.a_plan(member, made, 1, "U")
+    assert tables.week_table(coach, TODAY, made.closes_at).sets == ()
+
+
+def test_a_drawer_in_trouble_leaves_the_set_for_the_next_tick(coach, caplog) -> None:
+    homework(coach)
+
+    def broken(*args: object) -> str:
+        raise RuntimeError
+
+    assert fill_picked(drawer=broken, now=NOON) == 0
+    assert "could be drawn" in caplog.text
+    assert fill_picked(drawer=drawer, now=NOON) == 4
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"code": "magic"}, "code"),
+        ({"scrambles": 0}, "scrambles"),
+        ({"lengths": (6, 4)}, "lengths"),
+        ({"lengths": (1, 9)}, "lengths"),
+        ({"days": 0}, "days"),
+        ({"opens_day": TODAY - timedelta(days=1)}, "opens_day"),
+    ],
+)
+def test_homework_that_makes_no_sense_is_refused(coach, changes, field) -> None:
+    with pytest.raises(errors.InvalidEntry) as refused:
+        homework(coach, **changes)
+    assert refused.value.field == field
+    assert not ScrambleSet.objects.exists()
+
+
+def test_members_give_no_homework(member) -> None:
+    with pytest.raises(errors.NotAllowed):
+        homework(member)
+
+
+def test_homework_of_another_day_opens_at_the_clubs_midnight(coach) -> None:
+    made = homework(coach, opens_day=TODAY + timedelta(days=1))
+    assert made.opens_at == NOON + timedelta(hours=11)
+    assert made.closes_at - made.opens_at == timedelta(days=3)
+    assert not Plan.objects.exists()

@@ -1,0 +1,136 @@
+"""A member's own short practice: techniques that were missed come back after 1, 6 and 15 days.
+
+Common practice in spaced repetition, from memory: back to the start on a new
+miss. A missed cross comes back in a mirror or held another way, so that the
+idea is practised and not the memory; beside it stands a fresh one that calls
+for the same idea.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from solverworker.cube.variants import held, mirrored
+from solverworker.report import PlanReport
+from training import clock, dispatch
+from training.models import (
+    Drawn,
+    Kind,
+    Membership,
+    Plan,
+    PracticeDue,
+    Scramble,
+    ScrambleSet,
+    Sight,
+)
+from training.services.errors import NotAllowed
+from training.visibility import is_open_account
+
+AFTER_DAYS = (1, 6, 15)
+MOST_TECHNIQUES, LEAST_CROSSES, MOST_CROSSES = 2, 2, 5
+METHOD = "practice"
+
+
+def note(*, plan: Plan, report: PlanReport) -> None:
+    """Take note of what a checked plan missed or answered. Call inside the verdict's transaction.
+
+    A miss puts the technique back to the start; an answer on or after the day
+    it was due takes it a step on, and after the last step it is let go.
+    """
+    if report.techniques is None:
+        return
+    day = clock.local_date(plan.handed_in_at, plan.membership.club.zone)
+    answered = set(report.techniques.answered)
+    due = {one.code: one for one in PracticeDue.objects.filter(membership=plan.membership)}
+    for code in report.techniques.called:
+        if code not in answered:
+            PracticeDue.objects.update_or_create(
+                membership=plan.membership,
+                code=code,
+                defaults={
+                    "step": 0,
+                    "due_on": day + timedelta(days=AFTER_DAYS[0]),
+                    "missed_plan": plan,
+                },
+            )
+        elif code in due and due[code].due_on <= day:
+            _a_step_on(due[code], day)
+
+
+def _a_step_on(due: PracticeDue, day: date) -> None:
+    if due.step + 1 == len(AFTER_DAYS):
+        due.delete()
+        return
+    due.step += 1
+    due.due_on = day + timedelta(days=AFTER_DAYS[due.step])
+    due.save(update_fields=["step", "due_on"])
+
+
+def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleSet:
+    """Today's practice of a member, made at the first call of the day.
+
+    Missed crosses stand in it at once, in another shape; a worker draws the
+    fresh ones within a moment. With nothing due it is two crosses as they come.
+    Raises NotAllowed for an account that is not open.
+    """
+    now = now or timezone.now()
+    if not is_open_account(membership):
+        raise NotAllowed("This account is not open. A coach can open it.")
+    club = membership.club
+    day = clock.local_date(now, club.zone)
+    there = ScrambleSet.objects.filter(kind=Kind.PRACTICE, for_member=membership, day=day).first()
+    if there is not None:
+        return there
+    due = list(
+        PracticeDue.objects.filter(membership=membership, due_on__lte=day).select_related(
+            "missed_plan__scramble"
+        )[:MOST_TECHNIQUES]
+    )
+    repeats = [
+        another_shape(one.missed_plan.scramble.text, one.step) for one in due if one.missed_plan
+    ]
+    wanted = max(LEAST_CROSSES, min(MOST_CROSSES, len(repeats) + max(1, len(due))))
+    fresh = wanted - len(repeats)
+    codes = [one.code for one in due]
+    try:
+        with transaction.atomic():
+            made = ScrambleSet.objects.create(
+                club=club,
+                kind=Kind.PRACTICE,
+                drawn=Drawn.PICKED,
+                draw_method=METHOD,
+                profile={
+                    "techniques": codes,
+                    "fresh": [codes[n % len(codes)] if codes else None for n in range(fresh)],
+                    "lengths": None,
+                },
+                scrambles_wanted=wanted,
+                for_member=membership,
+                day=day,
+                opens_at=now,
+                closes_at=clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, club.zone),
+                colours=club.colours,
+                spelling=club.spelling,
+                answers_to=Sight.OWN_PLAN,
+                table_to=Sight.COACHES,
+                issued_at=now,
+            )
+            Scramble.objects.bulk_create(
+                Scramble(scramble_set=made, number=number, text=text)
+                for number, text in enumerate(repeats, start=1)
+            )
+            dispatch.ask_for_drawing_after_commit()
+    except IntegrityError:
+        # Two taps on the button: the first one made it.
+        return ScrambleSet.objects.get(kind=Kind.PRACTICE, for_member=membership, day=day)
+    return made
+
+
+def another_shape(scramble: str, step: int) -> str:
+    """A missed cross as it comes back: mirrored; turned about; mirrored and turned about."""
+    if step == 1:
+        return held(scramble, "y", 1)
+    return held(mirrored(scramble), "y", 2) if step == 2 else mirrored(scramble)
