@@ -99,3 +99,21 @@ def unrank(number: int) -> CrossState:
 def edges_home(state: CrossState) -> int:
     """Return how many of the four edges stand home, the right way round."""
     return sum(1 for edge, home in zip(state, SOLVED, strict=True) if edge == home)
+
+
+def edges_relative(state: CrossState) -> int:
+    """Return how many edges stand right relative to each other, off their centres.
+
+    They lie at the bottom, the cross colour down, all equally far round from
+    home; one alone is right relative to nothing.
+
+    >>> edges_relative(after([9])), edges_relative(after([9, 3]))
+    (4, 3)
+    """
+    offsets = [
+        (edge // 2 - 8 - home) % 4
+        for home, edge in enumerate(state)
+        if edge >= 16 and edge % 2 == 0
+    ]
+    most = max((offsets.count(far) for far in (1, 2, 3)), default=0)
+    return most if most > 1 else 0

@@ -46,3 +46,12 @@ def normal_form(turns: Iterable[int]) -> tuple[Moment, ...]:
         if first or second:
             moments.append(Moment(axis, first, second))
     return tuple(moments)
+
+
+def in_normal_form(turns: Iterable[int]) -> list[int]:
+    """Return the turns of the normal form, in canonical order.
+
+    >>> in_normal_form([9, 0, 2, 3, 3])
+    [9, 4]
+    """
+    return [turn for moment in normal_form(turns) for turn in moment.turns]

@@ -30,7 +30,7 @@ from typing import Final
 
 import numpy as np
 
-from solverworker.cube.moments import normal_form
+from solverworker.cube.moments import in_normal_form
 from solverworker.review.blame_kernels import (
     AT,
     COLUMNS,
@@ -88,7 +88,7 @@ def blame_of(code: int, turns: Sequence[int], *, colour_choice: int = 0) -> Blam
     >>> blame_of(state, [TURN_NUMBERS[name] for name in "R' D' U U'".split()]).shares
     {'undone_moves': Fraction(2, 1)}
     """
-    own = [turn for moment in normal_form(turns) for turn in moment.turns]
+    own = in_normal_form(turns)
     held = tables()
     found = np.zeros((len(own), COLUMNS), dtype=np.int64)
     spare = np.empty((DIFFERENT_SUMS * len(own), SPARE_COLUMNS), dtype=np.int64)

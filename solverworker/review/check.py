@@ -9,14 +9,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from solverworker.cube.colours import CENTRES, pick_colours
-from solverworker.cube.cross import edges_home, state_of_code
+from solverworker.cube.cross import edges_home, edges_relative, state_of_code
 from solverworker.cube.holds import BOTTOMS, RELABEL, UNLABEL, Walk, walk
 from solverworker.cube.notation import Token, canonical, parse
 from solverworker.cube.turns import write_turns
-from solverworker.report import COLOURS, SHOWN_SOLUTIONS, LedgerRow, PlanReport
+from solverworker.report import COLOURS, SHOWN_SOLUTIONS, LedgerRow, PlanReport, TechniqueUse
+from solverworker.review.blame import Blame, blame_of
 from solverworker.review.frames import codes_of_colours, follow_scramble
+from solverworker.review.handling import handling
+from solverworker.review.lost import lost_moves
 from solverworker.review.nearest import Start, nearest
+from solverworker.review.slips import hints
 from solverworker.search.cross import first_solution_of_code, tables
+from solverworker.techniques import mask_of_codes
 
 
 def check_plan(
@@ -34,7 +39,8 @@ def check_plan(
     any. ``colours``: the allowed cross colours; None for any colour, and then
     *best* is that of the colour judged. ``strict``: whether the plan must be
     in the standard's own spelling. ``shown``: the most shortest solutions
-    written into the report; choosing and writing them takes half the time.
+    written into the report; with 0 it says nothing of lost moves, and gives no
+    hints either: for programs that want the figures alone.
 
     The colour judged is the allowed one that the plan solved; of several, the
     one nearest at the start, then the first in the order of COLOURS. When it
@@ -61,6 +67,18 @@ def check_plan(
     considered = (judged,) if colours is None else allowed
     best = min(distances[colour][0] for colour in considered)
     moves = len(own.turns)
+    solved = left == 0
+    frame = BOTTOMS[before.hold][CENTRES[judged]].hold
+    code_along: list[int] = codes[judged].tolist()
+    ledger = _ledger(tokens, own, along)
+    use, own_mask = TechniqueUse(), None
+    if solved:
+        blame = blame_of(
+            code_along[0],
+            [RELABEL[frame][turn] for turn in own.turns],
+            colour_choice=start - best,
+        )
+        use, own_mask = _use(blame), mask_of_codes(blame.used)
     shortest, shortest_count = nearest(
         [
             Start(colour, int(codes[colour, 0]))
@@ -69,27 +87,36 @@ def check_plan(
         ],
         before.hold,
         own.turns,
+        own_mask,
         shown,
     )
-    end = int(codes[judged, -1])
+    end = state_of_code(code_along[-1])
+    losses = [row.loss for row in ledger]
     return PlanReport(
         canonical=canonical(tokens),
-        solved=left == 0,
+        solved=solved,
         colour=COLOURS[judged],
         solved_colours=tuple(
             [name for name, row in zip(COLOURS, distances, strict=True) if row[-1] == 0]
         ),
         moves=moves,
         best=best,
-        excess=moves - best if left == 0 else None,
-        colour_choice=start - best if left == 0 else None,
+        excess=moves - best if solved else None,
+        colour_choice=start - best if solved else None,
         distance_start=start,
         distance_left=left,
-        missing=_missing(end, CENTRES[judged], before.hold, own.hold) if left else None,
-        edges_home=edges_home(state_of_code(end)),
-        ledger=_ledger(tokens, own, along),
+        missing=None if solved else _missing(code_along[-1], frame, own.hold),
+        edges_home=edges_home(end),
+        edges_relative=edges_relative(end),
+        ledger=ledger,
         shortest=shortest,
         shortest_count=shortest_count,
+        techniques=use,
+        handling=handling(tokens, own.hold, CENTRES[judged]),
+        lost=lost_moves(tokens, own, losses, code_along, before.hold, frame, COLOURS[judged])
+        if solved and shown
+        else (),
+        hints=() if solved or not shown else hints(tokens, before, allowed),
     )
 
 
@@ -115,9 +142,20 @@ def _ledger(tokens: tuple[Token, ...], own: Walk, along: list[int]) -> tuple[Led
     return tuple(rows)
 
 
-def _missing(code: int, centre: int, frame_hold: int, end_hold: int) -> str:
-    """Return one shortest way to finish, as held where the plan ends."""
-    to_centres = BOTTOMS[frame_hold][centre].hold
+def _missing(code: int, frame: int, end_hold: int) -> str:
+    """Return one shortest way to finish, as held where the plan ends.
+
+    ``code`` is of the cross seen in the hold ``frame``.
+    """
     return write_turns(
-        RELABEL[end_hold][UNLABEL[to_centres][turn]] for turn in first_solution_of_code(code)
+        RELABEL[end_hold][UNLABEL[frame][turn]] for turn in first_solution_of_code(code)
+    )
+
+
+def _use(blame: Blame) -> TechniqueUse:
+    return TechniqueUse(
+        blame.used,
+        blame.called,
+        blame.answered,
+        tuple([(code, str(share)) for code, share in blame.shares.items()]),
     )

@@ -11,6 +11,15 @@ the kernel), and its lines in :mod:`solverworker.techniques.using`.
 """
 
 from solverworker.techniques.registry import TECHNIQUES, Technique
-from solverworker.techniques.using import codes_of_mask, mask, mask_of_codes, masks, used
+from solverworker.techniques.using import codes_of_mask, mask, mask_of_codes, masks, places, used
 
-__all__ = ["TECHNIQUES", "Technique", "codes_of_mask", "mask", "mask_of_codes", "masks", "used"]
+__all__ = [
+    "TECHNIQUES",
+    "Technique",
+    "codes_of_mask",
+    "mask",
+    "mask_of_codes",
+    "masks",
+    "places",
+    "used",
+]

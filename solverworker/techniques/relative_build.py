@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from solverworker.search.compiling import kernel
 from solverworker.techniques.course import COURSE, Bytes, Course, Numbers, in_base, turn_bit
 from solverworker.techniques.registry import Technique
@@ -57,7 +59,7 @@ def relative_build_kernel(
             first, who, together = settle[edge], edge, 1
         elif settle[edge] == first:
             together += 1
-    if (edges[ends[first], who] // 2 - 8 - who) % 4 == 0:
+    if (np.int64(edges[ends[first], who]) // 2 - 8 - who) % 4 == 0:
         return 0
     second = moments + 1
     if first > 0 and together >= 2:
@@ -68,7 +70,7 @@ def relative_build_kernel(
                 second = settle[edge]
         if second > moments:
             return 0
-        if (edges[ends[second - 1], who] // 2 - 8 - who) % 4 == 0:
+        if (np.int64(edges[ends[second - 1], who]) // 2 - 8 - who) % 4 == 0:
             return 0
     found = 0
     for index in range(ends[second - 1], ends[second]):

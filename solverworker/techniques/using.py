@@ -143,6 +143,61 @@ def masks(
     return out
 
 
+@kernel(
+    "void(int64, uint8[:, ::1], int64, uint8[:, ::1], int64[::1], int64[::1], int64[::1], "
+    "int64[:, ::1])"
+)
+def fill_marks(
+    code: int,
+    sequences: Bytes,
+    length: int,
+    edges: Bytes,
+    moment: Numbers,
+    ends: Numbers,
+    settle: Numbers,
+    out: Numbers,
+) -> None:
+    """Fill, for each sequence and technique, the turns at which it happens (as bits)."""
+    for row in range(sequences.shape[0]):
+        turns = sequences[row]
+        m = fill_course(code, turns, length, edges, moment, ends, settle)
+        out[row, 0] = relative_build_kernel(edges, turns, moment, ends, settle, length, m)
+        out[row, 1] = base_turn_kernel(edges, turns, moment, ends, settle, length, m)
+        out[row, 2] = shared_turn_kernel(edges, turns, moment, ends, settle, length, m)
+        out[row, 3] = flipped_insert_kernel(edges, turns, moment, ends, settle, length, m)
+        out[row, 4] = step_aside_kernel(edges, turns, moment, ends, settle, length, m)
+
+
+def places(
+    code: int, sequences: npt.NDArray[np.uint8], length: int
+) -> list[dict[str, tuple[int, ...]]]:
+    """Return where each of many short sequences uses each technique that it uses.
+
+    As :func:`masks`, but ``length`` is at most 62. For each sequence: the
+    places of the turns (from 0) by technique.
+
+    >>> from solverworker.cube.cross import after, code
+    >>> places(code(after([3, 9])), np.array([[11, 5]], dtype=np.uint8), 2)  # R D, then D' R'
+    [{'base_turn': (0,)}]
+    """
+    if length > _MARKED:
+        raise ValueError(f"Places are told of at most {_MARKED} turns, not {length}.")
+    out = np.empty((len(sequences), len(TECHNIQUES)), dtype=np.int64)
+    fill_marks(code, np.ascontiguousarray(sequences), length, *scratch(), out)
+    return [
+        {
+            technique: tuple([index for index in range(length) if bits >> index & 1])
+            for technique, bits in zip(TECHNIQUES, row, strict=True)
+            if bits
+        }
+        for row in out.tolist()
+    ]
+
+
+_MARKED = 62
+"""How many turns have a bit of their own (see :func:`course.turn_bit`)."""
+
+
 def mask(code: int, turns: Iterable[int]) -> int:
     """Return the mask of techniques of one sequence in normal form; see :func:`masks`."""
     return int(masks(code, np.frombuffer(bytearray(turns), dtype=np.uint8)[None, :])[0])

@@ -88,7 +88,30 @@ def test_checkplan_weighs_a_plan():
                 EXAMPLE[1].split(), (6, 5, 5, 4, 3, 2, 1, 0), (1, 0, 1, 0, 0, 0, 0, 0), strict=True
             )
         ],
+        "techniques": {
+            "used": ["base_turn", "shared_turn"],
+            "called": ["relative_build", "base_turn", "shared_turn"],
+            "answered": ["base_turn", "shared_turn"],
+            "blame": {"relative_build": "2"},
+        },
+        "handling": {
+            "ends_on": "bottom",
+            "rotations": 0,
+            "rotations_after_first_move": 0,
+            "back_turns": 2,
+            "half_turns": 2,
+        },
     }
+
+
+def test_checkplan_blames_the_choice_of_colour_apart():
+    found = answer_json("checkplan", "R D", "z2 U2 F F' R2 D2 F2", "--colour", "white")
+    assert not found["solved"]
+    assert found["techniques"] == {"used": [], "called": [], "answered": [], "blame": {}}
+    # D turns no edge of the white cross, so white is one move nearer.
+    found = answer_json("checkplan", "R D", "D' R'", "--colour", "white", "--colour", "yellow")
+    assert (found["colour"], found["excess"], found["colour_choice"]) == ("yellow", 1, 1)
+    assert found["techniques"]["blame"] == {"colour_choice": "1"}
 
 
 def test_checkplan_says_what_is_missing():

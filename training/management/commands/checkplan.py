@@ -125,11 +125,14 @@ def as_json(report: PlanReport) -> dict[str, Any]:
             }
             for row in report.ledger
         ],
+        "techniques": report.techniques.to_dict() if report.techniques else None,
+        "handling": asdict(report.handling) if report.handling else None,
     }
     if not report.solved:
         answer["distance_left"] = report.distance_left
         answer["missing"] = report.missing
         answer["edges_home"] = report.edges_home
+        answer["edges_relative"] = report.edges_relative
     return answer
 
 
