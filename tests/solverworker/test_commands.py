@@ -108,8 +108,11 @@ def test_checkplan_blames_the_choice_of_colour_apart():
     found = answer_json("checkplan", "R D", "z2 U2 F F' R2 D2 F2", "--colour", "white")
     assert not found["solved"]
     assert found["techniques"] == {"used": [], "called": [], "answered": [], "blame": {}}
-    # D turns no edge of the white cross, so white is one move nearer.
-    found = answer_json("checkplan", "R D", "D' R'", "--colour", "white", "--colour", "yellow")
+    yellow = answer_json("solve", EXAMPLE[0], "--colour", "yellow")["colours"]["yellow"]
+    red = answer_json("solve", EXAMPLE[0], "--colour", "red")["colours"]["red"]
+    assert (yellow["best"], red["best"]) == (6, 5)
+    allowed = ("--colour", "yellow", "--colour", "red")
+    found = answer_json("checkplan", EXAMPLE[0], yellow["solutions"][0], *allowed)
     assert (found["colour"], found["excess"], found["colour_choice"]) == ("yellow", 1, 1)
     assert found["techniques"]["blame"] == {"colour_choice": "1"}
 
