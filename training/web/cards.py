@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Literal
 from zoneinfo import ZoneInfo
 
-from training.models import Sight
+from training.models import Kind, Sight
 from training.selectors.heads import SetHead
 from training.selectors.plans import PlanView, ScrambleView, SetView, State
 from training.web.pictures import EightRule, eight_rule
@@ -19,6 +19,8 @@ Tone = Literal["quiet", "mark", "kept", "loss", ""]
 _DRAWN = {
     "thirty_turns": "30 random face turns from a secure source",
     "random_state": "a uniform random state",
+    "picked": "lot among the crosses that call for its idea",
+    "practice": "lot among the crosses that call for what is due",
 }
 
 _ANSWERS = {
@@ -86,17 +88,19 @@ def state_words(state: State, head: SetHead, plan: PlanView | None) -> tuple[str
     if state == State.SEALED:
         until = "a coach opens it" if head.answers_to == Sight.COACHES else "the set closes"
         return f"handed in, sealed until {until}", "mark"
+    # Practice stands in no table.
+    counts = "" if head.kind == Kind.PRACTICE else "; counts 8"
     words: dict[State, tuple[str, Tone]] = {
         State.TO_PLAN: ("to plan", ""),
-        State.MISSED: ("no plan came in; counts 8", "quiet"),
+        State.MISSED: (f"no plan came in{counts}", "quiet"),
         State.WAITING: ("handed in, being checked", "mark"),
         State.CHECKED: ("checked", "kept"),
-        State.NOT_SOLVED: ("not solved; counts 8", "loss"),
+        State.NOT_SOLVED: (f"not solved{counts}", "loss"),
         State.FAILED: ("could not be checked", "loss"),
-        State.WITHDRAWN: ("withdrawn by a coach; counts 8", "mark"),
+        State.WITHDRAWN: (f"withdrawn by a coach{counts}", "mark"),
     }
     if state == State.NOT_SOLVED and plan and plan.no_plan:
-        return "no plan; counts 8", "loss"
+        return f"no plan{counts}", "loss"
     return words[state]
 
 

@@ -22,7 +22,7 @@ class Link:
     current: bool
 
 
-_MEMBER = (("Today", "today"), ("Table", "table"), ("My plans", "plans"))
+_MEMBER = (("Today", "today"), ("Table", "table"), ("Practice", "practice"), ("My plans", "plans"))
 _COACH = (("Coach’s day", "coach"), ("Today", "today"), ("Table", "table"), ("People", "people"))
 _SECTION = {
     "set": "today",

@@ -16,6 +16,7 @@ __all__ = [
     "count",
     "crosses_allowed",
     "first_loss",
+    "idea_name",
     "listed",
     "told",
     "unsolved_help",
@@ -32,6 +33,15 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
+
+
+def idea_name(code: str) -> str:
+    """A technique or another cause of lost moves, by the name that people use.
+
+    >>> idea_name("base_turn")
+    'base turn'
+    """
+    return code.replace("_", " ")
 
 
 def told(message: str) -> SafeString:

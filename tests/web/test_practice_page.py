@@ -1,0 +1,69 @@
+"""The practice page: begun by a button, its crosses as cards, a word about hands at the end."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+
+from solverworker.cube import draw
+from tests.conftest import NOON
+from tests.web.conftest import ROOT, reader_for, words
+from training.models import PracticeDue, ScrambleSet
+from training.services.sets import fill_picked
+
+pytestmark = pytest.mark.django_db
+
+PAGE = f"{ROOT}/practice/"
+
+
+def drawer(technique, lengths, colours) -> str:
+    return draw.thirty_turns()
+
+
+def test_nothing_is_drawn_until_the_button_is_pressed(member) -> None:
+    page = reader_for(member).get(PAGE)
+    assert "Begin today’s practice" in words(page)
+    assert "Nothing is due" in words(page)
+    assert not ScrambleSet.objects.exists()
+
+
+def test_the_button_begins_it_and_the_page_says_what_is_still_being_drawn(member) -> None:
+    reader = reader_for(member)
+    reader.post(PAGE, status=302)
+    assert "2 more crosses are being drawn" in words(reader.get(PAGE))
+    fill_picked(drawer=drawer, now=NOON)
+    page = reader.get(PAGE)
+    assert "Plan scramble 1" in words(page)
+    assert "being drawn" not in words(page)
+
+
+def test_what_is_due_is_named_and_what_comes_later_has_its_day(member) -> None:
+    today = date(2026, 11, 25)
+    PracticeDue.objects.create(membership=member, code="base_turn", due_on=today)
+    PracticeDue.objects.create(
+        membership=member, code="shared_turn", due_on=today + timedelta(days=1)
+    )
+    said = words(reader_for(member).get(PAGE))
+    assert "It calls for base turn." in said
+    assert "shared turn tomorrow" in said
+
+
+def test_practice_counts_nothing_and_ends_with_a_word_about_hands(given, member) -> None:
+    reader = reader_for(member)
+    reader.post(PAGE, status=302)
+    fill_picked(drawer=drawer, now=NOON)
+    made = ScrambleSet.objects.get()
+    for number in (1, 2):
+        given.a_plan(member, made, number, None)
+    said = words(reader.get(PAGE))
+    assert "That is enough for today" in said
+    assert "Rest your hands" in said
+    assert "counts 8" not in said
+
+
+def test_the_practice_of_one_member_is_not_there_for_another(member, second) -> None:
+    reader_for(member).post(PAGE, status=302)
+    made = ScrambleSet.objects.get()
+    reader_for(second).get(f"{ROOT}/sets/{made.pk}/", status=404)
+    assert "Begin today’s practice" in words(reader_for(second).get(PAGE))
