@@ -6,9 +6,14 @@ from celery import shared_task
 
 from solverworker import boot
 from solverworker.review import check_plan as review_plan
+from solverworker.search.scramble import draw_scrambles
+from solverworker.techniques.drawing import draw_called
 from training.services import rounds, verdicts
+from training.services.sets import Drawers
 
-__all__ = ["boot", "check_plan", "sweep", "tick"]
+__all__ = ["DRAWERS", "boot", "check_plan", "sweep", "tick"]
+
+DRAWERS = Drawers(daily=draw_scrambles, picked=draw_called)
 
 
 @shared_task(name="solverworker.check_plan")
@@ -35,4 +40,4 @@ def sweep() -> int:
 @shared_task(name="training.tick")
 def tick() -> None:
     """All that should be so by now and is not: sets issued, closed sets finished."""
-    rounds.tick()
+    rounds.tick(drawers=DRAWERS)

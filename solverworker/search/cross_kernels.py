@@ -73,10 +73,10 @@ def fill_codes(codes: npt.NDArray[np.int32]) -> None:
                         rank += 1
 
 
-# Where the lowest set bit of a word is: 2 has a different remainder by 37 for each power below 36.
-_BIT_OF_REMAINDER = np.zeros(37, dtype=np.int64)
+# Where a lone set bit stands, by its remainder: powers of 2 below the 36th differ by 37.
+LOWEST_BIT = np.zeros(37, dtype=np.int64)
 for _bit in range(18):
-    _BIT_OF_REMAINDER[2**_bit % 37] = _bit
+    LOWEST_BIT[2**_bit % 37] = _bit
 
 # By face: the turns (as bits of a descent) that may follow. The face just turned would waste a
 # move; the first face of its axis after the second would stand out of order in the moment.
@@ -146,7 +146,7 @@ def fill_solutions(
             continue
         lowest = bits & -bits
         left[depth] = bits ^ lowest
-        turn = ALPHABETICAL[_BIT_OF_REMAINDER[lowest % 37]]
+        turn = ALPHABETICAL[LOWEST_BIT[lowest % 37]]
         path[depth] = turn
         if depth == last:
             if found < out.shape[0]:

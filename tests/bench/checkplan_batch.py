@@ -25,14 +25,15 @@ SCRAMBLES = 200
 
 def requests(scrambles: int, members: int) -> list[dict[str, object]]:
     """Make requests from a seed: the same on every machine."""
-    from solverworker.cube.draw import thirty_turns
+    from solverworker.cube.chance import Stream
     from solverworker.cube.turns import TURN_NAMES
     from solverworker.review import solve
+    from solverworker.search.scramble import draw_scramble
 
     source = random.Random(20)
     found: list[dict[str, object]] = []
-    for _ in range(scrambles):
-        scramble = thirty_turns(source)
+    for number in range(scrambles):
+        scramble = draw_scramble(Stream(f"bench/{number}"))
         solutions = solve(scramble, colours=["white"])["white"].solutions
         for _ in range(members):
             tokens = source.choice(solutions).split()

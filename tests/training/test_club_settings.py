@@ -7,6 +7,7 @@ from datetime import date, time, timedelta
 
 import pytest
 
+from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
 from training.models import ScrambleSet, Sight
 from training.services import clubs, errors
@@ -43,7 +44,7 @@ def test_members_and_strangers_set_nothing(member, club) -> None:
     with pytest.raises(errors.NotAllowed):
         clubs.add_day_off(by=member, day=TOMORROW, now=NOON)
     with pytest.raises(errors.NotAllowed):
-        clubs.remove_day_off(by=member, day=TOMORROW, now=NOON)
+        clubs.remove_day_off(by=member, day=TOMORROW)
 
 
 @pytest.mark.parametrize(
@@ -70,10 +71,10 @@ def test_what_makes_no_sense_is_refused_and_changes_nothing(coach, changes, fiel
 
 
 def test_sealed_sets_follow_the_new_settings_and_open_ones_run_on(club, coach) -> None:
-    issue_due(now=NOON)
+    issue_due(drawer=DRAWERS.daily, now=NOON)
     today, tomorrow = ScrambleSet.objects.all()
     clubs.change_days(by=coach, settings=replace(SETTINGS, weekdays=range(7)), now=NOON)
-    issue_due(now=NOON)
+    issue_due(drawer=DRAWERS.daily, now=NOON)
     today.refresh_from_db()
     assert today.scrambles.count() == 5
     redrawn = ScrambleSet.objects.get(day=TOMORROW)
@@ -82,13 +83,13 @@ def test_sealed_sets_follow_the_new_settings_and_open_ones_run_on(club, coach) -
 
 
 def test_a_day_off_takes_a_sealed_set_away_and_leaves_an_open_one(club, coach) -> None:
-    issue_due(now=NOON)
+    issue_due(drawer=DRAWERS.daily, now=NOON)
     for day in (TOMORROW, TOMORROW - timedelta(days=1)):
         clubs.add_day_off(by=coach, day=day, reason="hall closed", now=NOON)
-    issue_due(now=NOON)
+    issue_due(drawer=DRAWERS.daily, now=NOON)
     assert [one.day for one in ScrambleSet.objects.all()] == [TOMORROW - timedelta(days=1)]
-    clubs.remove_day_off(by=coach, day=TOMORROW, now=NOON)
-    issue_due(now=NOON)
+    clubs.remove_day_off(by=coach, day=TOMORROW)
+    issue_due(drawer=DRAWERS.daily, now=NOON)
     assert ScrambleSet.objects.filter(day=TOMORROW).exists()
 
 

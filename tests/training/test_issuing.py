@@ -7,6 +7,8 @@ from datetime import UTC, date, datetime, time, timedelta
 import pytest
 
 from solverworker.cube import notation
+from solverworker.search.scramble import draw_scrambles
+from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
 from training.models import Club, DayOff, Plan, PlanStatus, Scramble, ScrambleSet
 from training.services import rounds
@@ -19,7 +21,7 @@ TODAY = date(2026, 11, 25)
 
 def test_today_and_tomorrow_are_issued_once_however_often_the_clock_ticks(club) -> None:
     for _ in range(3):
-        issue_due(now=NOON)
+        issue_due(drawer=DRAWERS.daily, now=NOON)
     sets = ScrambleSet.objects.filter(club=club)
     assert [one.day for one in sets] == [TODAY, TODAY + timedelta(days=1)]
     assert sets[0].opens_at == datetime(2026, 11, 24, 23, 0, tzinfo=UTC)
@@ -29,15 +31,15 @@ def test_today_and_tomorrow_are_issued_once_however_often_the_clock_ticks(club) 
 
 def test_each_club_has_its_own_today(club, other_club) -> None:
     # At 16:00 UTC it is Thursday in Tokyo already.
-    issue_due(now=NOON + timedelta(hours=4))
+    issue_due(drawer=DRAWERS.daily, now=NOON + timedelta(hours=4))
     days = {one.slug: [s.day for s in one.sets.all()] for one in Club.objects.all()}
     assert days["lantern-street"] == [TODAY, TODAY + timedelta(days=1)]
     assert days["far-shore"] == [TODAY + timedelta(days=1), TODAY + timedelta(days=2)]
 
 
 def test_after_a_week_off_only_what_can_still_be_planned_is_issued(club) -> None:
-    issue_due(now=NOON)
-    issue_due(now=NOON + timedelta(days=7))
+    issue_due(drawer=DRAWERS.daily, now=NOON)
+    issue_due(drawer=DRAWERS.daily, now=NOON + timedelta(days=7))
     days = list(ScrambleSet.objects.values_list("day", flat=True))
     assert days == [date(2026, 11, n) for n in (25, 26)] + [date(2026, 12, n) for n in (2, 3)]
 
@@ -47,7 +49,7 @@ def test_weekdays_and_days_off_are_kept(club) -> None:
     club.save()
     DayOff.objects.create(club=club, day=date(2026, 11, 27))
     for day in range(14):
-        issue_due(now=NOON + timedelta(days=day))
+        issue_due(drawer=DRAWERS.daily, now=NOON + timedelta(days=day))
     days = list(ScrambleSet.objects.values_list("day", flat=True))
     assert days == [date(2026, 11, 25), date(2026, 12, 2), date(2026, 12, 4), date(2026, 12, 9)]
 
@@ -55,23 +57,31 @@ def test_weekdays_and_days_off_are_kept(club) -> None:
 def test_a_set_that_closes_after_midnight_is_still_issued_while_it_is_open(club) -> None:
     club.daily_opens, club.daily_closes = time(18, 0), time(2, 0)
     club.save()
-    issue_due(now=datetime(2026, 11, 26, 0, 30, tzinfo=UTC))
+    issue_due(drawer=DRAWERS.daily, now=datetime(2026, 11, 26, 0, 30, tzinfo=UTC))
     assert TODAY in ScrambleSet.objects.values_list("day", flat=True)
 
 
-def test_scrambles_are_thirty_face_turns_and_the_method_is_stored(club) -> None:
-    issued = issue_daily_set(club=club, day=TODAY, now=NOON)
+def test_scrambles_are_drawn_by_state_and_the_seed_is_stored(club) -> None:
+    issued = issue_daily_set(club=club, day=TODAY, drawer=DRAWERS.daily, now=NOON)
     assert issued is not None
-    assert (issued.drawn, issued.draw_method) == ("as_drawn", "thirty_turns")
-    for scramble in issued.scrambles.all():
-        tokens = notation.parse(scramble.text, strict=True)
-        assert len(tokens) == notation.count_moves(tokens) == 30
+    assert (issued.drawn, issued.draw_method) == ("as_drawn", "random_state")
     texts = [scramble.text for scramble in issued.scrambles.all()]
-    assert len(set(texts)) == len(texts)
+    assert len(set(texts)) == len(texts) == club.daily_scrambles
+    for text in texts:
+        tokens = notation.parse(text, strict=True)
+        assert 2 <= notation.count_moves(tokens) == len(tokens) <= 22
+    assert list(draw_scrambles(len(texts), issued.seed).texts) == texts
+
+
+def test_no_two_sets_have_a_seed_in_common(club) -> None:
+    issue_due(drawer=DRAWERS.daily, now=NOON)
+    seeds = list(ScrambleSet.objects.values_list("seed", flat=True))
+    assert len(set(seeds)) == len(seeds) == 2
+    assert all(len(seed) == 32 for seed in seeds)
 
 
 def test_a_set_keeps_the_rules_of_the_day_it_was_issued(club) -> None:
-    issued = issue_daily_set(club=club, day=TODAY, now=NOON)
+    issued = issue_daily_set(club=club, day=TODAY, drawer=DRAWERS.daily, now=NOON)
     Club.objects.update(colours=["red"], answers_to="closing")
     assert issued is not None
     issued.refresh_from_db()
@@ -80,7 +90,7 @@ def test_a_set_keeps_the_rules_of_the_day_it_was_issued(club) -> None:
 
 def test_one_clubs_trouble_does_not_keep_another_from_its_set(club, other_club, caplog) -> None:
     Club.objects.filter(pk=club.pk).update(time_zone="Nowhere/AtAll")
-    issue_due(now=NOON)
+    issue_due(drawer=DRAWERS.daily, now=NOON)
     assert ScrambleSet.objects.filter(club=other_club).count() == 2
     assert "No set could be issued for club" in caplog.text
 
@@ -101,7 +111,7 @@ def test_a_closed_set_is_finished_once_no_plan_of_it_waits(given, member) -> Non
 
 def test_a_tick_does_all_of_it_and_leaves_a_sign_of_life(given, club) -> None:
     old = given.a_set(opens=NOON - timedelta(days=3), closes=NOON - timedelta(days=2))
-    rounds.tick(now=NOON)
+    rounds.tick(drawers=DRAWERS, now=NOON)
     old.refresh_from_db()
     assert old.finished_at == NOON
     assert ScrambleSet.objects.filter(club=club, day=TODAY).exists()

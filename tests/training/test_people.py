@@ -10,7 +10,9 @@ from django.db import IntegrityError, transaction
 from django.test import RequestFactory
 from knox.models import get_token_model
 
+from solverworker.tasks import DRAWERS
 from tests.conftest import NOON, PHRASE, make_membership
+from training import dispatch
 from training.models import (
     Invite,
     Membership,
@@ -21,7 +23,7 @@ from training.models import (
     SignInCode,
     Standing,
 )
-from training.services import accounts, errors, people, sign_in
+from training.services import accounts, errors, people, rounds, sign_in
 from training.services.people import NewAccount
 
 pytestmark = pytest.mark.django_db
@@ -51,11 +53,18 @@ def token_of(link: str) -> str:
     return link.rstrip("/").rsplit("/", 1)[1]
 
 
-def test_the_owner_link_works_once_and_makes_a_club_with_todays_set() -> None:
+def test_the_owner_link_works_once_and_the_workers_draw_the_clubs_first_sets(
+    monkeypatch, django_capture_on_commit_callbacks
+) -> None:
+    sent: list[str] = []
+    monkeypatch.setattr("celery.Celery.send_task", lambda app, name, **options: sent.append(name))
     link = people.make_owner_link(base_url="http://127.0.0.1:8000/", now=NOON)
     assert link.startswith("http://127.0.0.1:8000/start/")
-    owner = start(token_of(link))
+    with django_capture_on_commit_callbacks(execute=True):
+        owner = start(token_of(link))
+    assert sent == [dispatch.TICK]
     assert (owner.role, owner.club.slug) == (Role.OWNER, "lantern-street")
+    rounds.tick(drawers=DRAWERS, now=NOON)
     assert ScrambleSet.objects.filter(club=owner.club).count() == 2
     assert not people.needs_first_owner()
     with pytest.raises(errors.LinkUsedUp):

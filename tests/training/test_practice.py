@@ -8,7 +8,8 @@ import pytest
 from django.db import IntegrityError, transaction
 
 from solverworker import review
-from solverworker.cube import draw
+from solverworker.cube.chance import Stream
+from solverworker.search.scramble import draw_scramble
 from tests.conftest import NOON, make_membership
 from training import visibility
 from training.models import (
@@ -86,8 +87,8 @@ def test_a_missed_cross_comes_back_in_another_shape_of_the_same_worth(step) -> N
         assert set(now.solutions) != set(was.solutions)
 
 
-def drawer(technique, lengths, colours) -> str:
-    return draw.thirty_turns()
+def drawer(technique, lengths, colours, seed) -> str:
+    return draw_scramble(Stream(seed))
 
 
 def test_practice_brings_the_missed_cross_mirrored_and_a_fresh_one(given, member) -> None:
@@ -98,9 +99,9 @@ def test_practice_brings_the_missed_cross_mirrored_and_a_fresh_one(given, member
     assert (made.scrambles_wanted, made.profile["fresh"]) == (2, ["base_turn"])
     asked: list[tuple] = []
 
-    def watching(technique, lengths, colours) -> str:
+    def watching(technique, lengths, colours, seed) -> str:
         asked.append((technique, lengths, tuple(colours)))
-        return draw.thirty_turns()
+        return draw_scramble(Stream(seed))
 
     assert fill_picked(drawer=watching, now=tomorrow) == 1
     assert asked == [("base_turn", None, ("yellow",))]
@@ -177,9 +178,9 @@ def test_homework_is_a_picked_set_drawn_by_a_worker_to_its_profile(given, coach,
     assert plan_selectors.set_for(member, made.pk, NOON).scrambles == ()
     asked: list[tuple] = []
 
-    def watching(technique, lengths, colours) -> str:
+    def watching(technique, lengths, colours, seed) -> str:
         asked.append((technique, tuple(lengths or ())))
-        return draw.thirty_turns()
+        return draw_scramble(Stream(seed))
 
     assert fill_picked(drawer=watching, now=NOON) == 4
     assert asked == [("base_turn", (4, 6))] * 4

@@ -6,7 +6,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from solverworker.cube import draw
+from solverworker.cube.chance import Stream
+from solverworker.search.scramble import draw_scramble
 from tests.conftest import NOON
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import PracticeDue, ScrambleSet
@@ -17,8 +18,8 @@ pytestmark = pytest.mark.django_db
 PAGE = f"{ROOT}/practice/"
 
 
-def drawer(technique, lengths, colours) -> str:
-    return draw.thirty_turns()
+def drawer(technique, lengths, colours, seed) -> str:
+    return draw_scramble(Stream(seed))
 
 
 def test_nothing_is_drawn_until_the_button_is_pressed(member) -> None:

@@ -23,7 +23,8 @@ class Drawn(models.TextChoices):
 class ScrambleSet(models.Model):
     """A set. Whether it is open is computed from its two instants, never stored.
 
-    ``profile``: what a picked set is drawn to; None for one as drawn.
+    ``seed``: what gives the same scrambles again; no page and no export tells
+    it. ``profile``: what a picked set is drawn to; None for one as drawn.
     ``scrambles_wanted``: how many a picked set is to have; a worker draws those
     that are missing. ``for_member``: whose own practice it is; None for a set of
     the whole club.
@@ -33,6 +34,7 @@ class ScrambleSet(models.Model):
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.DAILY)
     drawn = models.CharField(max_length=8, choices=Drawn, default=Drawn.AS_DRAWN)
     draw_method = models.CharField(max_length=20)
+    seed = models.CharField(max_length=64, blank=True, default="")
     profile = models.JSONField(null=True, blank=True)
     scrambles_wanted = models.PositiveSmallIntegerField(default=0)
     for_member = models.ForeignKey(

@@ -10,11 +10,11 @@ from django.db import transaction
 from django.utils import timezone
 
 from solverworker.report import COLOURS
-from training import clock
+from training import clock, dispatch
 from training.models import Club, DayOff, Membership, Sight, Spelling
 from training.services.errors import InvalidEntry
 from training.services.rights import require_coach
-from training.services.sets import issue_due, withdraw_sealed
+from training.services.sets import withdraw_sealed
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +39,8 @@ class DaySettings:
 def change_days(*, by: Membership, settings: DaySettings, now: datetime | None = None) -> Club:
     """Change how daily sets are made. Raises NotAllowed or InvalidEntry.
 
-    Sets that have not opened are drawn afresh by the new settings; an open one
-    runs on as it is.
+    Sets that have not opened are drawn afresh by the new settings, by a worker
+    within a moment; an open one runs on as it is.
     """
     now = now or timezone.now()
     require_coach(by)
@@ -59,7 +59,7 @@ def change_days(*, by: Membership, settings: DaySettings, now: datetime | None =
     with transaction.atomic():
         club.save()
         withdraw_sealed(club=club, now=now)
-    issue_due(now=now, club=club)
+        dispatch.ask_for_drawing_after_commit()
     return club
 
 
@@ -102,8 +102,9 @@ def add_day_off(
     return off
 
 
-def remove_day_off(*, by: Membership, day: date, now: datetime | None = None) -> None:
+def remove_day_off(*, by: Membership, day: date) -> None:
     """Take a day off back; the set of that day is issued when its time comes."""
     require_coach(by)
-    DayOff.objects.filter(club=by.club, day=day).delete()
-    issue_due(now=now, club=by.club)
+    with transaction.atomic():
+        DayOff.objects.filter(club=by.club, day=day).delete()
+        dispatch.ask_for_drawing_after_commit()

@@ -10,7 +10,7 @@ from django.db.models import F
 from django.utils import timezone
 from django.utils.text import slugify
 
-from training import clock
+from training import clock, dispatch
 from training.models import (
     Club,
     Invite,
@@ -24,7 +24,6 @@ from training.services.accounts import check_phrase
 from training.services.errors import InvalidEntry, LinkUsedUp, NotAllowed
 from training.services.phrases import digest, new_token
 from training.services.rights import require_coach
-from training.services.sets import issue_due
 
 OWNER_LINK_DAYS = 7
 INVITE_DAYS = 14
@@ -109,7 +108,7 @@ def start_club(
             competes=False,
             joined_at=now,
         )
-    issue_due(now=now, club=club)
+        dispatch.ask_for_drawing_after_commit()
     return owner
 
 

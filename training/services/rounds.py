@@ -10,11 +10,15 @@ from training.models import Heartbeat
 from training.services import sets, verdicts
 
 
-def tick(*, now: datetime | None = None) -> None:
-    """Issue the sets that are due and finish the closed ones. Once a minute is enough."""
+def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
+    """Issue the sets that are due and finish the closed ones. Once a minute is enough.
+
+    ``drawers``: what scrambles are drawn with.
+    """
     now = now or timezone.now()
     _beat("worker", now)
-    sets.issue_due(now=now)
+    sets.issue_due(drawer=drawers.daily, now=now)
+    sets.fill_picked(drawer=drawers.picked, now=now)
     sets.finish_closed(now=now)
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Sequence
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from django.db import IntegrityError, transaction
 from django.db.models import Count, Exists, F, OuterRef
 from django.utils import timezone
 
-from solverworker.cube import draw
+from solverworker.cube.chance import new_seed
+from solverworker.cube.draw import Drawing
 from training import clock
 from training.models import (
     Club,
@@ -25,12 +27,22 @@ from training.models import (
 
 log = logging.getLogger(__name__)
 
-Drawer = Callable[[], str]
-"""Gives a fresh scramble as text."""
+Drawer = Callable[[int], Drawing]
+"""Draws so many scrambles as drawn: uniform random states of the whole cube."""
+
+PickedDrawer = Callable[[str | None, Sequence[int] | None, Sequence[str], str], str]
+"""Draws a scramble for (technique or None, lengths or None, allowed colours) from a seed."""
+
+
+class Drawers(NamedTuple):
+    """What draws scrambles. It needs the solver, so only workers and commands have it."""
+
+    daily: Drawer
+    picked: PickedDrawer
 
 
 def issue_daily_set(
-    *, club: Club, day: date, drawer: Drawer = draw.thirty_turns, now: datetime | None = None
+    *, club: Club, day: date, drawer: Drawer, now: datetime | None = None
 ) -> ScrambleSet | None:
     """Issue the daily set of ``day`` (on the club's calendar), unless it is there.
 
@@ -43,14 +55,15 @@ def issue_daily_set(
     if not has_daily_set(club, day):
         return None
     window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
-    texts = [drawer() for _ in range(club.daily_scrambles)]
+    drawing = drawer(club.daily_scrambles)
     try:
         with transaction.atomic():
             issued = ScrambleSet.objects.create(
                 club=club,
                 kind=Kind.DAILY,
                 drawn=Drawn.AS_DRAWN,
-                draw_method=draw.THIRTY_TURNS,
+                draw_method=drawing.method,
+                seed=drawing.seed,
                 day=day,
                 opens_at=window.opens_at,
                 closes_at=window.closes_at,
@@ -62,7 +75,7 @@ def issue_daily_set(
             )
             Scramble.objects.bulk_create(
                 Scramble(scramble_set=issued, number=number, text=text)
-                for number, text in enumerate(texts, start=1)
+                for number, text in enumerate(drawing.texts, start=1)
             )
     except IntegrityError:
         # Another process issued it in between.
@@ -87,8 +100,8 @@ def withdraw_sealed(*, club: Club, now: datetime, day: date | None = None) -> in
     return gone
 
 
-def issue_due(*, now: datetime | None = None, club: Club | None = None) -> int:
-    """Issue today's and tomorrow's daily sets of every club (or of one), each in its own zone.
+def issue_due(*, drawer: Drawer, now: datetime | None = None) -> int:
+    """Issue today's and tomorrow's daily sets of every club, each in its own zone.
 
     Days that passed while the server was off are not made up for: nobody could
     have planned them. One club's trouble does not keep another from its set.
@@ -96,22 +109,22 @@ def issue_due(*, now: datetime | None = None, club: Club | None = None) -> int:
     """
     now = now or timezone.now()
     provided = 0
-    for one in [club] if club is not None else Club.objects.order_by("pk"):
+    for one in Club.objects.order_by("pk"):
         try:
-            provided += _issue_due_of(one, now)
+            provided += _issue_due_of(one, drawer, now)
         except Exception:
             log.exception("No set could be issued for club %s.", one.pk)
     return provided
 
 
-def _issue_due_of(club: Club, now: datetime) -> int:
+def _issue_due_of(club: Club, drawer: Drawer, now: datetime) -> int:
     today = clock.local_date(now, club.zone)
     provided = 0
     # Yesterday too: a set that closes after midnight may still be open.
     for day in (today - timedelta(days=1), today, today + timedelta(days=1)):
         window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
         if window.closes_at > now:
-            provided += issue_daily_set(club=club, day=day, now=now) is not None
+            provided += issue_daily_set(club=club, day=day, drawer=drawer, now=now) is not None
     return provided
 
 
@@ -131,10 +144,6 @@ def finish_closed(*, now: datetime | None = None) -> int:
     return ScrambleSet.objects.filter(pk__in=done, finished_at__isnull=True).update(finished_at=now)
 
 
-PickedDrawer = Callable[[str | None, Sequence[int] | None, Sequence[str]], str]
-"""Draws a scramble for (technique or None, lengths or None, allowed colours)."""
-
-
 def fill_picked(*, drawer: PickedDrawer, now: datetime | None = None) -> int:
     """Draw the scrambles that picked sets still want. Returns how many were drawn.
 
@@ -151,12 +160,16 @@ def fill_picked(*, drawer: PickedDrawer, now: datetime | None = None) -> int:
         profile = one.profile or {}
         fresh: list[str | None] = profile.get("fresh", [])
         missing = one.scrambles_wanted - one.have
+        seed = one.seed or new_seed()
         try:
             texts = [
-                drawer(technique, profile.get("lengths"), one.colours)
-                for technique in fresh[len(fresh) - missing :]
+                drawer(technique, profile.get("lengths"), one.colours, f"{seed}/{number}")
+                for number, technique in enumerate(
+                    fresh[len(fresh) - missing :], start=one.have + 1
+                )
             ]
             with transaction.atomic():
+                ScrambleSet.objects.filter(pk=one.pk).update(seed=seed)
                 Scramble.objects.bulk_create(
                     Scramble(scramble_set=one, number=number, text=text)
                     for number, text in enumerate(texts, start=one.have + 1)

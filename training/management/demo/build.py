@@ -13,7 +13,6 @@ from functools import cache
 from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
-from solverworker.cube import draw
 from solverworker.cube.colours import CENTRE_OF_COLOUR
 from solverworker.cube.cross import state_of_code
 from solverworker.cube.holds import BOTTOMS
@@ -21,6 +20,7 @@ from solverworker.cube.turns import write_turns
 from solverworker.report import COLOURS
 from solverworker.review import check_plan
 from solverworker.review.frames import codes_of_colours, follow_scramble
+from solverworker.search.scramble import draw_scrambles
 from training import clock
 from training.management.demo import cast
 from training.management.demo.cast import MEMBERS, Character
@@ -166,11 +166,10 @@ def _fill(club: Club, now: datetime) -> None:
 
 def _set_of(club: Club, day: date) -> ScrambleSet | None:
     window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
-    source = _stream("scrambles", day.isoformat())
     return issue_daily_set(
         club=club,
         day=day,
-        drawer=lambda: draw.thirty_turns(source),
+        drawer=lambda count: draw_scrambles(count, f"demo/{day.isoformat()}"),
         now=window.opens_at - timedelta(days=1),
     )
 
