@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
+from math import sqrt
 from statistics import mean, variance
 
 LEVEL = 0.90
@@ -38,19 +40,30 @@ class Interval:
 def wilson(answered: int, called: int, level: float = LEVEL) -> Interval:
     """Wilson's score interval (Wilson 1927, JASA 22:209-212; Newcombe 1998, method 3).
 
+    In closed form, because a group review asks for thousands; equal to
+    ``scipy.stats.binomtest(…).proportion_ci(method="wilson")``, which is tested.
     Raises ValueError when nothing was called for or the counts make no sense.
 
     >>> one = wilson(15, 148, level=.95)
     >>> round(one.low, 4), round(one.high, 4)
     (0.0624, 0.1605)
     """
-    from scipy.stats import binomtest
-
     _check(answered, called)
     if called == 0:
         raise ValueError("no rate of nothing")
-    limits = binomtest(answered, called).proportion_ci(level, method="wilson")
-    return Interval(answered / called, float(limits.low), float(limits.high))
+    z = _normal_quantile((1 + level) / 2)
+    rate = answered / called
+    shrink = 1 + z * z / called
+    middle = (rate + z * z / (2 * called)) / shrink
+    half = z / shrink * sqrt(rate * (1 - rate) / called + z * z / (4 * called * called))
+    return Interval(rate, max(0.0, middle - half), min(1.0, middle + half))
+
+
+@cache
+def _normal_quantile(probability: float) -> float:
+    from scipy.special import ndtri
+
+    return float(ndtri(probability))
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,37 +89,46 @@ def _check(answered: int, called: int) -> None:
 
 def group_rate(tallies: Sequence[Tally]) -> float:
     """The pooled rate of a group; one half where nothing was called for."""
-    called = sum(one.called for one in tallies)
-    return sum(one.answered for one in tallies) / called if called else 0.5
+    return _rate(sum(one.answered for one in tallies), sum(one.called for one in tallies))
 
 
 def prior_weight(tallies: Sequence[Tally]) -> float:
     """The weight of the prior from the moments of the members' rates (Kleinman 1973).
 
-    With mean m and variance v of the rates, m(1 - m)/v - 1, where v is freed
-    of the binomial spread that equal members would show anyway. Kept in 5…30;
-    10 with fewer than five members or no spread beyond chance.
+    With mean m and variance v of the true rates, m(1 - m)/v - 1. The rates seen
+    vary more: their variance is v + (m(1 - m) - v) h, with h the mean of 1/n;
+    solved for v. Kept in 5…30; 10 with fewer than five members or no spread
+    beyond chance.
     """
     heard = [one for one in tallies if one.called]
     if len(heard) < FEW_MEMBERS:
         return WEIGHT_UNKNOWN
     rates = [one.answered / one.called for one in heard]
     middle, spread = mean(rates), variance(rates)
-    chance = middle * (1 - middle) * mean(1 / one.called for one in heard)
-    over = spread - chance
-    if over <= 0 or not 0 < middle < 1:
+    few = mean(1 / one.called for one in heard)
+    if few == 1 or not 0 < middle < 1:
+        return WEIGHT_UNKNOWN
+    over = (spread - middle * (1 - middle) * few) / (1 - few)
+    if over <= 0:
         return WEIGHT_UNKNOWN
     return min(WEIGHT_MOST, max(WEIGHT_LEAST, middle * (1 - middle) / over - 1))
 
 
-def prior_for(tallies: Sequence[Tally], member: int) -> Prior:
-    """The prior for one member of a group, given by place.
+def priors(tallies: Sequence[Tally]) -> list[Prior]:
+    """The prior for each member of a group, in the given order.
 
-    The member is left out of the group's rate in groups of fewer than ten.
+    A member is left out of the group's rate in groups of fewer than ten.
     """
-    others = [one for place, one in enumerate(tallies) if place != member]
-    group = others if len(tallies) < LEAVE_OUT_BELOW and others else tallies
-    return Prior(rate=group_rate(group), weight=prior_weight(tallies))
+    weight = prior_weight(tallies)
+    called = sum(one.called for one in tallies)
+    answered = sum(one.answered for one in tallies)
+    if len(tallies) >= LEAVE_OUT_BELOW or len(tallies) == 1:
+        return [Prior(_rate(answered, called), weight)] * len(tallies)
+    return [Prior(_rate(answered - one.answered, called - one.called), weight) for one in tallies]
+
+
+def _rate(answered: int, called: int) -> float:
+    return answered / called if called else 0.5
 
 
 def chance_below(tally: Tally, prior: Prior) -> float:
@@ -114,14 +136,14 @@ def chance_below(tally: Tally, prior: Prior) -> float:
 
     Posterior Beta(Mg + x, M(1 - g) + n - x); q = P(rate < g).
     """
-    from scipy.stats import beta
+    from scipy.special import betainc
 
     _check(tally.answered, tally.called)
     one, other = posterior(tally, prior)
     if one == 0 or other == 0:
         # The group's rate is 0 or 1: nobody can stand below or above it by evidence.
         return 0.5
-    return float(beta.cdf(prior.rate, one, other))
+    return float(betainc(one, other, prior.rate))
 
 
 def posterior(tally: Tally, prior: Prior) -> tuple[float, float]:

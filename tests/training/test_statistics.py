@@ -27,6 +27,21 @@ def test_wilsons_interval_has_the_published_limits(answered, called, low, high) 
     assert (round(found.low, 4), round(found.high, 4)) == (low, high)
 
 
+@given(st.integers(1, 400).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n))))
+def test_wilsons_interval_is_that_of_scipy(counts) -> None:
+    found = statistics.wilson(*counts)
+    limits = stats.binomtest(*counts).proportion_ci(0.9, method="wilson")
+    assert found.low == pytest.approx(limits.low, abs=1e-9)
+    assert found.high == pytest.approx(limits.high, abs=1e-9)
+
+
+@given(st.integers(0, 30), st.integers(0, 30), st.floats(0.05, 0.95), st.floats(5, 30))
+def test_q_is_the_beta_distribution_of_scipy(answered, missed, rate, weight) -> None:
+    q = statistics.chance_below(Tally(answered, answered + missed), Prior(rate, weight))
+    beta = stats.beta(weight * rate + answered, weight * (1 - rate) + missed)
+    assert q == pytest.approx(beta.cdf(rate), abs=1e-9)
+
+
 def test_a_rate_of_nothing_is_no_rate() -> None:
     with pytest.raises(ValueError, match="nothing"):
         statistics.wilson(0, 0)
@@ -77,9 +92,11 @@ def test_q_of_the_worked_example(tally, all_in, left_out) -> None:
 
 def test_the_member_is_left_out_of_a_small_groups_rate_and_not_of_a_large_ones() -> None:
     place = EIGHT.index(Tally(6, 20))
-    assert statistics.prior_for(EIGHT, place).rate == 27 / 48
+    assert statistics.priors(EIGHT)[place].rate == 27 / 48
     many = [*EIGHT, Tally(1, 2), Tally(1, 2)]
-    assert statistics.prior_for(many, place).rate == 35 / 72
+    assert statistics.priors(many)[place].rate == 35 / 72
+    assert statistics.priors([]) == []
+    assert statistics.priors([Tally(0, 0)])[0].rate == 0.5
 
 
 def test_nothing_of_three_proves_nothing() -> None:

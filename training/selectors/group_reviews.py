@@ -30,7 +30,7 @@ from training.selectors.reviews import (
     first_monday,
     sets_between,
     tallies,
-    technique_line,
+    technique_lines,
 )
 from training.statistics import Interval, Tally
 from training.visibility import Sealed
@@ -113,17 +113,19 @@ def group_review(
     group: str = "",
     drawn: str = Drawn.AS_DRAWN,
     target: float | None = None,
+    most_scrambles: int | None = MOST_SCRAMBLES,
 ) -> GroupReview:
     """The review of a club's members, or of one group of them. Raises Sealed for no coach.
 
-    A constant number of queries, from the summaries.
+    A constant number of queries, from the summaries. ``most_scrambles`` None:
+    all of them. A member's own practice is no set of the group's.
     """
     if not viewer.is_coach:
         raise Sealed
     target = viewer.club.technique_target / 100 if target is None else target
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = sets_between(viewer, since, now, drawn=drawn)
+    sets = sets_between(viewer, since, now, drawn=drawn).filter(for_member=None)
     people = list(_people(viewer.club, group).prefetch_related("groups"))
     chosen = {one.pk for one in people}
     by_code = {
@@ -144,7 +146,7 @@ def group_review(
             for code in OTHER_CODES
             if by_code.get(code)
         ),
-        items=_items(viewer, sets, chosen, now),
+        items=_items(viewer, sets, chosen, now)[:most_scrambles],
         week_means=_week_means(viewer, sets, chosen, monday, weeks),
         quiet=_quiet(people, now),
         groups=tuple(Group.objects.filter(club=viewer.club).values_list("name", flat=True)),
@@ -170,8 +172,10 @@ def _members(
         .values("membership_id")
         .annotate(all_plans=Sum("plans"), all_solved=Sum("solved"), all_lost=Sum("lost"))
     }
+    ids = [one.pk for one in people]
+    columns = [technique_lines(code, ids, by_code.get(code, {}), {}) for code in TECHNIQUES]
     lines = []
-    for one in people:
+    for place, one in enumerate(people):
         row = totals.get(one.pk, {"all_plans": 0, "all_solved": 0, "all_lost": 0})
         lines.append(
             MemberLine(
@@ -181,10 +185,7 @@ def _members(
                 plans=row["all_plans"],
                 solved=row["all_solved"],
                 lost=row["all_lost"],
-                techniques=tuple(
-                    technique_line(code, one.pk, by_code.get(code, {}), {}, chosen)
-                    for code in TECHNIQUES
-                ),
+                techniques=tuple(column[place] for column in columns),
             )
         )
     return tuple(lines)
@@ -224,7 +225,7 @@ def _lines(
 def _items(
     viewer: Membership, sets: QuerySet[ScrambleSet], chosen: set[int], now: datetime
 ) -> tuple[Item, ...]:
-    """The hardest scrambles by moves lost; those that stand out, by Benjamini & Hochberg.
+    """Scrambles, the hardest first; those that stand out, by Benjamini & Hochberg.
 
     A scramble's p-value is that of so few exact plans or fewer, were it as easy
     as all scrambles of the same best length together.
@@ -265,7 +266,7 @@ def _items(
             )
         )
     items.sort(key=lambda item: (item.facility.rate, -item.lost))
-    return tuple(items[:MOST_SCRAMBLES])
+    return tuple(items)
 
 
 def _as_hard(exact: int, checked: int, all_exact: int, all_checked: int) -> float:

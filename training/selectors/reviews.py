@@ -22,12 +22,15 @@ from training.models import (
     PlanStatus,
     ScrambleSet,
     SetSummary,
+    Sight,
     Standing,
     TechniqueCount,
     Verdict,
 )
+from training.selectors.clubs import membership_in
 from training.selectors.heads import SetHead, head_of
 from training.statistics import Interval, Tally, Trend
+from training.visibility import Sealed
 
 TECHNIQUES = ("relative_build", "base_turn", "shared_turn", "flipped_insert", "step_aside")
 RARELY_CALLED = ("flipped_insert", "step_aside")
@@ -46,7 +49,7 @@ class TechniqueLine:
 
     ``interval`` is None without an opportunity, and not to be shown as a bare
     number below ``statistics.LEAST_CALLED``. ``more_needed`` is None where the
-    technique is rarely called for. ``picked``: the same on picked sets.
+    technique is rarely called for. ``picked``: the same in homework.
     """
 
     code: str
@@ -72,6 +75,7 @@ class Week:
 class Example:
     """An own plan that lost moves to a technique."""
 
+    plan_id: int
     head: SetHead
     number: int
     canonical: str
@@ -80,7 +84,11 @@ class Example:
 
 @dataclass(frozen=True, slots=True)
 class MemberReview:
-    """A member's review: at most two things to work on, each with its evidence."""
+    """A member's review: at most two things to work on, each with its evidence.
+
+    ``thirds``: moves lost in the first third of plans, the middle, the last;
+    ``stands_out``: which of them (0, 1, 2) clearly lost most, if any.
+    """
 
     membership: Membership
     since: date
@@ -92,6 +100,7 @@ class MemberReview:
     strong: tuple[TechniqueLine, ...]
     other_losses: tuple[tuple[str, float], ...]
     thirds: tuple[int, int, int]
+    stands_out: int | None
     weeks: tuple[Week, ...]
     trend: Trend | None
     examples: Mapping[str, tuple[Example, ...]]
@@ -132,28 +141,52 @@ def tallies(
     return found
 
 
+def review_for(viewer: Membership, membership_id: int, now: datetime) -> MemberReview:
+    """A member's review for whoever asks. Raises Sealed unless it is their own or they coach."""
+    if membership_id == viewer.pk:
+        return member_review(viewer, now, viewer=viewer)
+    member = membership_in(viewer.club, membership_id) if viewer.is_coach else None
+    if member is None:
+        raise Sealed
+    return member_review(member, now, viewer=viewer)
+
+
 def member_review(
-    member: Membership, now: datetime, *, weeks: int = WEEKS, most_examples: int = MOST_EXAMPLES
+    member: Membership,
+    now: datetime,
+    *,
+    viewer: Membership | None = None,
+    weeks: int = WEEKS,
+    most_examples: int = MOST_EXAMPLES,
 ) -> MemberReview:
-    """The review of one member. Who may see it is the caller's to decide."""
+    """The review of one member, as a coach sees it or (``viewer`` is the member) as they do.
+
+    Moves lost tell the best, so sets whose answers are for the coaches alone
+    are in no member's review. Own practice is in nobody's: it is for trying.
+    """
     monday = first_monday(member, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
     as_drawn = sets_between(member, since, now)
-    picked = tallies(sets_between(member, since, now, drawn=Drawn.PICKED))
+    of_picked = sets_between(member, since, now, drawn=Drawn.PICKED).filter(for_member=None)
+    if viewer is not None and not viewer.is_coach:
+        as_drawn = as_drawn.exclude(answers_to=Sight.COACHES)
+        of_picked = of_picked.exclude(answers_to=Sight.COACHES)
+    picked = tallies(of_picked)
     group = tallies(as_drawn)
-    ranked = set(
-        Membership.objects.filter(
-            club=member.club, competes=True, standing=Standing.ACTIVE
-        ).values_list("pk", flat=True)
-    ) | {member.pk}
+    others = Membership.objects.filter(
+        club=member.club, competes=True, standing=Standing.ACTIVE
+    ).exclude(pk=member.pk)
+    # The member first; then everybody who is ranked.
+    ranked = [member.pk, *others.values_list("pk", flat=True)]
     lines = tuple(
-        technique_line(code, member.pk, group[code], picked[code], ranked) for code in TECHNIQUES
+        technique_lines(code, ranked, group[code], picked[code])[0] for code in TECHNIQUES
     )
     needs = [one for one in lines if one.standing == statistics.Standing.NEEDS_WORK]
     needs.sort(key=lambda one: -one.lost)
     totals = _totals(SetSummary.objects.filter(membership=member, scramble_set__in=as_drawn))
     spans = _weeks(member, as_drawn, monday, weeks)
     differences = [one.against_group for one in spans if one.against_group is not None]
+    thirds = (totals["lost_first"], totals["lost_middle"], totals["lost_last"])
     return MemberReview(
         membership=member,
         since=monday,
@@ -168,7 +201,8 @@ def member_review(
             for code in OTHER_CODES
             if member.pk in group[code] and group[code][member.pk][1] > 0
         ),
-        thirds=(totals["lost_first"], totals["lost_middle"], totals["lost_last"]),
+        thirds=thirds,
+        stands_out=third_that_stands_out(thirds),
         weeks=spans,
         trend=statistics.trend(differences),
         examples=_examples(member, as_drawn, now, most_examples),
@@ -179,18 +213,27 @@ def member_review(
     )
 
 
-def technique_line(
+NOTHING = (Tally(0, 0), 0.0)
+
+
+def technique_lines(
     code: str,
-    member: int,
+    members: Sequence[int],
     group: Mapping[int, tuple[Tally, float]],
     picked: Mapping[int, tuple[Tally, float]],
-    ranked: set[int],
+) -> list[TechniqueLine]:
+    """One technique of each of some members, against the group that they are."""
+    shown = [group.get(member, NOTHING) for member in members]
+    priors = statistics.priors([tally for tally, _ in shown])
+    return [
+        _line(code, tally, lost, prior, picked.get(member, NOTHING)[0])
+        for member, (tally, lost), prior in zip(members, shown, priors, strict=True)
+    ]
+
+
+def _line(
+    code: str, tally: Tally, lost: float, prior: statistics.Prior, picked: Tally
 ) -> TechniqueLine:
-    """One technique of one member against the group of ``ranked`` members."""
-    nothing = (Tally(0, 0), 0.0)
-    tally, lost = group.get(member, nothing)
-    others = [one for pk, (one, _) in group.items() if pk in ranked and pk != member]
-    prior = statistics.prior_for([*others, tally], len(others))
     rare = code in RARELY_CALLED
     return TechniqueLine(
         code=code,
@@ -199,8 +242,23 @@ def technique_line(
         standing=statistics.Standing.UNKNOWN if rare else statistics.standing(tally, prior),
         more_needed=None if rare else statistics.more_needed(tally),
         lost=lost,
-        picked=picked.get(member, nothing)[0],
+        picked=picked,
     )
+
+
+def third_that_stands_out(thirds: Sequence[int]) -> int | None:
+    """The third in which more than its share was lost, as far as the numbers carry.
+
+    Its share is one third; the lower limit of what was seen must lie above it.
+
+    >>> third_that_stands_out((1, 2, 9)), third_that_stands_out((3, 4, 5))
+    (2, None)
+    """
+    lost = sum(thirds)
+    if lost < statistics.LEAST_CALLED:
+        return None
+    most = max(range(3), key=lambda third: thirds[third])
+    return most if statistics.wilson(thirds[most], lost).low > 1 / 3 else None
 
 
 def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:
@@ -286,6 +344,7 @@ def _example(member: Membership, verdict: Verdict, share: Fraction, now: datetim
     scramble_set = plan.scramble.scramble_set
     scramble_set.club = member.club
     return Example(
+        plan_id=plan.pk,
         head=head_of(scramble_set, now),
         number=plan.scramble.number,
         canonical=plan.canonical,
