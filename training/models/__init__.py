@@ -20,7 +20,7 @@ from training.models.plans import (
     PlanStatus,
     Verdict,
 )
-from training.models.reviews import PracticeDue, SetSummary, TechniqueCount
+from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
 from training.models.sets import Drawn, Kind, Scramble, ScrambleSet
 
 __all__ = [
@@ -42,6 +42,7 @@ __all__ = [
     "Role",
     "Scramble",
     "ScrambleSet",
+    "ScrambleSummary",
     "SetSummary",
     "Sight",
     "SignInCode",

@@ -7,7 +7,7 @@ from django.db.models import F, Q
 
 from training.models.clubs import Membership
 from training.models.plans import Plan
-from training.models.sets import ScrambleSet
+from training.models.sets import Scramble, ScrambleSet
 
 
 class SetSummary(models.Model):
@@ -48,6 +48,26 @@ class SetSummary(models.Model):
 
     def __str__(self) -> str:
         return f"summary of {self.membership_id} in set {self.scramble_set_id}"
+
+
+class ScrambleSummary(models.Model):
+    """What all checked plans of one scramble came to. ``lost`` is of solved plans."""
+
+    scramble = models.OneToOneField(Scramble, on_delete=models.CASCADE, related_name="summary")
+    plans = models.PositiveIntegerField()
+    exact = models.PositiveIntegerField()
+    lost = models.PositiveIntegerField()
+    best = models.PositiveSmallIntegerField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(exact__lte=F("plans"), plans__gt=0), name="scramble_summary_adds_up"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"summary of scramble {self.scramble_id}"
 
 
 class TechniqueCount(models.Model):

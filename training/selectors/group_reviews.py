@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from django.db.models import Count, Min, Q, QuerySet, Sum
 
@@ -19,6 +20,7 @@ from training.models import (
     PlanStatus,
     Scramble,
     ScrambleSet,
+    ScrambleSummary,
     SetSummary,
     Standing,
 )
@@ -223,50 +225,79 @@ def _lines(
 
 
 def _items(
-    viewer: Membership, sets: QuerySet[ScrambleSet], chosen: set[int], now: datetime
+    viewer: Membership, sets: QuerySet[ScrambleSet], chosen: set[int] | None, now: datetime
 ) -> tuple[Item, ...]:
-    """Scrambles, the hardest first; those that stand out, by Benjamini & Hochberg.
+    """The hardest scrambles by moves lost; those that stand out, by Benjamini & Hochberg.
 
     A scramble's p-value is that of so few exact plans or fewer, were it as easy
-    as all scrambles of the same best length together.
+    as all scrambles of the same best length together. ``chosen``: whose plans
+    count; None for everybody's, which are summed up already.
     """
-    plans = Q(plans__status=PlanStatus.CHECKED, plans__membership__in=chosen)
-    solved = plans & Q(plans__verdict__solved=True)
-    rows = list(
-        Scramble.objects.filter(scramble_set__in=sets)
-        .select_related("scramble_set")
-        .annotate(
-            checked=Count("plans", filter=plans),
-            exact=Count("plans", filter=solved & Q(plans__verdict__excess=0)),
-            lost=Sum("plans__verdict__excess", filter=solved, default=0),
-            best=Min("plans__verdict__best", filter=plans),
-        )
-        .filter(checked__gt=0)
-    )
+    rows = _sums(sets) if chosen is None else _sums_of(sets, chosen)
     by_best: dict[int, list[int]] = defaultdict(lambda: [0, 0])
     for row in rows:
         by_best[row.best][0] += row.exact
-        by_best[row.best][1] += row.checked
-    p_values = [_as_hard(row.exact, row.checked, *by_best[row.best]) for row in rows]
-    out = statistics.stand_out(p_values)
-    items = []
-    for row, stands_out in zip(rows, out, strict=True):
-        row.scramble_set.club = viewer.club
-        items.append(
-            Item(
-                head=head_of(row.scramble_set, now),
-                number=row.number,
-                text=row.text,
-                best=row.best,
-                plans=row.checked,
-                exact=row.exact,
-                facility=statistics.wilson(row.exact, row.checked),
-                lost=row.lost,
-                stands_out=stands_out,
-            )
+        by_best[row.best][1] += row.plans
+    out = statistics.stand_out([_as_hard(row.exact, row.plans, *by_best[row.best]) for row in rows])
+    hardest = sorted(
+        zip(rows, out, strict=True), key=lambda one: (one[0].exact / one[0].plans, -one[0].lost)
+    )[:MOST_SCRAMBLES]
+    scrambles = Scramble.objects.select_related("scramble_set").in_bulk(
+        [row.scramble for row, _ in hardest]
+    )
+    return tuple(
+        _item(viewer, scrambles[row.scramble], row, stands_out, now) for row, stands_out in hardest
+    )
+
+
+class _Sum(NamedTuple):
+    """A scramble's checked plans: how many, how many exact, moves lost, best length."""
+
+    scramble: int
+    plans: int
+    exact: int
+    lost: int
+    best: int
+
+
+def _sums(sets: QuerySet[ScrambleSet]) -> list[_Sum]:
+    rows = ScrambleSummary.objects.filter(scramble__scramble_set__in=sets).order_by("scramble_id")
+    return [_Sum(*row) for row in rows.values_list("scramble_id", "plans", "exact", "lost", "best")]
+
+
+def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_Sum]:
+    rows = (
+        Plan.objects.filter(
+            scramble__scramble_set__in=sets, membership__in=chosen, status=PlanStatus.CHECKED
         )
-    items.sort(key=lambda item: (item.facility.rate, -item.lost))
-    return tuple(items)
+        .values("scramble_id")
+        .annotate(
+            all_plans=Count("pk"),
+            all_exact=Count("pk", filter=Q(verdict__excess=0)),
+            all_lost=Sum("verdict__excess", default=0),
+            least=Min("verdict__best"),
+        )
+        .order_by("scramble_id")
+        .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
+    )
+    return [_Sum(*row) for row in rows]
+
+
+def _item(
+    viewer: Membership, scramble: Scramble, row: _Sum, stands_out: bool, now: datetime
+) -> Item:
+    scramble.scramble_set.club = viewer.club
+    return Item(
+        head=head_of(scramble.scramble_set, now),
+        number=scramble.number,
+        text=scramble.text,
+        best=row.best,
+        plans=row.plans,
+        exact=row.exact,
+        facility=statistics.wilson(row.exact, row.plans),
+        lost=row.lost,
+        stands_out=stands_out,
+    )
 
 
 def _as_hard(exact: int, checked: int, all_exact: int, all_checked: int) -> float:

@@ -245,7 +245,7 @@ def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | No
             withdrawn_by=by.person,
             withdrawn_reason=reason.strip()[:200],
         )
-        summaries.renew(membership_id=plan.membership_id, set_id=plan.scramble.scramble_set_id)
+        summaries.renew(plan=plan)
     plan.refresh_from_db()
     return plan
 

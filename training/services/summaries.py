@@ -8,12 +8,16 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from django.db import transaction
+from django.db.models import Count, Min, Q, Sum
 
 from solverworker.report import PlanReport
 from training.models import (
     Membership,
+    Plan,
     PlanStatus,
+    Scramble,
     ScrambleSet,
+    ScrambleSummary,
     SetSummary,
     TechniqueCount,
     Verdict,
@@ -116,14 +120,17 @@ def lost_by_third(report: PlanReport) -> tuple[int, int, int]:
     return thirds[0], thirds[1], thirds[2]
 
 
-def renew(*, membership_id: int, set_id: int) -> None:
-    """Make the summary of one member in one set anew. Call inside the transaction that changed it.
+def renew(*, plan: Plan) -> None:
+    """Make the summaries that a plan is part of anew. Call inside the transaction that changed it.
 
-    The member's row is locked first, so that of two workers at once the second
-    counts what the first has written (SQLite writes one at a time anyway).
+    The member's and the scramble's rows are locked first, always in this order,
+    so that of two workers at once the second counts what the first has written
+    (SQLite writes one at a time anyway).
     """
-    Membership.objects.select_for_update().only("pk").get(pk=membership_id)
-    _store([(membership_id, set_id)])
+    Membership.objects.select_for_update().only("pk").get(pk=plan.membership_id)
+    scramble = Scramble.objects.select_for_update().get(pk=plan.scramble_id)
+    _store([(plan.membership_id, scramble.scramble_set_id)])
+    _store_scrambles([scramble.pk])
 
 
 def renew_sets(*, set_ids: Iterable[int]) -> None:
@@ -141,6 +148,9 @@ def renew_sets(*, set_ids: Iterable[int]) -> None:
                 )
             )
             _store([(member, set_id) for member in sorted(members)])
+            _store_scrambles(
+                Scramble.objects.filter(scramble_set=set_id).values_list("pk", flat=True)
+            )
 
 
 def rebuild() -> int:
@@ -164,7 +174,47 @@ def differences() -> list[str]:
             due = {row.code: (row.called, row.answered, row.lost) for row in rows}
             if _plain(summary) != _plain(kept.get(member)) or due != counts[member]:
                 found.append(f"set {set_id}, membership {member}")
+        found += _differing_scrambles(set_id)
     return found
+
+
+def _due_of_scrambles(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
+    rows = (
+        Plan.objects.filter(scramble__in=list(scrambles), status=PlanStatus.CHECKED)
+        .values("scramble_id")
+        .annotate(
+            all_plans=Count("pk"),
+            all_exact=Count("pk", filter=Q(verdict__excess=0)),
+            all_lost=Sum("verdict__excess", default=0),
+            least=Min("verdict__best"),
+        )
+        .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
+    )
+    return {
+        pk: ScrambleSummary(scramble_id=pk, plans=plans, exact=exact, lost=lost, best=best)
+        for pk, plans, exact, lost, best in rows
+    }
+
+
+def _store_scrambles(scrambles: Iterable[int]) -> None:
+    """Replace the rows of these scrambles."""
+    ids = list(scrambles)
+    due = _due_of_scrambles(ids)
+    ScrambleSummary.objects.filter(scramble__in=ids).delete()
+    ScrambleSummary.objects.bulk_create(due.values(), BATCH)
+
+
+def _differing_scrambles(set_id: int) -> list[str]:
+    ids = list(Scramble.objects.filter(scramble_set=set_id).values_list("pk", flat=True))
+    due = {pk: _figures(one) for pk, one in _due_of_scrambles(ids).items()}
+    kept = {
+        one.scramble_id: _figures(one) for one in ScrambleSummary.objects.filter(scramble__in=ids)
+    }
+    return [f"set {set_id}, scramble {pk}" for pk in ids if due.get(pk) != kept.get(pk)]
+
+
+def _figures(summary: ScrambleSummary) -> tuple[int, int, int, int]:
+    return (summary.plans, summary.exact, summary.lost, summary.best)
 
 
 def _plain(summary: SetSummary | None) -> tuple[int, ...] | None:

@@ -75,7 +75,7 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
             return False
         _verdict(plan_id, report, now).save(force_insert=True)
         plan = Plan.objects.select_related("membership__club", "scramble").get(pk=plan_id)
-        summaries.renew(membership_id=plan.membership_id, set_id=plan.scramble.scramble_set_id)
+        summaries.renew(plan=plan)
         practice.note(plan=plan, report=report)
     return True
 
