@@ -45,7 +45,11 @@ def test_from_sign_in_to_the_table(given, member) -> None:
     assert (verdict["state"], verdict["moves"]) == ("checked", 3)
     assert verdict["report"]["excess"] == 1
     assert [row["loss"] for row in verdict["report"]["ledger"]] == [1, 0, 0]
-    assert verdict["report"]["shortest"][0] == {"colour": "yellow", "text": "D' R'"}
+    shortest = verdict["report"]["shortest"][0]
+    assert (shortest["colour"], shortest["text"]) == ("yellow", "D' R'")
+    assert shortest["ideas"] == [{"technique": "base_turn", "turns": [0]}]
+    assert verdict["report"]["techniques"]["blame"] == {"undone_moves": "1"}
+    assert verdict["report"]["lost"][0]["kind"] == "joined"
 
     sealed = client.get(f"{CLUB}sets/{a_set.pk}/table/").json()
     assert (sealed["rows"], len(sealed["sealed"])) == ([], 1)

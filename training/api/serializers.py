@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_args
 
 from rest_framework import serializers
 
+from solverworker import report
 from training.models import Role
 from training.selectors.plans import State
 
@@ -41,9 +42,63 @@ class LedgerRow(serializers.Serializer[Any]):
     loss = serializers.IntegerField()
 
 
+class Idea(serializers.Serializer[Any]):
+    """Where a way uses a technique: places among its face turns, from 0."""
+
+    technique = serializers.CharField()
+    turns = serializers.ListField(child=serializers.IntegerField())
+
+
 class Shortest(serializers.Serializer[Any]):
     colour = serializers.CharField()
     text = serializers.CharField()
+    ideas = Idea(many=True)
+
+
+class TechniqueUse(serializers.Serializer[Any]):
+    """Techniques of a solved plan; `blame` gives moves lost by code, exact fractions as text."""
+
+    used = serializers.ListField(child=serializers.CharField())
+    called = serializers.ListField(child=serializers.CharField())
+    answered = serializers.ListField(child=serializers.CharField())
+    blame = serializers.SerializerMethodField()
+
+    def get_blame(self, use: report.TechniqueUse) -> dict[str, str]:
+        return dict(use.blame)
+
+
+class Handling(serializers.Serializer[Any]):
+    """Noted beside a plan, never counted."""
+
+    ends_on = serializers.ChoiceField(choices=["bottom", "top", "side"])
+    rotations = serializers.IntegerField()
+    rotations_after_first_move = serializers.IntegerField()
+    back_turns = serializers.IntegerField()
+    half_turns = serializers.IntegerField()
+
+
+class LostMove(serializers.Serializer[Any]):
+    """A written move that lost something, and the way there was instead."""
+
+    token = serializers.IntegerField(help_text="Its place in the ledger, from 0.")
+    loss = serializers.IntegerField()
+    kind = serializers.ChoiceField(choices=list(get_args(report.LossKind)))
+    called = serializers.ListField(child=serializers.CharField())
+    missing = serializers.ListField(child=serializers.CharField())
+    way = Shortest()
+
+
+class Hint(serializers.Serializer[Any]):
+    """A likely cause of a plan that does not solve; it never changes a result."""
+
+    kind = serializers.ChoiceField(choices=list(get_args(report.SlipKind)))
+    colour = serializers.CharField()
+    token = serializers.IntegerField(allow_null=True)
+    was = serializers.CharField(allow_blank=True)
+    instead = serializers.CharField(allow_blank=True)
+    plan = serializers.CharField(allow_blank=True)
+    top = serializers.CharField(allow_blank=True)
+    front = serializers.CharField(allow_blank=True)
 
 
 class Report(serializers.Serializer[Any]):
@@ -64,6 +119,11 @@ class Report(serializers.Serializer[Any]):
     ledger = LedgerRow(many=True)
     shortest = Shortest(many=True)
     shortest_count = serializers.IntegerField()
+    techniques = TechniqueUse(allow_null=True)
+    handling = Handling(allow_null=True)
+    lost = LostMove(many=True)
+    edges_relative = serializers.IntegerField()
+    hints = Hint(many=True)
     version = serializers.IntegerField()
 
 
