@@ -96,6 +96,26 @@ def unrank(number: int) -> CrossState:
     return (a, b, c, d)
 
 
+def in_base(edge: int) -> bool:
+    """Whether an edge state (0 to 23) is in the bottom layer, cross colour down."""
+    return edge >= 16 and edge % 2 == 0
+
+
+def offset(edge: int, home: int) -> int:
+    """Return how far round from its home (0 to 3) an edge in the base is."""
+    return (edge // 2 - 8 - home) % 4
+
+
+def need(edge: int) -> int:
+    """Return the least number of turns that bring an edge into the base, at any slot."""
+    if in_base(edge):
+        return 0
+    place, flipped = divmod(edge, 2)
+    in_middle = 4 <= place < 8
+    up = place < 4 and not flipped
+    return 1 if in_middle or up else 2
+
+
 def edges_home(state: CrossState) -> int:
     """Return how many of the four edges stand home, the right way round."""
     return sum(1 for edge, home in zip(state, SOLVED, strict=True) if edge == home)
@@ -110,10 +130,6 @@ def edges_relative(state: CrossState) -> int:
     >>> edges_relative(after([9])), edges_relative(after([9, 3]))
     (4, 3)
     """
-    offsets = [
-        (edge // 2 - 8 - home) % 4
-        for home, edge in enumerate(state)
-        if edge >= 16 and edge % 2 == 0
-    ]
+    offsets = [offset(edge, home) for home, edge in enumerate(state) if in_base(edge)]
     most = max((offsets.count(far) for far in (1, 2, 3)), default=0)
     return most if most > 1 else 0

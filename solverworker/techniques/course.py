@@ -29,34 +29,31 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from solverworker.cube.cross import SOLVED, CrossState, turned
+from solverworker.cube.cross import SOLVED, CrossState, in_base, need, offset, turned
 from solverworker.cube.moments import normal_form
 from solverworker.cube.pieces import EDGE_TURNS
 from solverworker.cube.turns import FACES
 from solverworker.search.compiling import kernel
 
+__all__ = [
+    "BASE",
+    "COURSE",
+    "ROOM",
+    "TOP",
+    "Bytes",
+    "Course",
+    "Numbers",
+    "Step",
+    "fill_course",
+    "in_base",
+    "need",
+    "need_of",
+    "offset",
+    "turn_bit",
+]
+
 TOP: Final = FACES.index("U")
 BASE: Final = FACES.index("D")
-
-
-def in_base(edge: int) -> bool:
-    """Whether an edge state (0 to 23) is in the bottom layer, cross colour down."""
-    return edge >= 16 and edge % 2 == 0
-
-
-def offset(edge: int, home: int) -> int:
-    """Return how far round from its home (0 to 3) an edge in the base is."""
-    return (edge // 2 - 8 - home) % 4
-
-
-def need(edge: int) -> int:
-    """Return the least number of turns that bring an edge into the base, at any slot."""
-    if in_base(edge):
-        return 0
-    place, flipped = divmod(edge, 2)
-    in_middle = 4 <= place < 8
-    up = place < 4 and not flipped
-    return 1 if in_middle or up else 2
 
 
 @dataclass(frozen=True, slots=True)

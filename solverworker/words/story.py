@@ -1,0 +1,256 @@
+"""What a sequence of turns does to the four edges: events, not yet words.
+
+Everything is told by colours: an edge by the colour that it has beside the
+cross colour, a place by the centres that it lies at. So a story reads the same
+in whatever way the cube is held.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from solverworker.cube.colours import CENTRE_OF_COLOUR, COLOUR_OF_FACE
+from solverworker.cube.cross import SOLVED, CrossState, in_base, need, offset, turned
+from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, walk
+from solverworker.cube.notation import parse, parse_scramble
+from solverworker.cube.pieces import EDGE_PLACES
+from solverworker.cube.turns import FACES
+from solverworker.report import Idea
+
+Layer = Literal["top", "middle", "bottom"]
+Side = Literal["base", "top", "side"]
+
+_LAYER: Final[dict[str, Layer]] = {"U": "top", "D": "bottom"}
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where an edge lies. ``centres``: colours of the side centres at it (one, or two in the
+    middle); ``turned``: the cross colour faces a side there instead of up or down (never told
+    of the middle layer)."""
+
+    layer: Layer
+    centres: tuple[str, ...]
+    turned: bool
+
+    @property
+    def in_base(self) -> bool:
+        """Whether an edge here is at the bottom, the cross colour down."""
+        return self.layer == "bottom" and not self.turned
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What one turn did to one edge.
+
+    ``edge``: its colour; ``nearer``: needs a turn less to get into the base;
+    ``settles``: goes into the base and leaves it no more; ``leaves``,
+    ``returns``: goes out of the base, comes back into it by that face's next turn.
+    """
+
+    edge: str
+    start: Place
+    end: Place
+    nearer: bool
+    settles: bool
+    leaves: bool
+    returns: bool
+
+    @property
+    def home(self) -> bool:
+        """Whether it is at its own centre now."""
+        return self.end.in_base and self.end.centres == (self.edge,)
+
+
+@dataclass(frozen=True, slots=True)
+class Beat:
+    """One turn of a story.
+
+    ``token``: as written; ``moved``: the edges that it moved; ``ideas``: the
+    techniques that happen in it; ``before``: edges settled before its moment,
+    ``after``: settled once it is done, in the order in which they settled;
+    ``quarters``: how far round from their centres the settled edges are then;
+    ``next``: the next edge to settle after it, and the centre above its place then.
+    """
+
+    token: str
+    side: Side
+    moved: tuple[Moved, ...]
+    ideas: tuple[str, ...]
+    before: tuple[str, ...]
+    after: tuple[str, ...]
+    quarters: int
+    next: tuple[str, str] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """A complete way to the cross.
+
+    ``colour``: of the cross; ``ring``: the four side colours in their order
+    round the bottom; ``settled``: edges that are in the base from the start and
+    stay there, ``quarters`` round from their centres; ``beats``: the turns.
+    """
+
+    colour: str
+    ring: tuple[str, ...]
+    settled: tuple[str, ...]
+    quarters: int
+    beats: tuple[Beat, ...]
+
+    def across(self, one: str, other: str) -> bool:
+        """Whether two edges belong on opposite sides of the finished cross."""
+        return abs(self.ring.index(one) - self.ring.index(other)) == 2
+
+
+def story_of(
+    scramble: str, way: str, colour: str, ideas: Iterable[Idea] = (), *, after: str = ""
+) -> Story:
+    """Tell what a way to the cross does, turn by turn.
+
+    ``way``: face turns, perhaps after rotations, that solve the cross of that
+    colour after ``scramble`` and then ``after`` (moves made before it, which
+    also say how the cube is held). ``ideas``: where the way uses techniques.
+    Raises ValueError when it does not solve it, NotationError for what cannot
+    be read.
+
+    >>> story = story_of("R D", "D' R'", "yellow", [Idea("base_turn", (0,))])
+    >>> [(beat.token, beat.ideas, beat.after) for beat in story.beats][1]
+    ("R'", (), ('green', 'blue', 'orange', 'red'))
+    """
+    before = walk(parse_scramble(scramble))
+    so_far = walk(parse(after), before.hold)
+    tokens = parse(way)
+    own = walk(tokens, so_far.hold)
+    hold = BOTTOMS[so_far.hold][CENTRE_OF_COLOUR[colour]].hold
+    relabel = RELABEL[hold]
+    ring = tuple(COLOUR_OF_FACE[FACES[HOLDS[hold][FACES.index(side)]]] for side in "FRBL")
+    state = SOLVED
+    for turn in (*before.turns, *so_far.turns):
+        state = turned(state, relabel[turn])
+    states: list[CrossState] = [state]
+    turns = [relabel[turn] for turn in own.turns]
+    for turn in turns:
+        states.append(turned(states[-1], turn))
+    if states[-1] != SOLVED or len(turns) != sum(token.moves > 0 for token in tokens):
+        raise ValueError("A story is told of face turns that solve the cross.")
+    names = [str(token) for token in tokens if token.moves]
+    return _Teller(colour, ring, states, turns, names, tuple(ideas)).story()
+
+
+class _Teller:
+    """Finds out when edges settle, and what each turn is for."""
+
+    def __init__(
+        self,
+        colour: str,
+        ring: tuple[str, ...],
+        states: Sequence[CrossState],
+        turns: Sequence[int],
+        names: Sequence[str],
+        ideas: Sequence[Idea],
+    ) -> None:
+        self.colour, self.ring, self.states = colour, ring, states
+        self.turns, self.names, self.ideas = turns, names, ideas
+        # The moment of each turn, from 1, and the turns done at each moment's end.
+        self.moment: list[int] = []
+        self.ends = [0]
+        for index, turn in enumerate(turns):
+            if not index or turn // 3 % 3 != turns[index - 1] // 3 % 3:
+                self.ends.append(0)
+            self.ends[-1] = index + 1
+            self.moment.append(len(self.ends) - 1)
+        self.settle = [self._settles(edge) for edge in range(4)]
+
+    def story(self) -> Story:
+        from_start = tuple(self.ring[edge] for edge in range(4) if self.settle[edge] == 0)
+        return Story(
+            self.colour,
+            self.ring,
+            from_start,
+            self._quarters(0, [edge for edge in range(4) if self.settle[edge] == 0]),
+            tuple(self._beat(index) for index in range(len(self.turns))),
+        )
+
+    def _settles(self, edge: int) -> int:
+        along = [self.states[end][edge] for end in self.ends]
+        settled = len(along) - 1
+        while settled > 0 and in_base(along[settled - 1]):
+            settled -= 1
+        return settled
+
+    def _settled_by(self, index: int, edge: int) -> bool:
+        """Whether an edge is settled once a turn is done (a moment's turns one by one)."""
+        moment = self.moment[index]
+        if self.settle[edge] != moment:
+            return self.settle[edge] < moment
+        return in_base(self.states[index + 1][edge])
+
+    def _beat(self, index: int) -> Beat:
+        face = self.turns[index] // 3
+        was, now = self.states[index], self.states[index + 1]
+        before = [edge for edge in range(4) if self.settle[edge] < self.moment[index]]
+        after = [edge for edge in range(4) if self._settled_by(index, edge)]
+        return Beat(
+            token=self.names[index],
+            side="top" if FACES[face] == "U" else "base" if FACES[face] == "D" else "side",
+            moved=tuple(self._moved(index, edge) for edge in range(4) if was[edge] != now[edge]),
+            ideas=tuple(idea.technique for idea in self.ideas if index in idea.turns),
+            before=self._in_order(before),
+            after=self._in_order(after),
+            quarters=self._quarters(index + 1, after),
+            next=self._next(index),
+        )
+
+    def _in_order(self, edges: Sequence[int]) -> tuple[str, ...]:
+        return tuple(self.ring[edge] for edge in sorted(edges, key=self._goes_in))
+
+    def _goes_in(self, edge: int) -> int:
+        """Return the turn with which an edge settles, -1 when it is settled from the start."""
+        if self.settle[edge] == 0:
+            return -1
+        return next(i for i in range(len(self.turns)) if self._settled_by(i, edge))
+
+    def _quarters(self, done: int, settled: Sequence[int]) -> int:
+        return offset(self.states[done][settled[0]], settled[0]) if settled else 0
+
+    def _moved(self, index: int, edge: int) -> Moved:
+        was, now = self.states[index][edge], self.states[index + 1][edge]
+        face = self.turns[index] // 3
+        same = [other for other in range(len(self.turns)) if self.turns[other] // 3 == face]
+        place = same.index(index)
+        out = same[place - 1] if place else None
+        back = same[place + 1] if place + 1 < len(same) else None
+        is_side = FACES[face] not in "UD"
+        return Moved(
+            edge=self.ring[edge],
+            start=self._place(was),
+            end=self._place(now),
+            nearer=need(now) < need(was),
+            settles=in_base(now) and not in_base(was) and self._settled_by(index, edge),
+            leaves=is_side and back is not None and self._parts(edge, index, back),
+            returns=is_side and out is not None and self._parts(edge, out, index),
+        )
+
+    def _parts(self, edge: int, out: int, back: int) -> bool:
+        along = [self.states[at][edge] for at in (out, out + 1, back, back + 1)]
+        return [in_base(each) for each in along] == [True, False, False, True]
+
+    def _place(self, edge: int) -> Place:
+        name = EDGE_PLACES[edge // 2]
+        layer = _LAYER.get(name[0], "middle")
+        sides = name if layer == "middle" else name[1:]
+        centres = tuple(self.ring["FRBL".index(side)] for side in sides)
+        return Place(layer, centres, layer != "middle" and edge % 2 == 1)
+
+    def _next(self, index: int) -> tuple[str, str] | None:
+        """Return the next edge to settle after a turn, and the centre above its place now."""
+        left = [edge for edge in range(4) if not self._settled_by(index, edge)]
+        if not left:
+            return None
+        edge = min(left, key=self._goes_in)
+        settled = [other for other in range(4) if self._settled_by(index, other)]
+        quarters = self._quarters(index + 1, settled)
+        return self.ring[edge], self.ring[(edge + quarters) % 4]
