@@ -31,9 +31,10 @@ TOMORROW = date(2026, 11, 26)
 
 
 def test_a_coach_sets_weekdays_hours_colours_and_sight(coach) -> None:
-    club = clubs.change_days(by=coach, settings=SETTINGS, now=NOON)
+    club = clubs.change_days(by=coach, settings=replace(SETTINGS, technique_target=85), now=NOON)
     club.refresh_from_db()
     assert club.daily_weekdays == [0, 2, 4]
+    assert club.technique_target == 85
     assert club.colours == ["white", "yellow"]
     assert (club.daily_opens, club.daily_closes) == (time(16, 0), time(21, 0))
 
@@ -52,6 +53,8 @@ def test_members_and_strangers_set_nothing(member, club) -> None:
     [
         ({"time_zone": "Mars/Olympus"}, "time_zone"),
         ({"scrambles": 0}, "scrambles"),
+        ({"technique_target": 0}, "technique_target"),
+        ({"technique_target": 100}, "technique_target"),
         ({"scrambles": 13}, "scrambles"),
         ({"weekdays": [7]}, "weekdays"),
         ({"colours": []}, "colours"),

@@ -227,6 +227,7 @@ class TestSettings:
         "answers_to": "own_plan",
         "table_to": "closing",
         "best_sets_counted": 2,
+        "technique_target": 80,
     }
 
     def test_saving_changes_the_next_sets(self, coach: Membership, club: Club) -> None:
@@ -235,6 +236,7 @@ class TestSettings:
         club.refresh_from_db()
         assert club.daily_weekdays == [0, 2, 4]
         assert club.colours == ["white", "yellow"]
+        assert club.technique_target == 80
         upcoming = ScrambleSet.objects.get(day=date(2026, 11, 25))
         assert upcoming.scrambles.count() == 3
         assert 'value="18:00"' in reader.get(f"{ROOT}/settings/")

@@ -18,6 +18,7 @@ from training.models import (
     Scramble,
     ScrambleSet,
     Standing,
+    TechniqueCount,
 )
 from training.selectors.heads import SetHead, head_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
@@ -79,11 +80,23 @@ class MemberLoss:
 
 
 @dataclass(frozen=True, slots=True)
+class CauseLoss:
+    """Moves lost to one cause."""
+
+    code: str
+    lost: float
+
+
+@dataclass(frozen=True, slots=True)
 class Overview:
-    """A coach's day: the sets open now (or the last closed one), and the week's moves lost."""
+    """A coach's day: the sets open now (or the last closed one), and the week's moves lost.
+
+    ``lost_to``: the same moves by cause (a technique or a residue of blame), most first.
+    """
 
     sets: tuple[CoachSet, ...]
     losses: tuple[MemberLoss, ...]
+    lost_to: tuple[CauseLoss, ...]
     losses_since: datetime
     waiting_for_consent: int
 
@@ -102,6 +115,7 @@ def overview(viewer: Membership, now: datetime) -> Overview:
     return Overview(
         sets=tuple(shown),
         losses=moves_lost(viewer.club, since, now, leave_out=not_yet_read),
+        lost_to=moves_lost_to(viewer.club, since, now, leave_out=not_yet_read),
         losses_since=since,
         waiting_for_consent=Membership.objects.filter(
             club=viewer.club, standing=Standing.CONSENT
@@ -167,6 +181,26 @@ def moves_lost(
     )
     rows = [MemberLoss(m.pk, m.display_name, m.checked, m.solved, m.lost, m.exact) for m in members]
     return tuple(sorted(rows, key=lambda row: (-row.lost, row.member.casefold())))
+
+
+def moves_lost_to(
+    club: Club, since: datetime, until: datetime, *, leave_out: Sequence[int] = ()
+) -> tuple[CauseLoss, ...]:
+    """The moves of :func:`moves_lost` by what they were lost to, most first."""
+    rows = (
+        TechniqueCount.objects.filter(
+            membership__in=_expected(club),
+            scramble_set__drawn="as_drawn",
+            scramble_set__closes_at__gt=since,
+            scramble_set__opens_at__lte=until,
+            lost__gt=0,
+        )
+        .exclude(scramble_set__in=list(leave_out))
+        .values("code")
+        .annotate(all_lost=Sum("lost"))
+        .values_list("code", "all_lost")
+    )
+    return tuple(CauseLoss(code, lost) for code, lost in sorted(rows, key=lambda row: -row[1]))
 
 
 def _expected(club: Club) -> QuerySet[Membership]:

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
 
+import numpy as np
 from django.db.models import QuerySet, Sum
 from django.db.models.fields.json import KT
 
+from solverworker.atlas import atlas
 from solverworker.report import PlanReport
 from training import clock, statistics
 from training.models import (
@@ -40,6 +42,7 @@ class ShownPlan:
     canonical: str
     excess: int
     answered: bool
+    report: PlanReport
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +120,18 @@ def fitting_lengths(sets: QuerySet[ScrambleSet]) -> tuple[int, int]:
     return longest - 1, longest
 
 
+def matching_crosses(code: str, shortest: int, longest: int) -> int | None:
+    """How many of all crosses have a best of these lengths and call for a technique at the start.
+
+    None while the atlas has yet to be made by a worker, and for no technique.
+    """
+    known = atlas()
+    if known is None or code not in known.techniques:
+        return None
+    fitting = (known.distance >= shortest) & (known.distance <= longest)
+    return int(np.count_nonzero(fitting & ((known.every & known.mask([code])) > 0)))
+
+
 def _costly(
     viewer: Membership, code: str, sets: QuerySet[ScrambleSet], now: datetime
 ) -> tuple[CostlyScramble, ...]:
@@ -155,8 +170,9 @@ def _costly(
 def _two_and_one(code: str, verdicts: Sequence[Verdict]) -> tuple[ShownPlan, ...]:
     """Two plans that answered, shortest first, and the dearest of those that did not."""
     answered, missed = [], []
+    reports = {one.plan_id: PlanReport.from_dict(one.report) for one in verdicts}
     for verdict in verdicts:
-        use = PlanReport.from_dict(verdict.report).techniques
+        use = reports[verdict.plan_id].techniques
         if use is None:
             continue
         share = Fraction(dict(use.blame).get(code, "0"))
@@ -173,6 +189,7 @@ def _two_and_one(code: str, verdicts: Sequence[Verdict]) -> tuple[ShownPlan, ...
             canonical=verdict.plan.canonical,
             excess=verdict.excess or 0,
             answered=did,
+            report=reports[verdict.plan_id],
         )
         for verdict, did in chosen
     )

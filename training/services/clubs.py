@@ -22,6 +22,8 @@ class DaySettings:
     """How a club's daily sets are made from the next one on.
 
     ``weekdays``: Monday = 0. ``closes`` at or before ``opens`` means the next day.
+    ``technique_target``: how often, in 100, the group should answer a technique; no
+    set is drawn by it.
     """
 
     time_zone: str
@@ -34,6 +36,7 @@ class DaySettings:
     answers_to: str
     table_to: str
     best_sets_counted: int | None = None
+    technique_target: int = 70
 
 
 def change_days(*, by: Membership, settings: DaySettings, now: datetime | None = None) -> Club:
@@ -56,6 +59,7 @@ def change_days(*, by: Membership, settings: DaySettings, now: datetime | None =
     club.answers_to = settings.answers_to
     club.table_to = settings.table_to
     club.best_sets_counted = settings.best_sets_counted
+    club.technique_target = settings.technique_target
     with transaction.atomic():
         club.save()
         withdraw_sealed(club=club, now=now)
@@ -87,6 +91,8 @@ def _check(settings: DaySettings) -> None:
         )
     if settings.best_sets_counted is not None and settings.best_sets_counted < 1:
         raise InvalidEntry("At least one set must count.", field="best_sets_counted")
+    if not 1 <= settings.technique_target <= 99:
+        raise InvalidEntry("The target is between 1 and 99 in 100.", field="technique_target")
 
 
 def add_day_off(

@@ -9,12 +9,16 @@ from django.urls import reverse
 
 from training.models import Membership
 from training.selectors.coach import CoachSet, MemberDay, MemberLoss, Overview
+from training.selectors.group_reviews import GroupReview
 from training.selectors.plans import PlanView, State
+from training.statistics import Standing
 from training.web.cards import SetLine, set_line
+from training.web.evidence import share
 from training.web.pictures import EightRule, eight_rule
 from training.web.pictures.bars import Bar, loss_bar
+from training.web.reviewview import need_words
 from training.web.times import Said, say_short
-from training.web.words import count
+from training.web.words import count, idea_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +72,45 @@ class LossLine:
 
 
 @dataclass(frozen=True, slots=True)
+class CauseLine:
+    """What the week's moves were lost to. ``href`` leads to the lesson; empty for a slip."""
+
+    name: str
+    href: str
+    lost: str
+    bar: Bar
+    need: str
+    certain: bool
+
+
+@dataclass(frozen=True, slots=True)
 class OverviewShown:
     """What the coach's page needs."""
 
     days: tuple[DayShown, ...]
     losses: tuple[LossLine, ...]
     consent: str
+
+
+def show_causes(viewer: Membership, found: Overview, review: GroupReview) -> tuple[CauseLine, ...]:
+    """The week's moves by cause, each technique with who likely needs it by the last weeks."""
+    needs = {one.code: one for one in review.techniques}
+    most = max((one.lost for one in found.lost_to), default=0.0)
+    lines = []
+    for one in found.lost_to:
+        line = needs.get(one.code)
+        words = need_words(line.lacking, line.group_lacks, review.target) if line else ""
+        lines.append(
+            CauseLine(
+                name=idea_name(one.code),
+                href=reverse("lesson", args=[viewer.club.slug, one.code]) if line else "",
+                lost=share(one.lost),
+                bar=loss_bar(one.lost, most),
+                need=words or (str(Standing.UNKNOWN) if line else "not an idea"),
+                certain=bool(words),
+            )
+        )
+    return tuple(lines)
 
 
 def show_overview(viewer: Membership, found: Overview, now: datetime) -> OverviewShown:
@@ -143,3 +180,19 @@ def _losses(losses: tuple[MemberLoss, ...]) -> tuple[LossLine, ...]:
         LossLine(one.member, one.lost, loss_bar(one.lost, most), one.plans, one.solved, one.exact)
         for one in losses
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """The idea that the group needs first."""
+
+    name: str
+    href: str
+
+
+def first_need(viewer: Membership, review: GroupReview) -> Need | None:
+    """What the next lesson is about; None while nothing stands out."""
+    first = review.techniques[0]
+    if not first.need:
+        return None
+    return Need(idea_name(first.code), reverse("lesson", args=[viewer.club.slug, first.code]))

@@ -22,8 +22,19 @@ class Link:
     current: bool
 
 
-_MEMBER = (("Today", "today"), ("Table", "table"), ("Practice", "practice"), ("My plans", "plans"))
-_COACH = (("Coach’s day", "coach"), ("Today", "today"), ("Table", "table"), ("People", "people"))
+_MEMBER = (
+    ("Today", "today"),
+    ("Table", "table"),
+    ("Practice", "practice"),
+    ("My progress", "progress"),
+)
+_COACH = (
+    ("Coach’s day", "coach"),
+    ("Review", "coach_review"),
+    ("Today", "today"),
+    ("Table", "table"),
+    ("People", "people"),
+)
 _SECTION = {
     "set": "today",
     "scramble": "today",
@@ -32,6 +43,9 @@ _SECTION = {
     "table_all": "table",
     "coach_set": "coach",
     "coach_plan": "coach",
+    "coach_member": "coach_review",
+    "lesson": "coach_review",
+    "plans": "progress",
     "code_card": "people",
 }
 
@@ -44,7 +58,7 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
     name = request.resolver_match.url_name if request.resolver_match else ""
     here = _SECTION.get(name or "", name)
     of_club = getattr(request, "viewer", None) is not None
-    foot = [("My plans", "plans"), ("Settings", "settings")] if viewer.is_coach else []
+    foot = [("My progress", "progress"), ("Settings", "settings")] if viewer.is_coach else []
     return {
         "club": viewer.club,
         "membership": viewer,

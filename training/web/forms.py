@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 from zoneinfo import available_timezones
 
 from django import forms
 
 from solverworker.report import COLOURS
-from training.models import Role, Sight, Spelling
+from training.models import Drawn, Role, Sight, Spelling
 from training.web.times import WEEKDAYS
 
 
@@ -211,6 +212,68 @@ class ReasonForm(forms.Form):
     )
 
 
+class ReviewFilter(forms.Form):
+    """Which plans a group review looks at. Sent with GET: an address that can be kept."""
+
+    weeks = forms.ChoiceField(
+        label="Weeks",
+        choices=[("4", "4 weeks"), ("8", "8 weeks"), ("26", "26 weeks")],
+        required=False,
+        widget=forms.Select(attrs={"class": "input"}),
+    )
+    group = forms.CharField(label="Group", max_length=40, required=False)
+    drawn = forms.ChoiceField(
+        label="Sets",
+        choices=[(Drawn.AS_DRAWN, "as drawn"), (Drawn.PICKED, "picked, as homework")],
+        required=False,
+        widget=forms.Select(attrs={"class": "input"}),
+    )
+
+    def __init__(self, *args: Any, groups: Sequence[str] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        names = [("", "everybody"), *((name, name) for name in groups)]
+        self.fields["group"].widget = forms.Select(attrs={"class": "input"}, choices=names)
+
+
+class HomeworkForm(forms.Form):
+    """A picked set for a lesson."""
+
+    scrambles = forms.IntegerField(
+        label="Crosses",
+        min_value=1,
+        max_value=12,
+        initial=5,
+        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+    )
+    shortest = forms.IntegerField(
+        label="Best from",
+        min_value=2,
+        max_value=8,
+        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+    )
+    longest = forms.IntegerField(
+        label="to moves",
+        min_value=2,
+        max_value=8,
+        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+    )
+    opens_day = forms.DateField(
+        label="Open from",
+        widget=forms.DateInput(attrs={"class": "input", "type": "date"}, format="%Y-%m-%d"),
+        error_messages={
+            "required": "Choose the day.",
+            "invalid": "Write the date as year-month-day, for example 2026-12-24.",
+        },
+    )
+    days = forms.IntegerField(
+        label="For how many days",
+        min_value=1,
+        max_value=28,
+        initial=7,
+        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+    )
+
+
 class _Beside(forms.CheckboxSelectMultiple):
     beside = True
 
@@ -276,5 +339,13 @@ class SettingsForm(forms.Form):
         min_value=1,
         max_value=14,
         help_text="Empty: all of them.",
+        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+    )
+    technique_target = forms.IntegerField(
+        label="Target for an idea, in 100",
+        min_value=1,
+        max_value=99,
+        help_text="How often the group should answer an idea that is called for. Below it the "
+        "group review says that the group itself lacks the idea.",
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
     )

@@ -16,6 +16,7 @@ __all__ = [
     "count",
     "crosses_allowed",
     "first_loss",
+    "idea_meaning",
     "idea_name",
     "listed",
     "told",
@@ -42,6 +43,27 @@ def idea_name(code: str) -> str:
     'base turn'
     """
     return code.replace("_", " ")
+
+
+_MEANINGS = {
+    "relative_build": "Set the edges right beside each other first, off their centres, and line "
+    "all of them up at the end.",
+    "base_turn": "Turn the bottom to bring the gap to the edge, rather than the edge to the gap.",
+    "shared_turn": "Look for one turn that helps two edges at once.",
+    "flipped_insert": "Take an edge out, let the other in, and put the first back with the same "
+    "face.",
+    "step_aside": "Move an edge out of the way for a moment, and bring it back.",
+    "undone_moves": "Moves that were taken back, or two where one would do.",
+    "spare_base_moves": "Turns of the bottom that a shorter way does without.",
+    "spare_top_moves": "Turns of the top that a shorter way does without.",
+    "spare_side_moves": "Turns of the sides that a shorter way does without.",
+    "colour_choice": "A cross of another colour was nearer.",
+}
+
+
+def idea_meaning(code: str) -> str:
+    """What a technique is, or what another cause of lost moves means, in one sentence."""
+    return _MEANINGS[code]
 
 
 def told(message: str) -> SafeString:

@@ -15,7 +15,7 @@ class Bar:
     box: float
 
 
-def loss_bar(lost: int, most: int) -> Bar:
+def loss_bar(lost: float, most: float) -> Bar:
     """A bar for ``lost`` of at most ``most`` moves; nothing lost draws nothing.
 
     >>> loss_bar(5, 10).width, loss_bar(0, 0).width

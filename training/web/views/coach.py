@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
@@ -10,11 +12,12 @@ from django.views.decorators.http import require_http_methods, require_safe
 from solverworker.cube.net import net
 from training.models import Membership
 from training.selectors import coach as selectors
+from training.selectors.group_reviews import group_review
 from training.selectors.plans import State
 from training.services import plans as services
 from training.services.errors import Refusal
 from training.web.cards import plan_text, set_line, state_words
-from training.web.coachview import show_day, show_overview
+from training.web.coachview import first_need, show_causes, show_day, show_overview
 from training.web.doors import coach, right_now
 from training.web.forms import ReasonForm
 from training.web.numbers import number_asked
@@ -23,13 +26,21 @@ from training.web.sheet import score_sheet
 from training.web.times import say
 from training.web.verdicts import show_verdict
 
+LIVE = "live"
+
 
 @require_safe
 @coach
 def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """Today's hand-ins as they come in, who is missing, and the week's moves lost."""
     now = right_now()
-    facts = {"overview": show_overview(viewer, selectors.overview(viewer, now), now)}
+    found = selectors.overview(viewer, now)
+    facts: dict[str, Any] = {"overview": show_overview(viewer, found, now)}
+    # The page asks for itself every few seconds; what it takes in then has none of the review.
+    if request.GET.get("part") != LIVE:
+        review = group_review(viewer, now)
+        facts["causes"] = show_causes(viewer, found, review)
+        facts["first_need"] = first_need(viewer, review)
     return render(request, "training/pages/coach.html", facts)
 
 

@@ -63,6 +63,7 @@ def _now(club: Club) -> dict[str, Any]:
         "answers_to": club.answers_to,
         "table_to": club.table_to,
         "best_sets_counted": club.best_sets_counted,
+        "technique_target": club.technique_target,
     }
 
 

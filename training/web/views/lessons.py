@@ -1,0 +1,95 @@
+"""A lesson on one technique: the evidence, and homework drawn to it in one action."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from training import clock
+from training.models import Membership, ScrambleSet
+from training.selectors import lessons as selectors
+from training.selectors.group_reviews import group_review
+from training.services.errors import Refusal
+from training.services.homework import make_homework
+from training.web.doors import coach, right_now
+from training.web.forms import HomeworkForm
+from training.web.lessonview import Place, show_lesson
+from training.web.numbers import number_asked
+from training.web.times import say_day
+from training.web.words import idea_meaning, idea_name
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@coach
+def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
+    """Show the evidence; a POST gives homework."""
+    now = right_now()
+    found = selectors.lesson(viewer, code, now)
+    tomorrow = clock.local_date(now, viewer.club.zone) + timedelta(days=1)
+    shortest, longest = found.lengths
+    initial = {"shortest": shortest, "longest": longest, "opens_day": tomorrow}
+    form = HomeworkForm(request.POST if request.method == "POST" else None, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        made = _give(viewer, code, form)
+        if made is not None:
+            messages.success(request, _given(made, viewer, code), extra_tags="kept")
+            return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
+    names = request.GET.get("names") == "1"
+    place = Place(*(number_asked(request, name) for name in ("cross", "plan", "step")))
+    asked = [number_asked(request, name) for name in ("shortest", "longest")]
+    low, high = asked if all(asked) else found.lengths
+    facts = {
+        "idea": idea_name(code),
+        "meaning": idea_meaning(code),
+        "names": names,
+        "here": request.path,
+        "form": form,
+        "matching": selectors.matching_crosses(code, low, high),
+        "shown": show_lesson(
+            viewer, found, group_review(viewer, now), now, names=names, place=place
+        ),
+    }
+    status = 400 if form.is_bound else 200
+    return render(request, "training/pages/lesson.html", facts, status=status)
+
+
+def _give(viewer: Membership, code: str, form: HomeworkForm) -> ScrambleSet | None:
+    """Make the set; None after a refusal, which then stands at its field."""
+    entry = form.cleaned_data
+    lengths = entry["shortest"], entry["longest"]
+    if selectors.matching_crosses(code, *sorted(lengths)) == 0:
+        form.add_error("shortest", f"No cross of these lengths calls for {idea_name(code)}.")
+        return None
+    try:
+        return make_homework(
+            by=viewer,
+            code=code,
+            scrambles=entry["scrambles"],
+            lengths=lengths,
+            opens_day=entry["opens_day"],
+            days=entry["days"],
+            now=right_now(),
+        )
+    except Refusal as refusal:
+        field = {"lengths": "shortest"}.get(refusal.field or "", refusal.field)
+        form.add_error(field if field in form.fields else None, refusal.message)
+        return None
+
+
+def _given(made: ScrambleSet, viewer: Membership, code: str) -> str:
+    today = clock.local_date(right_now(), viewer.club.zone)
+    last = clock.closing_day(made.closes_at, viewer.club.zone)
+    crosses = (
+        "1 cross that calls"
+        if made.scrambles_wanted == 1
+        else (f"{made.scrambles_wanted} crosses that call")
+    )
+    return (
+        f"Homework is given: {crosses} for {idea_name(code)}, from {say_day(made.day, today)} "
+        f"to {say_day(last, today)}."
+    )
