@@ -17,7 +17,7 @@ from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, walk
 from solverworker.cube.notation import parse, parse_scramble
 from solverworker.cube.pieces import EDGE_PLACES
 from solverworker.cube.turns import FACES
-from solverworker.report import Idea
+from solverworker.report import COLOURS, Idea
 
 Layer = Literal["top", "middle", "bottom"]
 Side = Literal["base", "top", "side"]
@@ -163,14 +163,16 @@ class _Teller:
             self.ends[-1] = index + 1
             self.moment.append(len(self.ends) - 1)
         self.settle = [self._settles(edge) for edge in range(4)]
+        # In the order of their colours, so that nothing hangs on how the cube is held.
+        self.edges = sorted(range(4), key=lambda edge: COLOURS.index(ring[edge]))
 
     def story(self) -> Story:
-        from_start = tuple(self.ring[edge] for edge in range(4) if self.settle[edge] == 0)
+        from_start = [edge for edge in self.edges if self.settle[edge] == 0]
         return Story(
             self.colour,
             self.ring,
-            from_start,
-            self._quarters(0, [edge for edge in range(4) if self.settle[edge] == 0]),
+            tuple(self.ring[edge] for edge in from_start),
+            self._quarters(0, from_start),
             tuple(self._beat(index) for index in range(len(self.turns))),
         )
 
@@ -191,12 +193,12 @@ class _Teller:
     def _beat(self, index: int) -> Beat:
         face = self.turns[index] // 3
         was, now = self.states[index], self.states[index + 1]
-        before = [edge for edge in range(4) if self.settle[edge] < self.moment[index]]
-        after = [edge for edge in range(4) if self._settled_by(index, edge)]
+        before = [edge for edge in self.edges if self.settle[edge] < self.moment[index]]
+        after = [edge for edge in self.edges if self._settled_by(index, edge)]
         return Beat(
             token=self.names[index],
             side="top" if FACES[face] == "U" else "base" if FACES[face] == "D" else "side",
-            moved=tuple(self._moved(index, edge) for edge in range(4) if was[edge] != now[edge]),
+            moved=tuple(self._moved(index, edge) for edge in self.edges if was[edge] != now[edge]),
             ideas=tuple(idea.technique for idea in self.ideas if index in idea.turns),
             before=self._in_order(before),
             after=self._in_order(after),
@@ -242,12 +244,12 @@ class _Teller:
         name = EDGE_PLACES[edge // 2]
         layer = _LAYER.get(name[0], "middle")
         sides = name if layer == "middle" else name[1:]
-        centres = tuple(self.ring["FRBL".index(side)] for side in sides)
-        return Place(layer, centres, layer != "middle" and edge % 2 == 1)
+        centres = sorted((self.ring["FRBL".index(side)] for side in sides), key=COLOURS.index)
+        return Place(layer, tuple(centres), layer != "middle" and edge % 2 == 1)
 
     def _next(self, index: int) -> tuple[str, str] | None:
         """Return the next edge to settle after a turn, and the centre above its place now."""
-        left = [edge for edge in range(4) if not self._settled_by(index, edge)]
+        left = [edge for edge in self.edges if not self._settled_by(index, edge)]
         if not left:
             return None
         edge = min(left, key=self._goes_in)
