@@ -18,9 +18,11 @@ log = logging.getLogger(__name__)
 def warm_up() -> float:
     """Load compiled code and tables. Returns the seconds it took."""
     from solverworker import search
+    from solverworker.techniques.atlas_maker import atlas
 
     began = time.perf_counter()
     search.warm_up()
+    atlas()
     return time.perf_counter() - began
 
 

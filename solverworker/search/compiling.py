@@ -11,6 +11,7 @@ Without a writable folder everything works, only each process compiles anew.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import importlib.metadata
 import logging
@@ -19,6 +20,7 @@ import re
 import shutil
 import stat
 import tempfile
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final, TypeVar, cast
@@ -29,6 +31,9 @@ from solverworker.report import SOLVER_VERSION
 _Function = TypeVar("_Function", bound=Callable[..., Any])
 
 _LOG: Final = logging.getLogger(__name__)
+
+KEPT_FOLDERS: Final = 3
+KEPT_UNUSED_DAYS: Final = 2
 
 _SOURCES: Final = Path(__file__).resolve().parent.parent
 
@@ -64,6 +69,8 @@ def _make_folder() -> Path | None:
             raise PermissionError(f"{folder} can be written by somebody else")
         with tempfile.NamedTemporaryFile(dir=folder):
             pass
+        os.utime(folder)  # in use: see _prune
+        _prune(folder)
     except (OSError, RuntimeError) as error:
         _LOG.warning(
             "Compiled code cannot be kept (%s); every process compiles anew. "
@@ -72,6 +79,20 @@ def _make_folder() -> Path | None:
         )
         return None
     return folder
+
+
+def _prune(used: Path) -> None:
+    """Remove what older versions compiled, but nothing that a server may still load from.
+
+    The folders used last stay, and so does every one used within the last days.
+    """
+    ages: list[tuple[float, Path]] = []
+    for folder in used.parent.glob("compiled-*"):
+        with contextlib.suppress(OSError):
+            ages.append((time.time() - folder.stat().st_mtime, folder))
+    for age, folder in sorted(ages)[KEPT_FOLDERS:]:
+        if age > KEPT_UNUSED_DAYS * 86_400:
+            shutil.rmtree(folder, ignore_errors=True)
 
 
 FOLDER: Final[Path | None] = _make_folder()
