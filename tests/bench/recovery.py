@@ -10,7 +10,8 @@ Clubs of twenty, four members of each kind:
 * *no weakness*: a shortest plan, into which a random turn slips in every second
   plan; from there the shortest way again. They lose moves, but lack nothing.
 
-Each plans random crosses of its own, so that no two members tell the same. *Named first* is the code
+Each plans random crosses of its own, so that no two members tell the same.
+*Named first* is the code
 with the most blame; a technique is *flagged* when a review would say "likely
 needs work" (at most two a member, by moves lost). Goals: with 60 plans the
 planted technique is named first for 95 % of members, and at most 5 % of members
