@@ -50,6 +50,7 @@ app.conf.update(
     task_queues=[Queue("plans"), Queue("clock"), Queue("slow")],
     task_routes={
         "solverworker.check_plan": {"queue": "plans"},
+        "solverworker.recheck": {"queue": "slow"},
         "training.*": {"queue": "clock"},
     },
     task_time_limit=120,

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from celery import shared_task
 
 from solverworker import boot
+from solverworker.report import PlanReport
 from solverworker.review import check_plan as review_plan
 from solverworker.search.scramble import draw_scrambles
 from solverworker.techniques.drawing import draw_called
-from training.services import rounds, verdicts
+from training import dispatch
+from training.services import rechecks, rounds, verdicts
 from training.services.sets import Drawers
 
-__all__ = ["DRAWERS", "boot", "check_plan", "sweep", "tick"]
+__all__ = ["DRAWERS", "boot", "check_plan", "checker", "recheck", "sweep", "tick"]
 
 DRAWERS = Drawers(daily=draw_scrambles, picked=draw_called)
 
@@ -29,6 +33,24 @@ def check_plan(plan_id: int) -> bool:
         return False
     report = review_plan(claimed.scramble, claimed.plan, colours=claimed.colours)
     return verdicts.record(plan_id=plan_id, report=report)
+
+
+@shared_task(name="solverworker.recheck")
+def recheck() -> int:
+    """Check the next old plans by newer rules; asks for more while there are any. Returns how many.
+
+    One batch a message, so that nothing is held long and a worker that stops
+    loses one batch at most.
+    """
+    done = rechecks.work(check=checker)
+    if done:
+        dispatch.ask_for_recheck()
+    return done
+
+
+def checker(scramble: str, plan: str, colours: Sequence[str]) -> PlanReport:
+    """Check a plan as the services want it done."""
+    return review_plan(scramble, plan, colours=colours)
 
 
 @shared_task(name="training.sweep")

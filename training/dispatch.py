@@ -18,6 +18,7 @@ from django.db import transaction
 log = logging.getLogger(__name__)
 
 CHECK_PLAN = "solverworker.check_plan"
+RECHECK = "solverworker.recheck"
 TICK = "training.tick"
 QUIET_SECONDS = 10.0
 """After a failure the bell is left alone this long: a dead broker slows one request only."""
@@ -84,3 +85,8 @@ def ask_for_drawing_after_commit() -> None:
         _send(TICK, [], "sets are drawn at the next tick")
 
     transaction.on_commit(after_commit, robust=True)
+
+
+def ask_for_recheck() -> bool:
+    """Have the workers check the next old plans by newer rules. Whether the message was sent."""
+    return _send(RECHECK, [], "checking anew goes on when it is asked for again")

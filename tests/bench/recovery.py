@@ -39,6 +39,8 @@ from training.statistics import Standing, Tally, priors, standing
 PLANS = (30, 60, 120)
 OF_EACH_KIND = 4
 MOST_FLAGS = 2
+MOST_OVER, MOST_LISTED = 4, 400_000
+"""A planner without an idea looks at ways this much longer, so many; then takes a shortest."""
 
 Turns = tuple[int, ...]
 Planner = Callable[[int, random.Random], Turns]
@@ -50,13 +52,12 @@ def avoiding(technique: str) -> Planner:
 
     def choices(rank: int) -> tuple[Turns, ...]:
         state = unrank(rank)
-        length = distance(state)
-        while True:
-            found = ways(code(state), length)
+        for over in range(MOST_OVER + 1):
+            found = ways(code(state), distance(state) + over, MOST_LISTED)
             kept = found[masks(code(state), found) & bit == 0]
             if len(kept):
                 return tuple(map(tuple, kept.tolist()))
-            length += 1
+        return tuple(shortest_solutions(state))
 
     return lambda rank, source: source.choice(choices(rank))
 

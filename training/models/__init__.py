@@ -20,6 +20,7 @@ from training.models.plans import (
     PlanStatus,
     Verdict,
 )
+from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
 from training.models.sets import Drawn, Kind, Scramble, ScrambleSet
 
@@ -39,6 +40,7 @@ __all__ = [
     "PlanKind",
     "PlanStatus",
     "PracticeDue",
+    "Recheck",
     "Role",
     "Scramble",
     "ScrambleSet",

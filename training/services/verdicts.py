@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.conf import settings
 from django.db import transaction
@@ -100,17 +101,24 @@ def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:
 def _verdict(plan_id: int, report: PlanReport, now: datetime) -> Verdict:
     return Verdict(
         plan_id=plan_id,
-        solved=report.solved,
-        colour=report.colour,
-        moves=report.moves,
-        best=report.best,
-        excess=report.excess,
-        colour_choice=report.colour_choice,
-        distance_left=report.distance_left,
+        **figures_of(report),
         report=report.to_dict(),
         rules_version=report.version,
         checked_at=now,
     )
+
+
+def figures_of(report: PlanReport) -> dict[str, Any]:
+    """Return the result in a report: what a verdict has in columns of its own."""
+    return {
+        "solved": report.solved,
+        "colour": report.colour,
+        "moves": report.moves,
+        "best": report.best,
+        "excess": report.excess,
+        "colour_choice": report.colour_choice,
+        "distance_left": report.distance_left,
+    }
 
 
 def fail(*, plan_id: int, reason: str, only_out_of_attempts: bool = False) -> bool:
