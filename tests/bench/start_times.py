@@ -66,9 +66,9 @@ def seconds_to_first_page(checkout: Path, variables: dict[str, str]) -> float:
 
 def answers(port: int) -> bool:
     """Whether the first page is there."""
-    with contextlib.suppress(OSError):
-        with urllib.request.urlopen(f"http://127.0.0.1:{port}/", timeout=5) as page:
-            return bool(page.status == 200)
+    url = f"http://127.0.0.1:{port}/"
+    with contextlib.suppress(OSError), urllib.request.urlopen(url, timeout=5) as page:
+        return bool(page.status == 200)
     return False
 
 

@@ -5,16 +5,17 @@ from __future__ import annotations
 import signal
 import socket
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
-from clubsite.deploy.backups import write_copy
 from tests.stack.servers import Valkey, wait_for
 from tests.stack.site import Site
 
 PATIENCE = 10.0
 """Seconds a member might wait. Unbounded, publishing would block for ever."""
+
+PLANS = {1: "D' R'", 2: "R' D'", 3: "F' R'"}
+"""Shortest solutions of the club's three scrambles."""
 
 
 @pytest.fixture
@@ -38,52 +39,49 @@ def silent_port() -> Iterator[int]:
             client.close()
 
 
-def is_answered_and_waits(site: Site) -> tuple[str, int]:
-    """Hand in twice (with the bell tried, and with it left alone); both rows wait."""
-    set_id = site.drive("make")["set_id"]
+def start_web_anew(site: Site) -> None:
+    """A web process that has not yet learnt to leave the bell alone."""
+    if "web" in site.processes:
+        site.kill("web")
     site.start("web")
     site.wait_until_open()
-    token = site.sign_in("ines")
-    for number, plan in ((1, "D' R'"), (2, "R' D'")):
-        status, answer = site.hand_in(token, set_id, number, plan, timeout=PATIENCE)
-        assert (status, answer["state"]) == (201, "waiting")
-    assert site.drive("state")["plans"] == {"waiting": 2}
-    return token, set_id
 
 
-def is_made_good(site: Site, token: str, set_id: int) -> None:
-    """With the broker back, a worker that starts finds what waited too long."""
+def test_a_broker_dead_frozen_or_out_of_reach(
+    small_site: Site, broker: Valkey, silent_port: int
+) -> None:
+    site = small_site
+    set_id = site.drive("make")["set_id"]
+    start_web_anew(site)
+    ines, bashir = site.sign_in("ines"), site.sign_in("bashir")
+
+    def is_answered_and_waits(number: int) -> None:
+        """Once with the bell tried, once with the bell left alone after its failure."""
+        for token in (ines, bashir):
+            answer = site.hand_in(token, set_id, number, PLANS[number], timeout=PATIENCE)
+            assert (answer[0], answer[1]["state"]) == (201, "waiting")
+
+    broker.kill()
+    is_answered_and_waits(1)
+
+    broker.start()
+    broker.send(signal.SIGSTOP)
+    start_web_anew(site)
+    is_answered_and_waits(2)
+    broker.send(signal.SIGCONT)
+
+    site.environ["REDIS_URL"] = f"redis://127.0.0.1:{silent_port}/0"
+    start_web_anew(site)
+    is_answered_and_waits(3)
+    assert site.drive("state")["plans"] == {"waiting": 6}
+
+    # With the broker back, a worker that starts finds what waited too long.
+    site.environ["REDIS_URL"] = broker.url
     site.drive("grow-old", "60")
     site.start("worker")
-    for number in (1, 2):
-        assert site.verdict(token, set_id, number)["state"] == "checked"
-
-
-def test_a_dead_broker(small_site: Site, broker: Valkey) -> None:
-    broker.kill()
-    token, set_id = is_answered_and_waits(small_site)
-    broker.start()
-    is_made_good(small_site, token, set_id)
-
-
-def test_a_frozen_broker(small_site: Site, broker: Valkey) -> None:
-    broker.send(signal.SIGSTOP)
-    token, set_id = is_answered_and_waits(small_site)
-    broker.send(signal.SIGCONT)
-    is_made_good(small_site, token, set_id)
-
-
-def test_a_broker_out_of_reach(
-    folder: Path, silent_port: int, broker: Valkey, migrated_file: Path
-) -> None:
-    write_copy(migrated_file, folder / "club.sqlite3")
-    site = Site(folder, database_url="", broker_url=f"redis://127.0.0.1:{silent_port}/0")
-    try:
-        token, set_id = is_answered_and_waits(site)
-        site.environ["REDIS_URL"] = broker.url
-        is_made_good(site, token, set_id)
-    finally:
-        site.close()
+    for token in (ines, bashir):
+        for number in PLANS:
+            assert site.verdict(token, set_id, number)["state"] == "checked"
 
 
 def test_killed_brokers_and_workers_lose_no_plan(site: Site, broker: Valkey) -> None:
@@ -112,10 +110,10 @@ def test_a_live_worker_comes_back_to_a_broker_that_died(small_site: Site, broker
     small_site.start("web", "worker", "clock")
     small_site.wait_until_open()
     token = small_site.sign_in("ines")
-    assert small_site.hand_in(token, set_id, 1, "D' R'")[0] == 201
+    assert small_site.hand_in(token, set_id, 1, PLANS[1])[0] == 201
     small_site.verdict(token, set_id, 1)
     broker.kill()
-    assert small_site.hand_in(token, set_id, 2, "R' D'", timeout=PATIENCE)[0] == 201
+    assert small_site.hand_in(token, set_id, 2, PLANS[2], timeout=PATIENCE)[0] == 201
     broker.start()
     small_site.drive("grow-old", "60")
     assert small_site.verdict(token, set_id, 2)["state"] == "checked"

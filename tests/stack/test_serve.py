@@ -59,9 +59,14 @@ def test_from_the_first_start_to_the_last_end(folder: Path, serving: list[Servin
     assert not (data / "run.json").exists()
 
     # The link is not printed again; a command makes it again, and the old one is dead.
-    again = Serving(data)
+    # This time phones in the same network are let in: the address is printed, and as a code.
+    again = Serving(data, "--lan")
     serving.append(again)
     address = again.wait_until_open()
+    near = re.search(r"(http://\S+)   for phones", again.text)
+    if near is not None:
+        assert get(near[1] + "/")[0] == 200
+        assert "▄" in again.text
     assert "/start/" not in again.text
     assert "manage.py ownerlink" in again.text
     told = manage("ownerlink", "--data", str(data)).stdout
@@ -82,8 +87,11 @@ def test_from_the_first_start_to_the_last_end(folder: Path, serving: list[Servin
     assert (data / "club.sqlite3").exists()
 
 
-def test_parts_that_die_are_started_again(folder: Path, serving: list[Serving]) -> None:
-    one = Serving(folder / "club")
+def test_killed_parts_come_back_and_a_killed_supervisor_leaves_no_orphan(
+    folder: Path, serving: list[Serving]
+) -> None:
+    data = folder / "club"
+    one = Serving(data)
     serving.append(one)
     address = one.wait_until_open()
     for mark, title in (("valkey", "broker"), ("celery", "worker"), ("gunicorn", "web process")):
@@ -97,12 +105,6 @@ def test_parts_that_die_are_started_again(folder: Path, serving: list[Serving]) 
         wait_for(another, f"another {title}")
     assert get(address + "/")[0] == 200
 
-
-def test_a_killed_supervisor_leaves_no_orphan(folder: Path, serving: list[Serving]) -> None:
-    data = folder / "club"
-    one = Serving(data)
-    serving.append(one)
-    one.wait_until_open()
     # A guardian that was killed before is replaced, and the new one knows the family.
     before = one.child("guardian")
     os.kill(before, signal.SIGKILL)
@@ -124,16 +126,3 @@ def test_a_port_that_is_taken(folder: Path) -> None:
     assert refused.returncode == 1
     assert f"Port {port} is taken by another program." in refused.stderr
     assert "--port" in refused.stderr
-
-
-def test_for_phones_it_prints_an_address_and_a_code(folder: Path, serving: list[Serving]) -> None:
-    one = Serving(folder / "club", "--lan")
-    serving.append(one)
-    one.wait_until_open()
-    near = re.search(r"(http://\S+)   for phones", one.text)
-    if near is None:
-        # Without a network there is nobody to print it for.
-        assert "for phones" not in one.text
-        return
-    assert get(near[1] + "/")[0] == 200
-    assert "█" in one.text or "▄" in one.text
