@@ -11,22 +11,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from solverworker.cube.colours import CENTRES, COLOUR_OF_FACE
+from solverworker.cube.colours import COLOUR_OF_FACE
 from solverworker.cube.holds import HOLDS, STEPS, Walk
 from solverworker.cube.notation import Token, canonical
-from solverworker.cube.pieces import EDGE_PLACES, EDGE_TURNS
+from solverworker.cube.solving import STILL, Edges, stands_solved, turned_edges
 from solverworker.cube.turns import FACES
 from solverworker.report import COLOURS, Hint, SlipKind
 
 MOST_HINTS: Final = 3
-
-# The homes of each colour's four edges, as edge states: the place unflipped.
-_HOMES: Final = tuple(
-    tuple(2 * place for place, name in enumerate(EDGE_PLACES) if FACES[centre] in name)
-    for centre in CENTRES
-)
-
-_STILL: Final = tuple(range(24))
 
 # The likeliest slips first: the wrong way round, two moves in the wrong order, one too many; then
 # another face altogether, then one forgotten.
@@ -39,8 +31,6 @@ _FACE_TOKENS: Final = tuple(
 _ROTATIONS: Final = tuple(
     Token(name, "rotation", quarters, 0, name) for name in "xyz" for quarters in (1, 3, 2)
 )
-
-Edges = tuple[int, ...]
 
 
 def hints(tokens: Sequence[Token], before: Walk, colours: Sequence[int]) -> tuple[Hint, ...]:
@@ -70,9 +60,7 @@ class _Search:
         self.tokens = tuple(tokens)
         self.hold = before.hold
         self.colours = colours
-        edges: Edges = _STILL
-        for turn in before.turns:
-            edges = tuple([EDGE_TURNS[turn][edge] for edge in edges])
+        edges = turned_edges(STILL, before.turns)
         # Where the edges are, and how the cube is held, before each token and at the end.
         self.stages: list[tuple[Edges, int]] = [(edges, before.hold)]
         for token in tokens:
@@ -134,17 +122,17 @@ class _Search:
     def _rest(self, at: int, hold: int) -> Edges:
         """Return where the tokens from a place on, begun in a hold, take each edge state."""
         if at == len(self.tokens):
-            return _STILL
+            return STILL
         known = self._after.get((at, hold))
         if known is None:
-            edges, after = _follow(_STILL, hold, self.tokens[at : at + 1])
+            edges, after = _follow(STILL, hold, self.tokens[at : at + 1])
             rest = self._rest(at + 1, after)
             known = self._after[at, hold] = tuple([rest[edge] for edge in edges])
         return known
 
     def _solved(self, edges: Sequence[int]) -> int | None:
         for colour in self.colours:
-            if all(edges[home] == home for home in _HOMES[colour]):
+            if stands_solved(edges, colour):
                 return colour
         return None
 
@@ -152,9 +140,7 @@ class _Search:
 def _follow(edges: Edges, hold: int, tokens: Sequence[Token]) -> tuple[Edges, int]:
     for token in tokens:
         step = STEPS[token.family, token.quarters][hold]
-        for turn in step.turns:
-            row = EDGE_TURNS[turn]
-            edges = tuple([row[edge] for edge in edges])
+        edges = turned_edges(edges, step.turns)
         hold = step.hold
     return edges, hold
 

@@ -7,6 +7,7 @@ a report (:mod:`solverworker.report`) and the scramble; every word stands in
 
 from solverworker.words.remarks import (
     Loss,
+    edges_that_fit,
     handling_in_words,
     hint_in_words,
     listed_ideas,
@@ -27,6 +28,7 @@ __all__ = [
     "Loss",
     "Story",
     "Tongue",
+    "edges_that_fit",
     "handling_in_words",
     "hint_in_words",
     "listed_ideas",

@@ -129,10 +129,16 @@ def unsolved(report: PlanReport, tongue: Tongue = ENGLISH) -> tuple[str, ...]:
         said.append(tongue.count(words.HOME_COUNT, report.edges_home, colour=colour))
     else:
         said.append(tongue.say(words.NONE_HOME, colour=colour))
-    if report.edges_relative:
-        template = words.RELATIVE_BESIDE if report.edges_home else words.RELATIVE_ALONE
-        said.append(tongue.say(template, number=tongue.number(report.edges_relative)))
-    return tuple(sentence(text) for text in said)
+    fitting = edges_that_fit(report, tongue)
+    return (*(sentence(text) for text in said), *([fitting] if fitting else []))
+
+
+def edges_that_fit(report: PlanReport, tongue: Tongue = ENGLISH) -> str:
+    """Say how many edges beside those at home fit together; nothing when none do."""
+    if report.solved or not report.edges_relative:
+        return ""
+    template = words.RELATIVE_BESIDE if report.edges_home else words.RELATIVE_ALONE
+    return sentence(tongue.say(template, number=tongue.number(report.edges_relative)))
 
 
 def hint_in_words(hint: Hint, tongue: Tongue = ENGLISH) -> str:

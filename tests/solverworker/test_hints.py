@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from solverworker.cube.cross import edges_relative
 from solverworker.cube.holds import walk
 from solverworker.cube.notation import canonical, parse
+from solverworker.cube.solving import solved_crosses
 from solverworker.report import PlanReport
 from solverworker.review import check_plan, solve
 from solverworker.review.slips import MOST_HINTS, hints
@@ -123,3 +124,8 @@ def test_edges_right_relative_to_each_other_are_right_after_some_turn_of_the_bas
     homes = [edges_home(after([turn], state)) for turn in (9, 10, 11)]
     found = edges_relative(state)
     assert found == (max(homes) if max(homes) > 1 else 0)
+
+
+@given(SCRAMBLES, PLANS)
+def test_the_plain_look_at_solved_crosses_is_the_checks(scramble, plan):
+    assert solved_crosses(scramble, plan) == check_plan(scramble, plan).solved_colours

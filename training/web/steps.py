@@ -10,12 +10,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.utils.safestring import SafeString
+
 from solverworker.cube.net import net_steps
 from solverworker.cube.notation import parse
 from solverworker.report import LedgerRow, PlanReport
 from training.web.pictures import Net, Staircase, draw_net, staircase
 from training.web.pictures.net import net_code
 from training.web.pictures.steps_in_words import say_after, say_step
+from training.web.remarks import story
 
 NEAREST = 3
 """Shortest solutions shown at once; the others are behind one tap."""
@@ -34,13 +37,17 @@ class Tile:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A line of moves through the cube: the plan (number 0) or a shortest solution."""
+    """A line of moves through the cube: the plan (number 0) or a shortest solution.
+
+    ``story``: a shortest solution in words, a text a turn.
+    """
 
     number: int
     name: str
     text: str
     tiles: tuple[Tile, ...]
     nets: str
+    story: tuple[SafeString, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +106,7 @@ def make_stepper(
             text=texts[number],
             tiles=_tiles(number, ledger, starts[number], step if number == way else -1),
             nets=" ".join(net_code(faces) for faces in all_nets[number]),
+            story=story(scramble, solutions[number - 1]) if number else (),
         )
         for number, ledger in enumerate(ledgers)
     )

@@ -22,6 +22,7 @@ from training.web.doors import member, right_now
 from training.web.entry import echo_of, marked, moves_of
 from training.web.numbers import number_asked
 from training.web.pictures import draw_net
+from training.web.remarks import also_solved
 from training.web.sheet import score_sheet
 from training.web.verdicts import show_verdict
 from training.web.words import count, told
@@ -189,11 +190,17 @@ def _plan_page(
     if one.plan is None or one.plan.report is None:
         facts["net"] = draw_net(net(one.text))
         return render(request, "training/pages/plan_state.html", facts)
+    open_ones = [
+        (each.number, each.text)
+        for each in view.scrambles
+        if each.answers_open and each.number != one.number
+    ]
     facts["verdict"] = show_verdict(
         one.text,
         one.plan.report,
         way=number_asked(request, "way"),
         step=number_asked(request, "step"),
+        others=also_solved(one.plan.report, view.head.colours, open_ones),
     )
     return render(request, "training/pages/verdict.html", facts)
 

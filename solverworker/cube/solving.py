@@ -1,0 +1,51 @@
+"""Which crosses stand solved after some turns: plain Python, for pages and slips alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from solverworker.cube.colours import CENTRES
+from solverworker.cube.holds import walk
+from solverworker.cube.notation import parse, parse_scramble
+from solverworker.cube.pieces import EDGE_PLACES, EDGE_TURNS
+from solverworker.cube.turns import FACES
+from solverworker.report import COLOURS
+
+Edges = tuple[int, ...]
+"""Where each of the 24 edge states is taken, or the edge state of each place's own edge."""
+
+STILL: Final[Edges] = tuple(range(24))
+
+# The homes of each colour's four edges, as edge states: the place unflipped.
+_HOMES: Final = tuple(
+    tuple(2 * place for place, name in enumerate(EDGE_PLACES) if FACES[centre] in name)
+    for centre in CENTRES
+)
+
+
+def turned_edges(edges: Edges, turns: Iterable[int]) -> Edges:
+    """Return where edges are after turns of centres' faces."""
+    for turn in turns:
+        row = EDGE_TURNS[turn]
+        edges = tuple([row[edge] for edge in edges])
+    return edges
+
+
+def stands_solved(edges: Sequence[int], colour: int) -> bool:
+    """Whether the cross of a colour (its place in COLOURS) stands solved."""
+    return all(edges[home] == home for home in _HOMES[colour])
+
+
+def solved_crosses(scramble: str, plan: str) -> tuple[str, ...]:
+    """Return the colours whose cross a plan solves after a scramble.
+
+    Raises NotationError.
+
+    >>> solved_crosses("R D", "D' R'")[:2], solved_crosses("R D", "D'")
+    (('white', 'yellow'), ('orange',))
+    """
+    before = walk(parse_scramble(scramble))
+    own = walk(parse(plan), before.hold)
+    edges = turned_edges(STILL, (*before.turns, *own.turns))
+    return tuple([name for colour, name in enumerate(COLOURS) if stands_solved(edges, colour)])
