@@ -180,8 +180,10 @@ def _two_and_one(code: str, verdicts: Sequence[Verdict]) -> tuple[ShownPlan, ...
             answered.append((verdict.excess or 0, verdict.plan_id, verdict))
         elif share:
             missed.append((-share, verdict.plan_id, verdict))
-    chosen = [(one[2], True) for one in sorted(answered, key=lambda one: one[:2])[:ANSWERED]]
-    chosen += [(one[2], False) for one in sorted(missed, key=lambda one: one[:2])[:MISSED]]
+    shortest_first = [one[2] for one in sorted(answered, key=lambda one: one[:2])]
+    dearest_first = [one[2] for one in sorted(missed, key=lambda one: one[:2])]
+    chosen = [(one, True) for one in _unlike(shortest_first)[:ANSWERED]]
+    chosen += [(one, False) for one in dearest_first[:MISSED]]
     return tuple(
         ShownPlan(
             plan_id=verdict.plan_id,
@@ -193,6 +195,17 @@ def _two_and_one(code: str, verdicts: Sequence[Verdict]) -> tuple[ShownPlan, ...
         )
         for verdict, did in chosen
     )
+
+
+def _unlike(verdicts: Sequence[Verdict]) -> list[Verdict]:
+    """Plans in their order, those whose moves stood before put behind the others."""
+    seen: set[str] = set()
+    first: list[Verdict] = []
+    again: list[Verdict] = []
+    for verdict in verdicts:
+        (again if verdict.plan.canonical in seen else first).append(verdict)
+        seen.add(verdict.plan.canonical)
+    return first + again
 
 
 def _homework(viewer: Membership, code: str, now: datetime, weeks: int) -> tuple[Homework, ...]:

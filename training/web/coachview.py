@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -11,6 +12,7 @@ from training.models import Membership
 from training.selectors.coach import CoachSet, MemberDay, MemberLoss, Overview
 from training.selectors.group_reviews import GroupReview
 from training.selectors.plans import PlanView, State
+from training.selectors.reviews import RESIDUES
 from training.statistics import Standing
 from training.web.cards import SetLine, set_line
 from training.web.evidence import share
@@ -19,6 +21,9 @@ from training.web.pictures.bars import Bar, loss_bar
 from training.web.reviewview import need_words
 from training.web.times import Said, say_short
 from training.web.words import count, idea_name
+
+SLIPS = "slips and spare moves"
+"""Moves taken back or spare, in one line: a coach's day has no lesson for them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,17 +100,20 @@ class OverviewShown:
 def show_causes(viewer: Membership, found: Overview, review: GroupReview) -> tuple[CauseLine, ...]:
     """The week's moves by cause, each technique with who likely needs it by the last weeks."""
     needs = {one.code: one for one in review.techniques}
-    most = max((one.lost for one in found.lost_to), default=0.0)
-    lines = []
+    lost: dict[str, float] = defaultdict(float)
     for one in found.lost_to:
-        line = needs.get(one.code)
+        lost[SLIPS if one.code in RESIDUES else one.code] += one.lost
+    most = max(lost.values(), default=0.0)
+    lines = []
+    for code, moves in sorted(lost.items(), key=lambda pair: -pair[1]):
+        line = needs.get(code)
         words = need_words(line.lacking, line.group_lacks, review.target) if line else ""
         lines.append(
             CauseLine(
-                name=idea_name(one.code),
-                href=reverse("lesson", args=[viewer.club.slug, one.code]) if line else "",
-                lost=share(one.lost),
-                bar=loss_bar(one.lost, most),
+                name=SLIPS if code == SLIPS else idea_name(code),
+                href=reverse("lesson", args=[viewer.club.slug, code]) if line else "",
+                lost=share(moves),
+                bar=loss_bar(moves, most),
                 need=words or (str(Standing.UNKNOWN) if line else "not an idea"),
                 certain=bool(words),
             )

@@ -246,13 +246,13 @@ class HomeworkForm(forms.Form):
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
     )
     shortest = forms.IntegerField(
-        label="Best from",
+        label="Moves, from",
         min_value=2,
         max_value=8,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
     )
     longest = forms.IntegerField(
-        label="to moves",
+        label="Moves, to",
         min_value=2,
         max_value=8,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
@@ -266,7 +266,7 @@ class HomeworkForm(forms.Form):
         },
     )
     days = forms.IntegerField(
-        label="For how many days",
+        label="Days open",
         min_value=1,
         max_value=28,
         initial=7,

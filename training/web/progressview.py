@@ -170,14 +170,15 @@ def _lede(found: MemberReview, solved: str) -> str:
 
 
 def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...]) -> WorkOn:
+    rate = show_rate(line.tally, line.interval)
     return WorkOn(
         name=idea_name(line.code),
         meaning=idea_meaning(line.code),
         said=(
             f"Called for in {count(line.tally.called, 'plan')}, answered in "
-            f"{line.tally.answered}. The group answers it more often."
+            f"{line.tally.answered}: {rate.likely}. The group answers it more often."
         ),
-        rate=show_rate(line.tally, line.interval),
+        rate=rate,
         lost=share_of_moves(line.lost),
         examples=examples,
     )
@@ -266,6 +267,8 @@ def _habits(found: MemberReview) -> tuple[str, ...]:
 
 
 def _weeks(weeks: Sequence[Week], today: date) -> tuple[WeekLine, ...]:
+    begun = next((n for n, one in enumerate(weeks) if one.plans), len(weeks))
+    weeks = weeks[begun:]
     leans = draw_leans([one.against_group for one in weeks])
     return tuple(
         WeekLine(

@@ -9,6 +9,7 @@ from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from solverworker.report import LedgerRow, PlanReport
+from solverworker.words import ENTRIES, name_of
 from training.web.pictures.steps_in_words import count
 
 __all__ = [
@@ -42,28 +43,16 @@ def idea_name(code: str) -> str:
     >>> idea_name("base_turn")
     'base turn'
     """
-    return code.replace("_", " ")
-
-
-_MEANINGS = {
-    "relative_build": "Set the edges right beside each other first, off their centres, and line "
-    "all of them up at the end.",
-    "base_turn": "Turn the bottom to bring the gap to the edge, rather than the edge to the gap.",
-    "shared_turn": "Look for one turn that helps two edges at once.",
-    "flipped_insert": "Take an edge out, let the other in, and put the first back with the same "
-    "face.",
-    "step_aside": "Move an edge out of the way for a moment, and bring it back.",
-    "undone_moves": "Moves that were taken back, or two where one would do.",
-    "spare_base_moves": "Turns of the bottom that a shorter way does without.",
-    "spare_top_moves": "Turns of the top that a shorter way does without.",
-    "spare_side_moves": "Turns of the sides that a shorter way does without.",
-    "colour_choice": "A cross of another colour was nearer.",
-}
+    return name_of(code)
 
 
 def idea_meaning(code: str) -> str:
-    """What a technique is, or what another cause of lost moves means, in one sentence."""
-    return _MEANINGS[code]
+    """What a technique is, or what another cause of lost moves means, in a sentence or two.
+
+    >>> idea_meaning("shared_turn")
+    'One turn helps two edges at once.'
+    """
+    return ENTRIES[code].meaning
 
 
 def told(message: str) -> SafeString:

@@ -10,6 +10,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
+from solverworker.cube.cross import STATE_COUNT
 from training import clock
 from training.models import Membership, ScrambleSet
 from training.selectors import lessons as selectors
@@ -49,13 +50,26 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
         "names": names,
         "here": request.path,
         "form": form,
-        "matching": selectors.matching_crosses(code, low, high),
+        "matching": matching_words(selectors.matching_crosses(code, low, high)),
         "shown": show_lesson(
             viewer, found, group_review(viewer, now), now, names=names, place=place
         ),
     }
     status = 400 if form.is_bound else 200
     return render(request, "training/pages/lesson.html", facts, status=status)
+
+
+def matching_words(matching: int | None) -> str:
+    """How many crosses there are to choose from.
+
+    >>> matching_words(47176), matching_words(0)
+    ('47,176 of the 190,080 crosses match.', 'No cross of these lengths calls for it.')
+    """
+    if matching is None:
+        return "A worker draws the crosses."
+    if not matching:
+        return "No cross of these lengths calls for it."
+    return f"{matching:,} of the {STATE_COUNT:,} crosses match."
 
 
 def _give(viewer: Membership, code: str, form: HomeworkForm) -> ScrambleSet | None:
