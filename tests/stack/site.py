@@ -68,9 +68,9 @@ class Site:
         assert done.returncode == 0, done.stdout + done.stderr
         return done.stdout
 
-    def drive(self, *words: str) -> Any:
+    def drive(self, *words: str, stdin: str = "") -> Any:
         """Run a step of ``tests.stack.club`` and read the JSON that it prints."""
-        return json.loads(self.run([sys.executable, "-m", "tests.stack.club", *words]))
+        return json.loads(self.run([sys.executable, "-m", "tests.stack.club", *words], stdin))
 
     def start(self, *names: str) -> None:
         """Start parts by name: web, worker, clock."""

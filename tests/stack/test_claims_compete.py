@@ -8,12 +8,18 @@ import sys
 from collections import Counter
 from typing import Any
 
+from solverworker.review import check_plan
 from tests.stack.site import ROOT, Site
 
 PROCESSES = 4
 
 
-def at_once(site: Site, step: str) -> list[Any]:
+def report_line() -> str:
+    """What the solver says of the plan that everybody handed in."""
+    return json.dumps(check_plan("R D", "D' R'", colours=("yellow",)).to_dict()) + "\n"
+
+
+def at_once(site: Site, step: str, first_line: str = "") -> list[Any]:
     """Run a step in four processes that wait for each other before they begin."""
     processes = [
         subprocess.Popen(
@@ -27,6 +33,10 @@ def at_once(site: Site, step: str) -> list[Any]:
         for _ in range(PROCESSES)
     ]
     for process in processes:
+        assert process.stdin is not None
+        process.stdin.write(first_line)
+        process.stdin.flush()
+    for process in processes:
         assert process.stdout is not None
         assert process.stdout.readline() == "ready\n"
     for process in processes:
@@ -39,7 +49,7 @@ def at_once(site: Site, step: str) -> list[Any]:
 def test_each_waiting_row_is_recorded_by_exactly_one_process(site: Site) -> None:
     site.drive("make")
     plans = site.drive("crowd", "60")["plans"]
-    results = at_once(site, "compete")
+    results = at_once(site, "compete", report_line())
     wins = Counter(plan for result in results for plan in result["won"])
     assert wins == dict.fromkeys(plans, 1)
     found = site.drive("state")
@@ -56,7 +66,7 @@ def test_sweeps_at_the_same_time_ring_once_for_each_row(site: Site) -> None:
 
     # PostgreSQL turns a filter across a join into ``IN (SELECT …)``, which several can win.
     site.drive("grow-old", "60")
-    statements = site.drive("written-sql")["sql"]
+    statements = site.drive("written-sql", stdin=report_line())["sql"]
     updates = [sql for sql in statements if sql.startswith('UPDATE "training_plan"')]
     assert len(updates) >= 4
     assert [sql for sql in updates if "SELECT" in sql] == []
