@@ -4,6 +4,7 @@ import os
 import stat
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -13,12 +14,14 @@ from solverworker.search import compiling
 
 ROOT = Path(__file__).parents[2]
 
+# One module of kernels stands for all: the others are compiled and kept the same way.
 ONE_CHECK = (
     "import logging; logging.basicConfig(format='%(message)s');"
-    "from solverworker.search import compiling, warm_up; warm_up();"
-    "from solverworker.review import check_plan;"
-    "report = check_plan('R D', \"U D' R'\", colours=['yellow']);"
-    "print(report.best, report.excess, compiling.FOLDER, compiling.COMPILED)"
+    "from solverworker.search import compiling, cross; cross.warm_up();"
+    "from solverworker.cube.cross import after;"
+    "state = after([3, 9]);"
+    "print(cross.distance(state), len(cross.shortest_solutions(state)),"
+    " compiling.FOLDER, compiling.COMPILED)"
 )
 
 
@@ -37,8 +40,8 @@ def run(code, **environment):
 
 
 def test_the_folder_is_ours_alone_and_a_broken_one_is_made_anew(tmp_path):
-    (best, excess, folder, compiled), log = run(ONE_CHECK, WITHIN_EIGHT_CACHE=str(tmp_path))
-    assert (best, excess, compiled, log) == ("2", "1", "True", "")
+    (best, count, folder, compiled), log = run(ONE_CHECK, WITHIN_EIGHT_CACHE=str(tmp_path))
+    assert (best, count, compiled, log) == ("2", "1", "True", "")
     kept = Path(folder)
     assert kept.parent == tmp_path
     assert stat.S_IMODE(kept.stat().st_mode) == 0o700
@@ -47,18 +50,18 @@ def test_the_folder_is_ours_alone_and_a_broken_one_is_made_anew(tmp_path):
 
     for path in files:
         path.write_bytes(b"not what it was")
-    (best, excess, again, _), log = run(ONE_CHECK, WITHIN_EIGHT_CACHE=str(tmp_path))
-    assert (best, excess, again) == ("2", "1", folder)
+    (best, count, again, _), log = run(ONE_CHECK, WITHIN_EIGHT_CACHE=str(tmp_path))
+    assert (best, count, again) == ("2", "1", folder)
     assert log.count("compiling anew") == 1
     assert all(path.read_bytes() != b"not what it was" for path in files)
 
 
 def test_with_nowhere_to_keep_it_every_process_compiles_and_says_so(tmp_path):
     (tmp_path / "file").write_text("in the way")
-    (best, excess, folder, _), log = run(
+    (best, count, folder, _), log = run(
         ONE_CHECK, WITHIN_EIGHT_CACHE=str(tmp_path / "file" / "folder")
     )
-    assert (best, excess, folder) == ("2", "1", "None")
+    assert (best, count, folder) == ("2", "1", "None")
     assert "Compiled code cannot be kept" in log
     assert "WITHIN_EIGHT_CACHE" in log
 
@@ -67,9 +70,8 @@ def test_the_mathematics_is_the_same_without_compiling():
     done = subprocess.run(
         [
             *(sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider"),
-            "tests/solverworker/test_check_plan.py",
+            "tests/solverworker/test_techniques.py::test_the_worked_examples_use_what_they_should",
             "tests/solverworker/test_distances.py::test_the_counts_by_distance_are_the_published_ones",
-            "tests/solverworker/test_distances.py::test_every_shortest_solution_is_found_once_in_canonical_form",
         ],
         cwd=ROOT,
         env={**os.environ, "NUMBA_DISABLE_JIT": "1"},
@@ -100,6 +102,21 @@ def test_a_folder_that_others_may_write_is_not_used(monkeypatch, tmp_path, caplo
     folder.chmod(0o777)
     assert compiling._make_folder() is None
     assert "can be written by somebody else" in caplog.text
+
+
+def test_what_older_versions_compiled_goes_once_nobody_uses_it(monkeypatch, tmp_path):
+    monkeypatch.setenv("WITHIN_EIGHT_CACHE", str(tmp_path))
+    now = time.time()
+    for days in range(6):
+        folder = tmp_path / f"compiled-older-{days}"
+        folder.mkdir()
+        (folder / "kernel.nbc").write_bytes(b"compiled")
+        os.utime(folder, (now - 2 * days * 86_400 - 60, now - 2 * days * 86_400 - 60))
+    (tmp_path / "atlas-1.table").write_bytes(b"something else")
+    own = compiling._make_folder()
+    left = {path.name for path in tmp_path.iterdir()}
+    # The three used last stay (the own one is one of them).
+    assert left == {own.name, "compiled-older-0", "compiled-older-1", "atlas-1.table"}
 
 
 @pytest.mark.parametrize(

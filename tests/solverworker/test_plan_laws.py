@@ -3,10 +3,11 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solverworker.cube.colours import CENTRE_OF_COLOUR, COLOUR_OF_FACE
 from solverworker.cube.cross import SOLVED, after
 from solverworker.cube.hands import HANDS
-from solverworker.cube.holds import RELABEL
-from solverworker.cube.turns import TURN_NAMES, inverse, write_turns
+from solverworker.cube.holds import HOLDS, RELABEL
+from solverworker.cube.turns import FACES, TURN_NAMES, inverse, write_turns
 from solverworker.report import COLOURS
 from solverworker.review import check_plan, solve
 from solverworker.search.cross import distance, shortest_solutions
@@ -148,3 +149,57 @@ def test_rotations_before_a_plan_only_rename_its_turns(turns, plan, rotation):
     assert (before.colour, before.solved, before.moves, before.best) == (
         within.colour, within.solved, within.moves, within.best,
     )  # fmt: skip
+
+
+def colour_seen(hold, colour):
+    """The colour whose part another takes when turns are told anew for a hold (``RELABEL``)."""
+    place = HOLDS[hold].index(CENTRE_OF_COLOUR[colour])
+    return COLOUR_OF_FACE[FACES[place]]
+
+
+@given(FACE_TURNS.filter(bool), FACE_TURNS)
+@settings(max_examples=8)
+def test_a_plan_is_worth_the_same_in_all_24_holds_of_scramble_and_plan(turns, plan):
+    here = {
+        colour: check_plan(write_turns(turns), write_turns(plan), colours=[colour])
+        for colour in COLOURS
+    }
+    for hold, relabel in enumerate(RELABEL):
+        scramble = write_turns(relabel[turn] for turn in turns)
+        written = write_turns(relabel[turn] for turn in plan)
+        for colour, report in here.items():
+            there = check_plan(scramble, written, colours=[colour_seen(hold, colour)])
+            assert worth(there) == worth(report)
+
+
+@given(FACE_TURNS.filter(bool), FACE_TURNS)
+@settings(max_examples=40)
+def test_a_plan_is_worth_the_same_in_the_mirror(turns, plan):
+    image = {"red": "orange", "orange": "red"}
+    for colour in COLOURS:
+        here = check_plan(write_turns(turns), write_turns(plan), colours=[colour])
+        there = check_plan(
+            write_turns(mirrored(turns)),
+            write_turns(mirrored(plan)),
+            colours=[image.get(colour, colour)],
+        )
+        assert worth(there) == worth(here)
+
+
+def worth(report):
+    """What must not change when a cube is only held or seen another way."""
+    ledger = [(row.moves, row.distance, row.loss) for row in report.ledger]
+    return (
+        report.solved, report.moves, report.best, report.excess, report.distance_left,
+        report.edges_home, report.shortest_count, ledger,
+    )  # fmt: skip
+
+
+@given(FACE_TURNS.filter(bool))
+@settings(max_examples=60)
+def test_a_plan_that_takes_the_scramble_back_solves_every_colour(turns):
+    """The inverse of the scramble is a plan, and the scramble is one for its inverse."""
+    for scramble, plan in ((turns, inverse(turns)), (inverse(turns), turns)):
+        report = check_plan(write_turns(scramble), write_turns(plan))
+        assert report.solved_colours == COLOURS
+        assert report.distance_left == 0
