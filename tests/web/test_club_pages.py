@@ -10,10 +10,12 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from solverworker.tasks import DRAWERS
 from tests.conftest import NOON, Given, make_membership
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import Club, DayOff, Invite, Membership, PlanStatus, ScrambleSet, Standing
 from training.services import verdicts
+from training.services.sets import issue_due
 
 DAY = timedelta(days=1)
 
@@ -237,6 +239,7 @@ class TestSettings:
         assert club.daily_weekdays == [0, 2, 4]
         assert club.colours == ["white", "yellow"]
         assert club.technique_target == 80
+        issue_due(drawer=DRAWERS.daily, now=NOON)
         upcoming = ScrambleSet.objects.get(day=date(2026, 11, 25))
         assert upcoming.scrambles.count() == 3
         assert 'value="18:00"' in reader.get(f"{ROOT}/settings/")

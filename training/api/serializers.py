@@ -280,9 +280,17 @@ class MemberLoss(serializers.Serializer[Any]):
     exact = serializers.IntegerField()
 
 
+class CauseLoss(serializers.Serializer[Any]):
+    """Moves lost to one cause: a technique, or a residue of blame."""
+
+    code = serializers.CharField()
+    lost = serializers.FloatField()
+
+
 class Overview(serializers.Serializer[Any]):
     sets = CoachSet(many=True)
     losses = MemberLoss(many=True)
+    lost_to = CauseLoss(many=True)
     losses_since = serializers.DateTimeField()
     waiting_for_consent = serializers.IntegerField()
 

@@ -5,7 +5,7 @@ from datetime import date
 from django.urls import path, re_path, register_converter
 
 from training.api import errors, schema  # noqa: F401 - registers itself
-from training.api.views import docs, people, sets, tables
+from training.api.views import docs, people, reviews, sets, tables
 
 
 class IsoDate:
@@ -43,6 +43,13 @@ urlpatterns = [
     path(f"{CLUB}table/day/<api-date:day>/", tables.DayTable.as_view(), name="day-table"),
     path(f"{CLUB}table/week/<api-date:day>/", tables.WeekTable.as_view(), name="week-table"),
     path(f"{CLUB}table/all/", tables.AllTimeTable.as_view(), name="all-time-table"),
+    path(f"{CLUB}progress/", reviews.OwnProgress.as_view(), name="progress"),
+    path(f"{CLUB}coach/review/", reviews.GroupReview.as_view(), name="group-review"),
+    path(
+        f"{CLUB}coach/members/<int:membership_id>/progress/",
+        reviews.MemberProgress.as_view(),
+        name="member-progress",
+    ),
     path(f"{CLUB}coach/overview/", tables.CoachOverview.as_view(), name="coach-overview"),
     path(f"{CLUB}coach/sets/<int:set_id>/", tables.CoachSet.as_view(), name="coach-set"),
     re_path(r"^[\s\S]*$", errors.not_found),

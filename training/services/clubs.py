@@ -22,8 +22,7 @@ class DaySettings:
     """How a club's daily sets are made from the next one on.
 
     ``weekdays``: Monday = 0. ``closes`` at or before ``opens`` means the next day.
-    ``technique_target``: how often, in 100, the group should answer a technique; no
-    set is drawn by it.
+    ``technique_target``: how often, in 100, the group should answer a technique.
     """
 
     time_zone: str
