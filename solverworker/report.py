@@ -40,6 +40,15 @@ class LedgerRow:
     distance: int
     loss: int
 
+    def to_dict(self) -> dict[str, Any]:
+        """Return a JSON-ready dictionary."""
+        return {
+            "token": self.token,
+            "moves": self.moves,
+            "distance": self.distance,
+            "loss": self.loss,
+        }
+
 
 @dataclass(frozen=True, slots=True)
 class Idea:
@@ -266,7 +275,7 @@ class PlanReport:
         """Return a JSON-ready dictionary (tuples become lists)."""
         data = {name: getattr(self, name) for name in self.__slots__}
         data["solved_colours"] = list(self.solved_colours)
-        data["ledger"] = [asdict(row) for row in self.ledger]
+        data["ledger"] = [row.to_dict() for row in self.ledger]
         data["shortest"] = [each.to_dict() for each in self.shortest]
         data["techniques"] = self.techniques.to_dict() if self.techniques else None
         data["handling"] = asdict(self.handling) if self.handling else None

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 from solverworker.cube.colours import CENTRE_OF_COLOUR, COLOUR_OF_FACE
 from solverworker.cube.cross import SOLVED, CrossState, in_base, need, offset, turned
-from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, walk
+from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, Walk, walk
 from solverworker.cube.notation import parse, parse_scramble
 from solverworker.cube.pieces import EDGE_PLACES
 from solverworker.cube.turns import FACES
@@ -120,8 +121,7 @@ def story_of(
     >>> [(beat.token, beat.ideas, beat.after) for beat in story.beats][1]
     ("R'", (), ('green', 'blue', 'orange', 'red'))
     """
-    before = walk(parse_scramble(scramble))
-    so_far = walk(parse(after), before.hold)
+    before, so_far = _walked(scramble, after)
     tokens = parse(way)
     own = walk(tokens, so_far.hold)
     hold = BOTTOMS[so_far.hold][CENTRE_OF_COLOUR[colour]].hold
@@ -138,6 +138,13 @@ def story_of(
         raise ValueError("A story is told of face turns that solve the cross.")
     names = [str(token) for token in tokens if token.moves]
     return _Teller(colour, ring, states, turns, names, tuple(ideas)).story()
+
+
+@lru_cache(maxsize=64)
+def _walked(scramble: str, after: str) -> tuple[Walk, Walk]:
+    """Follow what comes before a way; kept, because a page tells a dozen ways of one scramble."""
+    before = walk(parse_scramble(scramble))
+    return before, walk(parse(after), before.hold)
 
 
 class _Teller:
@@ -165,6 +172,8 @@ class _Teller:
         self.settle = [self._settles(edge) for edge in range(4)]
         # In the order of their colours, so that nothing hangs on how the cube is held.
         self.edges = sorted(range(4), key=lambda edge: COLOURS.index(ring[edge]))
+        # The turn with which each edge settles, -1 when it is settled from the start.
+        self.goes_in = [self._goes_in(edge) for edge in range(4)]
 
     def story(self) -> Story:
         from_start = [edge for edge in self.edges if self.settle[edge] == 0]
@@ -183,18 +192,11 @@ class _Teller:
             settled -= 1
         return settled
 
-    def _settled_by(self, index: int, edge: int) -> bool:
-        """Whether an edge is settled once a turn is done (a moment's turns one by one)."""
-        moment = self.moment[index]
-        if self.settle[edge] != moment:
-            return self.settle[edge] < moment
-        return in_base(self.states[index + 1][edge])
-
     def _beat(self, index: int) -> Beat:
         face = self.turns[index] // 3
         was, now = self.states[index], self.states[index + 1]
         before = [edge for edge in self.edges if self.settle[edge] < self.moment[index]]
-        after = [edge for edge in self.edges if self._settled_by(index, edge)]
+        after = [edge for edge in self.edges if self.goes_in[edge] <= index]
         return Beat(
             token=self.names[index],
             side="top" if FACES[face] == "U" else "base" if FACES[face] == "D" else "side",
@@ -207,13 +209,17 @@ class _Teller:
         )
 
     def _in_order(self, edges: Sequence[int]) -> tuple[str, ...]:
-        return tuple(self.ring[edge] for edge in sorted(edges, key=self._goes_in))
+        return tuple(self.ring[edge] for edge in sorted(edges, key=self.goes_in.__getitem__))
 
     def _goes_in(self, edge: int) -> int:
-        """Return the turn with which an edge settles, -1 when it is settled from the start."""
         if self.settle[edge] == 0:
             return -1
-        return next(i for i in range(len(self.turns)) if self._settled_by(i, edge))
+        first = self.ends[self.settle[edge] - 1]
+        return next(
+            index
+            for index in range(first, len(self.turns))
+            if in_base(self.states[index + 1][edge])
+        )
 
     def _quarters(self, done: int, settled: Sequence[int]) -> int:
         return offset(self.states[done][settled[0]], settled[0]) if settled else 0
@@ -231,7 +237,7 @@ class _Teller:
             start=self._place(was),
             end=self._place(now),
             nearer=need(now) < need(was),
-            settles=in_base(now) and not in_base(was) and self._settled_by(index, edge),
+            settles=self.goes_in[edge] == index,
             leaves=is_side and back is not None and self._parts(edge, index, back),
             returns=is_side and out is not None and self._parts(edge, out, index),
         )
@@ -241,18 +247,24 @@ class _Teller:
         return [in_base(each) for each in along] == [True, False, False, True]
 
     def _place(self, edge: int) -> Place:
-        name = EDGE_PLACES[edge // 2]
-        layer = _LAYER.get(name[0], "middle")
-        sides = name if layer == "middle" else name[1:]
-        centres = sorted((self.ring["FRBL".index(side)] for side in sides), key=COLOURS.index)
-        return Place(layer, tuple(centres), layer != "middle" and edge % 2 == 1)
+        return _place_in(self.ring, edge)
 
     def _next(self, index: int) -> tuple[str, str] | None:
         """Return the next edge to settle after a turn, and the centre above its place now."""
-        left = [edge for edge in self.edges if not self._settled_by(index, edge)]
+        left = [edge for edge in self.edges if self.goes_in[edge] > index]
         if not left:
             return None
-        edge = min(left, key=self._goes_in)
-        settled = [other for other in range(4) if self._settled_by(index, other)]
+        edge = min(left, key=self.goes_in.__getitem__)
+        settled = [other for other in range(4) if self.goes_in[other] <= index]
         quarters = self._quarters(index + 1, settled)
         return self.ring[edge], self.ring[(edge + quarters) % 4]
+
+
+@lru_cache(maxsize=24 * 24)
+def _place_in(ring: tuple[str, ...], edge: int) -> Place:
+    """Return the place of an edge state, between the side centres of a ring."""
+    name = EDGE_PLACES[edge // 2]
+    layer = _LAYER.get(name[0], "middle")
+    sides = name if layer == "middle" else name[1:]
+    centres = sorted((ring["FRBL".index(side)] for side in sides), key=COLOURS.index)
+    return Place(layer, tuple(centres), layer != "middle" and edge % 2 == 1)

@@ -57,6 +57,8 @@ class _Telling:
             return ""
         if not quarters:
             text = self.tongue.count(words.HOME_ALREADY, len(settled), edges=self._colours(settled))
+        elif len(settled) == 4:
+            text = self.tongue.gettext(words.ALL_OFF)
         elif len(settled) == 1:
             ring = self.story.ring
             centre = ring[(ring.index(settled[0]) + quarters) % 4]

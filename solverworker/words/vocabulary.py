@@ -115,6 +115,7 @@ SOME_OFF: Final = {
     2: _("The {edges} edges fit together already, half a turn from home"),
     3: _("The {edges} edges fit together already, a quarter turn from home"),
 }
+ALL_OFF: Final = _("All four edges fit together already, away from their centres")
 BOTH_OFF_ACROSS: Final = _("The {edges} edges already lie across from each other, as they should")
 
 # What a turn does to one edge; the turn is the subject. {ready} is one of the READY.

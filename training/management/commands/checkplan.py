@@ -116,15 +116,7 @@ def as_json(report: PlanReport) -> dict[str, Any]:
         "best": report.best,
         "excess": report.excess,
         "colour_choice": report.colour_choice,
-        "ledger": [
-            {
-                "token": row.token,
-                "moves": row.moves,
-                "distance": row.distance,
-                "loss": row.loss,
-            }
-            for row in report.ledger
-        ],
+        "ledger": [row.to_dict() for row in report.ledger],
         "techniques": report.techniques.to_dict() if report.techniques else None,
         "handling": asdict(report.handling) if report.handling else None,
     }
