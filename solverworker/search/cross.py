@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, cached_property
 from typing import Final
 
 import numpy as np
@@ -34,8 +34,7 @@ class CrossTables:
     """The tables that kernels read, made once a process.
 
     ``pair_turns``: uint16, 18 × 576; ``distances``: uint8, by code, 255 where
-    no state is; ``descents``: uint32, by code, the turns that lower the
-    distance as bits in alphabetical order. Not to be written to.
+    no state is. Not to be written to.
     """
 
     def __init__(self) -> None:
@@ -46,8 +45,13 @@ class CrossTables:
         fill_distances(
             self.pair_turns, SOLVED_CODE, self.distances, np.empty(STATE_COUNT, dtype=np.int32)
         )
-        self.descents: npt.NDArray[np.uint32] = np.zeros(CODE_COUNT, dtype=np.uint32)
-        fill_descents(self.pair_turns, self.distances, codes(), self.descents)
+
+    @cached_property
+    def descents(self) -> npt.NDArray[np.uint32]:
+        """By code, the turns that lower the distance: bits in alphabetical order (uint32)."""
+        found = np.zeros(CODE_COUNT, dtype=np.uint32)
+        fill_descents(self.pair_turns, self.distances, codes(), found)
+        return found
 
 
 @cache
@@ -169,7 +173,7 @@ def codes_along(
 
 def warm_up() -> None:
     """Make every table; importing this module has loaded the kernels already."""
-    tables()
+    _ = tables().descents
 
 
 def _turn_array(turns: Iterable[int]) -> npt.NDArray[np.uint8]:
