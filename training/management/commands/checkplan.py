@@ -9,6 +9,7 @@ from typing import Any
 
 from django.core.management.base import CommandError, CommandParser
 
+from solverworker import words
 from solverworker.report import SHOWN_SOLUTIONS, PlanReport
 from solverworker.review import PairReport, check_pair, check_plan
 from training.management.lines import (
@@ -62,12 +63,13 @@ class Command(SolverCommand):
             self.stdout.write(json.dumps(self.one(answer, options, as_json=True)))
             return
 
-        def words(request: Mapping[str, Any]) -> dict[str, Any]:
+        def told(request: Mapping[str, Any]) -> dict[str, Any]:
             report = report_of(request, default, strict=strict)
             pair = pair_of(request, report, strict=strict)
-            return {"words": in_words(report) + (pair_in_words(pair) if pair else "")}
+            said = in_words(text_of(request, "scramble"), report)
+            return {"words": said + (pair_in_words(pair) if pair else "")}
 
-        result = self.one(words, options, as_json=False)
+        result = self.one(told, options, as_json=False)
         self.stdout.write(result["words"])
 
 
@@ -128,7 +130,7 @@ def as_json(report: PlanReport) -> dict[str, Any]:
     return answer
 
 
-def in_words(report: PlanReport) -> str:
+def in_words(scramble: str, report: PlanReport) -> str:
     """Return a report for people."""
     lines = [f"Plan    {report.canonical or '(no moves)'}", *_verdict(report), ""]
     lines.append(f"  {'move':<6}{'left':>4}  lost")
@@ -136,6 +138,7 @@ def in_words(report: PlanReport) -> str:
     for row in report.ledger:
         lost = str(row.loss) if row.loss else "-"
         lines.append(f"  {row.token:<6}{row.distance:>4}  {lost:>4}")
+    lines += _remarks(scramble, report)
     lines += ["", f"Shortest, nearest to this plan first ({report.shortest_count} in all):"]
     lines += [f"  {each.text or '(nothing to do)'}" for each in report.shortest]
     return "\n".join(lines)
@@ -175,6 +178,18 @@ def _verdict(report: PlanReport) -> list[str]:
             "another allowed colour was nearer."
         )
     return lines
+
+
+def _remarks(scramble: str, report: PlanReport) -> list[str]:
+    """Return what there is to say of lost moves, slips and handling; moves in backticks."""
+    said = [
+        " ".join(filter(None, (loss.lost, loss.called, loss.instead)))
+        for loss in words.losses(scramble, report)
+    ]
+    said += [words.hint_in_words(hint) for hint in report.hints]
+    if report.handling and report.ledger:
+        said += words.handling_in_words(report.handling)
+    return ["", *said] if said else []
 
 
 def _moves(count: int) -> str:
