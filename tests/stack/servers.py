@@ -23,6 +23,9 @@ UNPRIVILEGED = "nobody"
 """PostgreSQL refuses to run as root; then its processes belong to this user."""
 
 
+_PROGRAMS = Path("pginstall/bin")
+
+
 def wait_for(condition: Any, what: str, seconds: float = 60.0, every: float = 0.05) -> Any:
     """The first true value of ``condition()``; fails when none comes within a generous time."""
     until = time.monotonic() + seconds
@@ -81,22 +84,24 @@ class Postgres:
         assert spec is not None
         assert spec.origin is not None
         # Found without being imported: importing it makes folders and starts locks.
-        home = Path(spec.origin).parent / "pginstall"
+        package = Path(spec.origin).parent
         try:
             subprocess.run(
-                [str(home / "bin" / "postgres"), "--version"],
+                [str(package / _PROGRAMS / "postgres"), "--version"],
                 check=True,
                 capture_output=True,
                 cwd="/",
                 **self._as_user(),
             )
         except (OSError, subprocess.CalledProcessError):
-            copy = self.folder / "programs"
-            shutil.copytree(home, copy, symlinks=True)
-            for path in [copy, *copy.rglob("*")]:
+            # With the libraries that the wheel keeps beside the package.
+            for part in package.parent.glob(f"{package.name}*"):
+                if not part.name.endswith(".dist-info"):
+                    shutil.copytree(part, self.folder / "copy" / part.name, symlinks=True)
+            for path in (self.folder / "copy", *(self.folder / "copy").rglob("*")):
                 self._own(path)
-            home = copy
-        return home / "bin"
+            package = self.folder / "copy" / package.name
+        return package / _PROGRAMS
 
     def _run(self, program: str, *arguments: str) -> None:
         subprocess.run(
