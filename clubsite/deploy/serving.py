@@ -157,7 +157,7 @@ class Server:
 
         compiling = Step(
             "Solver",
-            [sys.executable, "-c", "from solverworker import search; search.warm_up()"],
+            parts.manage("warmup"),
             environ=self.environ,
             guard=guard,
             result="compiled for this machine",

@@ -117,7 +117,10 @@ def test_its_commands_are_those_that_serve_runs(file: dict[str, Any], tmp_path: 
     web = words(parts.web(7))
     assert web[-1] == "fd://7"
     assert services["web"]["command"] == [*web[:-1], "0.0.0.0:8008"]
-    assert services["migrate"]["command"] == ["python", "manage.py", "prepare"]
+    # One after the other: the database's shape, then the new solver's caches.
+    shell, flag, line = services["migrate"]["command"]
+    assert (shell, flag) == ("sh", "-c")
+    assert line.split(" && ") == ["python manage.py prepare", "python manage.py warmup"]
 
 
 def test_the_broker_keeps_to_the_rules_of_a_bell(file: dict[str, Any]) -> None:
