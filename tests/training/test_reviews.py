@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -10,53 +9,32 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from solverworker import review
+from solverworker.cube.cross import STATE_COUNT
+from solverworker.techniques.atlas_maker import atlas
 from tests.conftest import NOON, make_membership
+from tests.history import BASE_TURN, past, weeks_of_plans
 from training.models import (
     Drawn,
+    Kind,
     Membership,
-    Plan,
-    PlanKind,
     ScrambleSet,
     SetSummary,
     Sight,
     TechniqueCount,
 )
 from training.selectors import group_reviews, lessons, reviews
+from training.selectors.coach import overview
 from training.services import summaries
 from training.services.plans import withdraw_plan
-from training.services.verdicts import record_history
 from training.statistics import Standing, Tally
 from training.visibility import Sealed
 
 pytestmark = pytest.mark.django_db
 
-# Yellow cross: a scramble whose one shortest solution is a base turn (a worked vector of the
-# definitions), that solution, and a plan three moves longer that does without.
-BASE_TURN = ("R D", "D' R'", "R U' R' B2 D'")
-
 
 @pytest.fixture
 def closed(given) -> ScrambleSet:
     return given.a_set(opens=NOON - timedelta(days=1, hours=13), closes=NOON - timedelta(hours=13))
-
-
-def past(given, who: Membership, a_set: ScrambleSet, *plans: str | None) -> None:
-    """Checked plans for a set of the past, one after the other."""
-    rows = []
-    for number, written in enumerate(plans, start=1):
-        scramble = given.scramble(a_set, number)
-        plan = Plan(
-            scramble=scramble,
-            membership=who,
-            kind=PlanKind.NO_PLAN if written is None else PlanKind.MOVES,
-            written=written or "",
-            canonical=written or "",
-            key=uuid.uuid4(),
-            handed_in_at=a_set.opens_at,
-            rung_at=a_set.opens_at,
-        )
-        rows.append((plan, review.check_plan(scramble.text, written or "", colours=["yellow"])))
-    record_history(checked=rows)
 
 
 def test_a_verdict_makes_its_summary_in_the_same_breath(given, member) -> None:
@@ -102,16 +80,6 @@ def test_moves_are_lost_in_the_first_third_the_middle_or_the_last() -> None:
     assert summaries.lost_by_third(early)[0] == 2
     assert summaries.lost_by_third(late) == (0, 1, 1)
     assert sum(summaries.lost_by_third(early)) == early.excess
-
-
-def weeks_of_plans(given, who: Membership, weeks: int, answered: bool, scramble=BASE_TURN) -> None:
-    """A set a week in which one technique is called for in five scrambles."""
-    for number in range(weeks):
-        opens = NOON - timedelta(days=7 * number + 1, hours=13)
-        a_set = ScrambleSet.objects.filter(opens_at=opens).first() or given.a_set(
-            opens=opens, closes=opens + timedelta(days=1), scrambles=(scramble[0],) * 5
-        )
-        past(given, who, a_set, *[scramble[1 if answered else 2]] * 5)
 
 
 def test_a_member_who_never_answers_needs_work_and_others_are_strong_at_most(given, club) -> None:
@@ -281,3 +249,90 @@ def test_lessons_are_for_coaches_and_for_techniques_that_exist(coach, member) ->
     for viewer, code in ((member, "base_turn"), (coach, "no_such_idea")):
         with pytest.raises(Sealed):
             lessons.lesson(viewer, code, NOON)
+
+
+# Who sees what ----------------------------------------------------------------
+
+
+def test_a_review_is_for_its_member_and_the_coaches_of_the_club(
+    member, second, coach, outsider
+) -> None:
+    assert reviews.review_for(member, member.pk, NOON).membership == member
+    assert reviews.review_for(coach, member.pk, NOON).membership == member
+    for stranger in (second, outsider):
+        with pytest.raises(Sealed):
+            reviews.review_for(stranger, member.pk, NOON)
+    with pytest.raises(Sealed):
+        reviews.review_for(coach, member.pk + 1000, NOON)
+
+
+def test_what_only_coaches_may_know_is_in_no_members_review(given, member, coach) -> None:
+    opens = NOON - timedelta(days=1, hours=13)
+    a_set = given.a_set(
+        opens=opens,
+        closes=opens + timedelta(days=1),
+        answers_to=Sight.COACHES,
+        table_to=Sight.COACHES,
+    )
+    past(given, member, a_set, BASE_TURN[2])
+    assert reviews.review_for(coach, member.pk, NOON).lost == 3
+    own = reviews.review_for(member, member.pk, NOON)
+    assert (own.plans, own.lost, own.weeks[-1].plans, own.examples) == (0, 0, 0, {})
+
+
+def test_own_practice_is_in_no_review(given, member, coach) -> None:
+    opens = NOON - timedelta(days=1, hours=13)
+    practice = given.a_set(
+        opens=opens,
+        closes=opens + timedelta(days=1),
+        kind=Kind.PRACTICE,
+        drawn=Drawn.PICKED,
+        for_member=member,
+    )
+    past(given, member, practice, BASE_TURN[2])
+    for viewer in (member, coach):
+        found = reviews.review_for(viewer, member.pk, NOON)
+        assert {one.picked for one in found.lines} == {Tally(0, 0)}
+    assert group_reviews.group_review(coach, NOON, drawn=Drawn.PICKED).items == ()
+
+
+def test_a_third_stands_out_only_as_far_as_the_numbers_carry() -> None:
+    assert reviews.third_that_stands_out((0, 0, 4)) is None
+    assert reviews.third_that_stands_out((0, 0, 5)) == 2
+    assert reviews.third_that_stands_out((4, 3, 3)) is None
+    assert reviews.third_that_stands_out((30, 10, 10)) == 0
+
+
+def test_two_plans_that_answered_differ_where_they_can(given, club, coach) -> None:
+    opens = NOON - timedelta(days=1, hours=13)
+    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",))
+    for name, plan in (("A", "D' R'"), ("B", "D' R'"), ("C", "U D' U' R'"), ("D", BASE_TURN[2])):
+        past(given, make_membership(club, name), a_set, plan)
+    (costly,) = lessons.lesson(coach, "base_turn", NOON).scrambles
+    assert [one.canonical for one in costly.plans] == ["D' R'", "U D' U' R'", BASE_TURN[2]]
+
+
+def test_crosses_to_choose_from_are_counted_in_the_atlas(monkeypatch) -> None:
+    monkeypatch.setattr(lessons, "atlas", lambda: None)
+    assert lessons.matching_crosses("base_turn", 2, 8) is None
+    monkeypatch.setattr(lessons, "atlas", atlas)
+    # Called for at the start of half of all crosses (the definitions, to two decimals); of
+    # length eight there are 102 crosses in all (published).
+    assert round(lessons.matching_crosses("base_turn", 0, 8) / STATE_COUNT, 2) == 0.5
+    parts = [lessons.matching_crosses("base_turn", n, n) for n in range(9)]
+    assert sum(parts) == lessons.matching_crosses("base_turn", 0, 8)
+    assert parts[6] > 0
+    assert parts[8] <= 102
+    assert lessons.matching_crosses("no_such_idea", 2, 8) is None
+
+
+def test_the_weeks_moves_are_the_same_by_member_and_by_cause(given, coach, member, second) -> None:
+    today = given.a_set()
+    given.a_plan(member, today, 1, BASE_TURN[2])
+    given.a_plan(second, today, 1, "U U' D' R'")
+    found = overview(Membership.objects.select_related("club").get(pk=coach.pk), NOON)
+    assert [(one.code, one.lost) for one in found.lost_to] == [
+        ("base_turn", 3.0),
+        ("undone_moves", 2.0),
+    ]
+    assert sum(one.lost for one in found.lost_to) == sum(one.lost for one in found.losses)

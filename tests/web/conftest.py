@@ -50,6 +50,11 @@ def words(page: str) -> str:
     return re.sub(r"\s+", " ", unescape(re.sub(r"<[^>]+>", " ", page)))
 
 
+def seen(page: str) -> str:
+    """What a page says beside its pictures: without the words within them."""
+    return words(re.sub(r"<svg.*?</svg>", " ", page, flags=re.DOTALL))
+
+
 @pytest.fixture(autouse=True)
 def _noon(clock: Any) -> None:
     """All pages are read at Wednesday noon."""

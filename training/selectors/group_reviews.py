@@ -148,7 +148,7 @@ def group_review(
             for code in OTHER_CODES
             if by_code.get(code)
         ),
-        items=_items(viewer, sets, chosen, now)[:most_scrambles],
+        items=_items(viewer, sets, chosen, now, most_scrambles),
         week_means=_week_means(viewer, sets, chosen, monday, weeks),
         quiet=_quiet(people, now),
         groups=tuple(Group.objects.filter(club=viewer.club).values_list("name", flat=True)),
@@ -225,9 +225,13 @@ def _lines(
 
 
 def _items(
-    viewer: Membership, sets: QuerySet[ScrambleSet], chosen: set[int] | None, now: datetime
+    viewer: Membership,
+    sets: QuerySet[ScrambleSet],
+    chosen: set[int] | None,
+    now: datetime,
+    most: int | None,
 ) -> tuple[Item, ...]:
-    """The hardest scrambles by moves lost; those that stand out, by Benjamini & Hochberg.
+    """The ``most`` hardest scrambles; those that stand out, by Benjamini & Hochberg.
 
     A scramble's p-value is that of so few exact plans or fewer, were it as easy
     as all scrambles of the same best length together. ``chosen``: whose plans
@@ -241,7 +245,7 @@ def _items(
     out = statistics.stand_out([_as_hard(row.exact, row.plans, *by_best[row.best]) for row in rows])
     hardest = sorted(
         zip(rows, out, strict=True), key=lambda one: (one[0].exact / one[0].plans, -one[0].lost)
-    )[:MOST_SCRAMBLES]
+    )[:most]
     scrambles = Scramble.objects.select_related("scramble_set").in_bulk(
         [row.scramble for row, _ in hardest]
     )

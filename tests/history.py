@@ -1,0 +1,50 @@
+"""Plans of the past, checked and summed up, for tests of reviews."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import timedelta
+
+from solverworker import review
+from tests.conftest import NOON, Given
+from training.models import Membership, Plan, PlanKind, ScrambleSet
+from training.services.verdicts import record_history
+
+BASE_TURN = ("R D", "D' R'", "R U' R' B2 D'")
+"""Yellow cross: a scramble whose one shortest solution is a base turn (a worked vector of the
+definitions), that solution, and a plan three moves longer that does without."""
+
+
+def past(given: Given, who: Membership, a_set: ScrambleSet, *plans: str | None) -> None:
+    """Checked plans for a set of the past, one after the other."""
+    rows = []
+    for number, written in enumerate(plans, start=1):
+        scramble = given.scramble(a_set, number)
+        plan = Plan(
+            scramble=scramble,
+            membership=who,
+            kind=PlanKind.NO_PLAN if written is None else PlanKind.MOVES,
+            written=written or "",
+            canonical=written or "",
+            key=uuid.uuid4(),
+            handed_in_at=a_set.opens_at,
+            rung_at=a_set.opens_at,
+        )
+        rows.append((plan, review.check_plan(scramble.text, written or "", colours=["yellow"])))
+    record_history(checked=rows)
+
+
+def weeks_of_plans(
+    given: Given,
+    who: Membership,
+    weeks: int,
+    answered: bool,
+    scramble: tuple[str, str, str] = BASE_TURN,
+) -> None:
+    """A set a week, the last of yesterday, in which one technique is called for five times."""
+    for number in range(weeks):
+        opens = NOON - timedelta(days=7 * number + 1, hours=13)
+        a_set = ScrambleSet.objects.filter(opens_at=opens).first() or given.a_set(
+            opens=opens, closes=opens + timedelta(days=1), scrambles=(scramble[0],) * 5
+        )
+        past(given, who, a_set, *[scramble[1 if answered else 2]] * 5)
