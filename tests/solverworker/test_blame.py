@@ -9,11 +9,15 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from solverworker.cube.cross import SOLVED, after, code
-from solverworker.cube.turns import TURN_NAMES, inverse
+from solverworker.cube.holds import STEPS
+from solverworker.cube.turns import TURN_NAMES, TURN_NUMBERS, inverse, write_turns
+from solverworker.report import COLOURS, TechniqueUse
+from solverworker.review import check_plan
 from solverworker.review.blame import ORDER, blame_of
 from solverworker.search.cross import distance, shortest_solutions
 from solverworker.techniques import TECHNIQUES
 from tests.reference import slow_blame
+from tests.solverworker.test_plan_laws import PLANS, SCRAMBLES
 from tests.solverworker.test_techniques import courses, numbers, turned_about
 
 WORKED = json.loads(
@@ -128,3 +132,60 @@ def test_the_mirror_image_tells_the_same(course):
 
     there = after(mirrored(inverse(turns)))
     assert told(blame_of(code(there), mirrored(turns))) == told(blame_of(code(state), turns))
+
+
+# In a report: any spelling, any colours ------------------------------------------
+
+
+@st.composite
+def spellings(draw):
+    """A scramble, a plan in face turns that solves a colour, and the same spelled another way."""
+    scramble = draw(st.lists(st.integers(0, 17), min_size=1, max_size=12))
+    plan = draw(st.lists(st.integers(0, 17), max_size=5))
+    report = check_plan(write_turns(scramble), write_turns(plan))
+    plan += [TURN_NUMBERS[name] for name in (report.missing or "").split()]
+    hold, index, spelled = 0, 0, []
+    while index < len(plan):
+        for _ in range(draw(st.integers(0, 1))):
+            name, quarters = draw(st.tuples(st.sampled_from("xyz"), st.integers(1, 3)))
+            spelled.append(name + SUFFIX[quarters])
+            hold = STEPS[name, quarters][hold].hold
+        options = [
+            (family, quarters, len(steps[hold].turns))
+            for (family, quarters), steps in STEPS.items()
+            if steps[hold].turns
+            and steps[hold].turns == tuple(plan[index:][: len(steps[hold].turns)])
+        ]
+        family, quarters, taken = draw(st.sampled_from(sorted(options)))
+        letter = family[0].lower() if family.endswith("w") and draw(st.booleans()) else family
+        spelled.append(letter + draw(st.sampled_from(CLUB_SUFFIXES[quarters])))
+        hold = STEPS[family, quarters][hold].hold
+        index += taken
+    between = draw(st.sampled_from([" ", "  ", ""]))
+    return write_turns(scramble), write_turns(plan), between.join(spelled)
+
+
+SUFFIX = ("", "", "2", "'")
+CLUB_SUFFIXES = (None, ("", "3'"), ("2", "2'"), ("'", "3", "’"))
+
+
+@given(spellings())
+@settings(max_examples=100)
+def test_every_spelling_tells_the_same(texts):
+    scramble, plan, spelled = texts
+    plain, other = check_plan(scramble, plan), check_plan(scramble, spelled)
+    assert other.solved
+    assert other.solved == plain.solved
+    assert other.techniques == plain.techniques
+
+
+@given(SCRAMBLES, PLANS, st.lists(st.sampled_from(COLOURS), min_size=1, unique=True))
+@settings(max_examples=100)
+def test_with_colours_allowed_the_blame_is_all_of_the_excess(scramble, plan, colours):
+    report = check_plan(scramble, plan, colours=colours)
+    if not report.solved:
+        assert report.techniques == TechniqueUse()
+        report = check_plan(scramble, f"{plan} {report.missing}", colours=colours)
+    blame = {name: Fraction(share) for name, share in report.techniques.blame}
+    assert sum(blame.values()) == report.excess
+    assert blame.get("colour_choice", 0) == report.colour_choice
