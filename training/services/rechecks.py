@@ -21,7 +21,7 @@ from django.db.models import Max, QuerySet
 from django.utils import timezone
 
 from solverworker.report import SOLVER_VERSION, PlanReport
-from training.models import Plan, PlanStatus, Recheck, Verdict
+from training.models import Plan, PlanStatus, Recheck, ScrambleSet, Verdict
 from training.services import summaries
 from training.services.verdicts import figures_of
 
@@ -129,21 +129,21 @@ def switch(
     called with the number of plans done so far after each set.
     """
     now = now or timezone.now()
-    ids = list(
-        _ready()
-        .order_by("plan__scramble__scramble_set_id")
-        .values_list("plan__scramble__scramble_set_id", flat=True)
+    sets = list(
+        ScrambleSet.objects.filter(scrambles__plans__recheck__rules_version=SOLVER_VERSION)
+        .order_by("pk")
         .distinct()
+        .values_list("pk", "closes_at")
     )
     plans = held = 0
-    for set_id in ids:
-        rows = _ready().filter(plan__scramble__scramble_set=set_id, report__isnull=False)
-        if not with_closed:
-            closed = rows.filter(changes=True, plan__scramble__scramble_set__closes_at__lte=now)
-            held += closed.count()
-            rows = rows.exclude(pk__in=closed.values("pk"))
+    for set_id, closes_at in sets:
+        # By the plans' ids: a join would look at all that is ready again for each set.
+        ids = list(Plan.objects.filter(scramble__scramble_set=set_id).values_list("pk", flat=True))
+        ready = list(_ready().filter(plan__in=ids, report__isnull=False))
+        if closes_at <= now and not with_closed:
+            held += sum(row.changes for row in ready)
+            ready = [row for row in ready if not row.changes]
         with transaction.atomic():
-            ready = list(rows)
             done = [row.plan_id for row in ready if _replace(row)]
             Plan.objects.filter(pk__in=done, status=PlanStatus.CHECKED).update(
                 rules_version=SOLVER_VERSION
@@ -154,7 +154,7 @@ def switch(
         plans += len(done)
         if told:
             told(plans)
-    return Switched(plans=plans, held=held, sets=len(ids))
+    return Switched(plans=plans, held=held, sets=len(sets))
 
 
 def _old() -> QuerySet[Verdict]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from itertools import islice
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from solverworker.report import SOLVER_VERSION
+from solverworker.report import SOLVER_VERSION, PlanReport
 from solverworker.review import check_plan
 from training import dispatch
 from training.services import rechecks
@@ -78,10 +79,9 @@ class Command(BaseCommand):
     def _check(self, old: int) -> None:
         began = time.perf_counter()
         before = rechecks.progress().done
-        while rechecks.work(
-            check=lambda scramble, plan, colours: check_plan(scramble, plan, colours=colours)
-        ):
-            done = rechecks.progress().done
+        done = before
+        while found := rechecks.work(check=_check_plan):
+            done += found
             self._line("Checked", done, old, began, since=before)
         self.stderr.write("")
 
@@ -103,6 +103,10 @@ class Command(BaseCommand):
             self.stdout.write("  " + _in_words(change, with_closed))
         if len(found) > SHOWN_CHANGES:
             self.stdout.write("  … and more.")
+
+
+def _check_plan(scramble: str, plan: str, colours: Sequence[str]) -> PlanReport:
+    return check_plan(scramble, plan, colours=colours)
 
 
 def _in_words(change: Change, with_closed: bool) -> str:
