@@ -87,3 +87,9 @@ def test_a_verdict_by_older_rules_shows_without_words(member, given) -> None:
 def test_moves_are_set_as_moves_and_the_rest_is_escaped() -> None:
     with translation.override("en"):
         assert set_as_moves("`R'` & <b>") == '<b class="moves">R&#x27;</b> &amp; &lt;b&gt;'
+
+
+def test_the_worked_cross_of_the_first_page_is_told_in_words(client) -> None:
+    said = words(client.get("/").content.decode())
+    assert "Every shortest way from there uses a relative build, and the plan does not." in said
+    assert "all four edges come home together" in said

@@ -12,6 +12,7 @@ from training.selectors import clubs
 from training.web.doors import person_of
 from training.web.numbers import number_asked
 from training.web.pictures import eight_rule
+from training.web.remarks import lost_moves
 from training.web.sheet import score_sheet
 from training.web.steps import make_stepper
 from training.web.words import first_loss, verdict_sentence
@@ -53,6 +54,7 @@ def _first_page(request: HttpRequest) -> HttpResponse:
             "sheet": score_sheet(worked.scramble),
             "verdict": verdict_sentence(worked.report),
             "lost": lost,
+            "called": next(iter(lost_moves(worked.scramble, worked.report)), None),
             "rule": eight_rule(worked.report.best, worked.report.moves),
             "plan": worked.report.canonical,
             "stepper": make_stepper(
