@@ -300,6 +300,7 @@ def test_a_third_stands_out_only_as_far_as_the_numbers_carry() -> None:
     assert reviews.third_that_stands_out((0, 0, 4)) is None
     assert reviews.third_that_stands_out((0, 0, 5)) == 2
     assert reviews.third_that_stands_out((4, 3, 3)) is None
+    assert reviews.third_that_stands_out((3, 5, 0)) is None
     assert reviews.third_that_stands_out((30, 10, 10)) == 0
 
 

@@ -249,7 +249,8 @@ def _line(
 def third_that_stands_out(thirds: Sequence[int]) -> int | None:
     """The third in which more than its share was lost, as far as the numbers carry.
 
-    Its share is one third; the lower limit of what was seen must lie above it.
+    Its share is one third; the lower limit of what was seen must lie above it. Three
+    thirds are looked at, so the limit is that of a third of the chance to err (Bonferroni).
 
     >>> third_that_stands_out((1, 2, 9)), third_that_stands_out((3, 4, 5))
     (2, None)
@@ -258,7 +259,8 @@ def third_that_stands_out(thirds: Sequence[int]) -> int | None:
     if lost < statistics.LEAST_CALLED:
         return None
     most = max(range(3), key=lambda third: thirds[third])
-    return most if statistics.wilson(thirds[most], lost).low > 1 / 3 else None
+    level = 1 - (1 - statistics.LEVEL) / 3
+    return most if statistics.wilson(thirds[most], lost, level).low > 1 / 3 else None
 
 
 def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:

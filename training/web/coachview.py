@@ -66,9 +66,11 @@ class DayShown:
 
 @dataclass(frozen=True, slots=True)
 class LossLine:
-    """Moves that one member's plans lost this week."""
+    """Moves that one member's plans lost this week; ``href`` leads to the member's progress."""
 
+    id: int
     member: str
+    href: str
     lost: int
     bar: Bar
     plans: int
@@ -127,7 +129,7 @@ def show_overview(viewer: Membership, found: Overview, now: datetime) -> Overvie
     people = "1 child waits" if waiting == 1 else f"{waiting} children wait"
     return OverviewShown(
         days=tuple(show_day(viewer, one, now) for one in found.sets),
-        losses=_losses(found.losses),
+        losses=_losses(found.losses, viewer.club.slug),
         consent=f"{people} for a guardian’s consent." if waiting else "",
     )
 
@@ -182,10 +184,19 @@ def _cell(viewer: Membership, plan: PlanView) -> PlanCell:
     return PlanCell(plan.id, href, rule, text)
 
 
-def _losses(losses: tuple[MemberLoss, ...]) -> tuple[LossLine, ...]:
+def _losses(losses: tuple[MemberLoss, ...], slug: str) -> tuple[LossLine, ...]:
     most = max((one.lost for one in losses), default=0)
     return tuple(
-        LossLine(one.member, one.lost, loss_bar(one.lost, most), one.plans, one.solved, one.exact)
+        LossLine(
+            id=one.membership_id,
+            member=one.member,
+            href=reverse("coach_member", args=[slug, one.membership_id]),
+            lost=one.lost,
+            bar=loss_bar(one.lost, most),
+            plans=one.plans,
+            solved=one.solved,
+            exact=one.exact,
+        )
         for one in losses
     )
 

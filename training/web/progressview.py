@@ -163,6 +163,9 @@ def _lede(found: MemberReview, solved: str) -> str:
         return "Once a set with plans has closed, this page tells what they show."
     if not found.lost and found.solved:
         return f"No move was lost in {solved}."
+    if found.strong:
+        names = listed([idea_name(one.code) for one in found.strong])
+        return f"No idea is missed more often than in the group, and {names} clearly less."
     return (
         "No idea is missed clearly more often than in the group. That may be so, or there may be "
         "too few plans to tell."

@@ -307,6 +307,8 @@ def _item(one: Item, slug: str, today: date) -> ItemRow:
 
 
 def _weeks(means: Sequence[tuple[date, float | None]], today: date) -> tuple[WeekMean, ...]:
+    begun = next((n for n, (_, mean) in enumerate(means) if mean is not None), len(means) - 1)
+    means = means[begun:]
     most = max((mean for _, mean in means if mean is not None), default=0.0)
     return tuple(
         WeekMean(
