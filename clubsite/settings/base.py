@@ -201,6 +201,10 @@ SPECTACULAR_SETTINGS = {
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "COMPONENT_SPLIT_REQUEST": True,
     "ENUM_ADD_EXPLICIT_BLANK_NULL_CHOICE": False,
+    "ENUM_NAME_OVERRIDES": {
+        "TechniqueCode": "training.selectors.reviews.TECHNIQUES",
+        "OtherLossCode": "training.selectors.reviews.OTHER_CODES",
+    },
 }
 REST_KNOX = {
     "TOKEN_TTL": timedelta(days=30),

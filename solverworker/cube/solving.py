@@ -13,15 +13,15 @@ from solverworker.cube.turns import FACES
 from solverworker.report import COLOURS
 
 Edges = tuple[int, ...]
-"""Where each of the 24 edge states is taken, or the edge state of each place's own edge."""
+"""Edge states (0 to 23): where some edges are, or where each of the 24 states is taken."""
 
 STILL: Final[Edges] = tuple(range(24))
 
-# The homes of each colour's four edges, as edge states: the place unflipped.
-_HOMES: Final = tuple(
+CROSS_HOMES: Final = tuple(
     tuple(2 * place for place, name in enumerate(EDGE_PLACES) if FACES[centre] in name)
     for centre in CENTRES
 )
+"""The homes of each colour's four edges, as edge states: the place unflipped."""
 
 
 def turned_edges(edges: Edges, turns: Iterable[int]) -> Edges:
@@ -34,7 +34,7 @@ def turned_edges(edges: Edges, turns: Iterable[int]) -> Edges:
 
 def stands_solved(edges: Sequence[int], colour: int) -> bool:
     """Whether the cross of a colour (its place in COLOURS) stands solved."""
-    return all(edges[home] == home for home in _HOMES[colour])
+    return all(edges[home] == home for home in CROSS_HOMES[colour])
 
 
 def solved_crosses(scramble: str, plan: str) -> tuple[str, ...]:

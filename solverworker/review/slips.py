@@ -14,7 +14,7 @@ from typing import Final
 from solverworker.cube.colours import COLOUR_OF_FACE
 from solverworker.cube.holds import HOLDS, STEPS, Walk
 from solverworker.cube.notation import Token, canonical
-from solverworker.cube.solving import STILL, Edges, stands_solved, turned_edges
+from solverworker.cube.solving import CROSS_HOMES, STILL, Edges, turned_edges
 from solverworker.cube.turns import FACES
 from solverworker.report import COLOURS, Hint, SlipKind
 
@@ -59,9 +59,14 @@ class _Search:
     def __init__(self, tokens: Sequence[Token], before: Walk, colours: Sequence[int]) -> None:
         self.tokens = tuple(tokens)
         self.hold = before.hold
-        self.colours = colours
-        edges = turned_edges(STILL, before.turns)
-        # Where the edges are, and how the cube is held, before each token and at the end.
+        # Only the edges of allowed colours are followed; of each colour: their places among them.
+        homes = sorted({home for colour in colours for home in CROSS_HOMES[colour]})
+        self.crosses = [
+            (colour, [(homes.index(home), home) for home in CROSS_HOMES[colour]])
+            for colour in colours
+        ]
+        edges = turned_edges(tuple(homes), before.turns)
+        # Where they are, and how the cube is held, before each token and at the end.
         self.stages: list[tuple[Edges, int]] = [(edges, before.hold)]
         for token in tokens:
             self.stages.append(_follow(*self.stages[-1], (token,)))
@@ -131,8 +136,8 @@ class _Search:
         return known
 
     def _solved(self, edges: Sequence[int]) -> int | None:
-        for colour in self.colours:
-            if stands_solved(edges, colour):
+        for colour, cross in self.crosses:
+            if all(edges[place] == home for place, home in cross):
                 return colour
         return None
 

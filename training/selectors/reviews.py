@@ -10,11 +10,9 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from fractions import Fraction
 
 from django.db.models import Avg, QuerySet, Sum
 
-from solverworker.report import PlanReport
 from training import clock, statistics
 from training.models import (
     Drawn,
@@ -28,7 +26,7 @@ from training.models import (
     Verdict,
 )
 from training.selectors.clubs import membership_in
-from training.selectors.heads import SetHead, head_of
+from training.selectors.review_examples import Example, examples_of
 from training.statistics import Interval, Tally, Trend
 from training.visibility import Sealed
 
@@ -69,17 +67,6 @@ class Week:
     plans: int
     lost: int
     against_group: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Example:
-    """An own plan that lost moves to a technique."""
-
-    plan_id: int
-    head: SetHead
-    number: int
-    canonical: str
-    lost: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +192,7 @@ def member_review(
         stands_out=third_that_stands_out(thirds),
         weeks=spans,
         trend=statistics.trend(differences),
-        examples=_examples(member, as_drawn, now, most_examples),
+        examples=examples_of(member, as_drawn, now, TECHNIQUES, most_examples),
         ends_on_bottom=totals["ends_on_bottom"],
         turns_cube_late=totals["turns_cube_late"],
         back_turns=totals["back_turns"],
@@ -305,50 +292,3 @@ def _weeks(
             )
         )
     return tuple(spans)
-
-
-def _examples(
-    member: Membership, sets: QuerySet[ScrambleSet], now: datetime, most: int
-) -> Mapping[str, tuple[Example, ...]]:
-    """By technique, the own plans that lost most to it, newest first among equals."""
-    found: dict[str, list[tuple[Fraction, Verdict]]] = defaultdict(list)
-    verdicts = (
-        Verdict.objects.filter(
-            plan__membership=member,
-            plan__scramble__scramble_set__in=sets,
-            plan__status=PlanStatus.CHECKED,
-            excess__gt=0,
-        )
-        .select_related("plan__scramble__scramble_set")
-        .order_by("-plan__handed_in_at")
-    )
-    for verdict in verdicts:
-        for code, share in blame_of(verdict):
-            if code in TECHNIQUES:
-                found[code].append((share, verdict))
-    return {
-        code: tuple(
-            _example(member, verdict, share, now)
-            for share, verdict in sorted(shares, key=lambda one: -one[0])[:most]
-        )
-        for code, shares in found.items()
-    }
-
-
-def blame_of(verdict: Verdict) -> Sequence[tuple[str, Fraction]]:
-    """The exact shares of blame in a stored verdict."""
-    use = PlanReport.from_dict(verdict.report).techniques
-    return [(code, Fraction(share)) for code, share in use.blame] if use else []
-
-
-def _example(member: Membership, verdict: Verdict, share: Fraction, now: datetime) -> Example:
-    plan = verdict.plan
-    scramble_set = plan.scramble.scramble_set
-    scramble_set.club = member.club
-    return Example(
-        plan_id=plan.pk,
-        head=head_of(scramble_set, now),
-        number=plan.scramble.number,
-        canonical=plan.canonical,
-        lost=float(share),
-    )

@@ -10,9 +10,9 @@ from django.urls import reverse
 
 from training import statistics
 from training.models import Membership
+from training.selectors.review_examples import Example
 from training.selectors.reviews import (
     WEEKS,
-    Example,
     MemberReview,
     TechniqueLine,
     Week,

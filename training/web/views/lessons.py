@@ -18,9 +18,9 @@ from training.selectors.group_reviews import group_review
 from training.services.errors import Refusal
 from training.services.homework import make_homework
 from training.web.doors import coach, right_now
-from training.web.forms import HomeworkForm
 from training.web.lessonview import Place, show_lesson
 from training.web.numbers import number_asked
+from training.web.review_forms import HomeworkForm
 from training.web.times import say_day
 from training.web.words import idea_meaning, idea_name
 

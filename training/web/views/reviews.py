@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from training.models import Drawn, Membership
 from training.selectors.group_reviews import MOST_SCRAMBLES, WEEKS, GroupReview, group_review
 from training.web.doors import coach, right_now
-from training.web.forms import ReviewFilter
+from training.web.review_forms import ReviewFilter
 from training.web.reviewcsv import HEAD, rows
 from training.web.reviewview import BY_MEMBER, show_review, sort_keys
 from training.web.spreadsheet import csv_response
