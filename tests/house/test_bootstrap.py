@@ -32,15 +32,16 @@ def make_wheel(folder: Path, version: str) -> str:
     """A wheel of the package ``lantern`` (PEP 427); returns its line for a lock file."""
     name = f"lantern-{version}-py3-none-any.whl"
     info = f"lantern-{version}.dist-info"
+    files = {
+        "lantern.py": f"LIGHT = {version!r}\n",
+        f"{info}/METADATA": f"Metadata-Version: 2.1\nName: lantern\nVersion: {version}\n",
+        f"{info}/WHEEL": "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+        f"{info}/RECORD": "",
+    }
     with zipfile.ZipFile(folder / name, "w") as wheel:
-        wheel.writestr("lantern.py", f"LIGHT = {version!r}\n")
-        wheel.writestr(
-            f"{info}/METADATA", f"Metadata-Version: 2.1\nName: lantern\nVersion: {version}\n"
-        )
-        wheel.writestr(
-            f"{info}/WHEEL", "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n"
-        )
-        wheel.writestr(f"{info}/RECORD", "")
+        for path, text in files.items():
+            # Without a date of its own, for a wheel made a moment later would be another one.
+            wheel.writestr(zipfile.ZipInfo(path), text)
     digest = hashlib.sha256((folder / name).read_bytes()).hexdigest()
     return f"lantern=={version} --hash=sha256:{digest}\n"
 
