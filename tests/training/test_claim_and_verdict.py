@@ -21,7 +21,12 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def rung(monkeypatch) -> list[int]:
     bells: list[int] = []
-    monkeypatch.setattr("training.dispatch.ring", bells.append)
+
+    def ring(plan_id: int) -> bool:
+        bells.append(plan_id)
+        return True
+
+    monkeypatch.setattr("training.dispatch.ring", ring)
     return bells
 
 
@@ -135,6 +140,25 @@ def test_the_sweep_rings_for_what_waits_too_long_oldest_first_and_stamps_it(
     assert rung == [plans[0].pk, plans[1].pk]
     assert verdicts.sweep(now=now) == 0
     assert verdicts.sweep(now=now + timedelta(seconds=11), limit=1) == 1
+
+
+def test_a_bell_that_nobody_heard_leaves_the_plan_late_for_the_very_next_sweep(
+    given, member, monkeypatch
+) -> None:
+    a_set = given.a_set()
+    plans = [given.a_plan(member, a_set, n, "R", checked=False) for n in (1, 2)]
+    tries: list[int] = []
+
+    def deaf(plan_id: int) -> bool:
+        tries.append(plan_id)
+        return False
+
+    monkeypatch.setattr("training.dispatch.ring", deaf)
+    now = NOON + timedelta(minutes=1)
+    assert verdicts.sweep(now=now) == 0
+    assert tries == [plans[0].pk]
+    monkeypatch.setattr("training.dispatch.ring", lambda plan_id: True)
+    assert verdicts.sweep(now=now + timedelta(seconds=1)) == 2
 
 
 def test_the_sweep_gives_up_on_a_plan_out_of_attempts(given, member, rung) -> None:

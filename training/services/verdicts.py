@@ -149,7 +149,13 @@ def sweep(*, now: datetime | None = None, limit: int = 500) -> int:
         moved = Plan.objects.filter(pk=plan_id, status=PlanStatus.WAITING, rung_at=stamp).update(
             rung_at=now
         )
-        if moved == 1:
-            dispatch.ring(plan_id)
-            rung += 1
+        if moved != 1:
+            continue
+        if not dispatch.ring(plan_id):
+            # Nobody heard it: the row stays late, so that the very next sweep tries again.
+            Plan.objects.filter(pk=plan_id, status=PlanStatus.WAITING, rung_at=now).update(
+                rung_at=stamp
+            )
+            break
+        rung += 1
     return rung
