@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
+import time_machine
 from django.core.cache import cache
 
 from training import dispatch
@@ -33,14 +34,16 @@ def _fresh_process() -> Iterator[None]:
 
 
 @pytest.fixture
-def clock(monkeypatch: pytest.MonkeyPatch) -> Callable[[datetime], None]:
-    """Set what the site believes the time to be: ``clock(instant)``."""
+def clock() -> Iterator[Callable[[datetime], None]]:
+    """Set what everything here believes the time to be: ``clock(instant)``.
 
-    def set_to(instant: datetime) -> None:
-        monkeypatch.setattr("django.utils.timezone.now", lambda: instant)
-
-    set_to(NOON)
-    return set_to
+    The whole process is sent there, libraries too: one that reads the real
+    time beside a site at its fixed noon would see the past as long ago.
+    """
+    traveller = time_machine.travel(NOON, tick=False)
+    coordinates = traveller.start()
+    yield coordinates.move_to
+    traveller.stop()
 
 
 def make_membership(club: Club, name: str, role: str = Role.MEMBER, **fields: Any) -> Membership:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 import schemathesis
+from django.core.signals import request_finished, request_started
+from django.db import close_old_connections
 from hypothesis import HealthCheck, Phase, settings
 from hypothesis import given as for_every
 from hypothesis import strategies as st
@@ -34,7 +36,7 @@ OPERATIONS = [
 @pytest.mark.parametrize("operation_id", OPERATIONS)
 @pytest.mark.parametrize("mode", [GenerationMode.POSITIVE, GenerationMode.NEGATIVE])
 def test_no_request_crashes_the_server(
-    given_club, speaks_for, coach, operation_id: str, mode: GenerationMode
+    given_club, one_connection, speaks_for, coach, operation_id: str, mode: GenerationMode
 ) -> None:
     schema = schemathesis.openapi.from_wsgi(f"{API}openapi.json", application)
     token = speaks_for(coach)._credentials["HTTP_AUTHORIZATION"]
@@ -68,3 +70,17 @@ def given_club(given, member):
     a_set = given.a_set()
     given.a_plan(member, a_set, 1, "D' R'", at=NOON)
     return a_set
+
+
+@pytest.fixture
+def one_connection():
+    """A request may not close the connection in whose transaction the test stands.
+
+    Django's own test client sees to the same.
+    """
+    signals = (request_started, request_finished)
+    for signal in signals:
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in signals:
+        signal.connect(close_old_connections)

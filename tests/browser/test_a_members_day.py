@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.browser.conftest import Opener, Worker
 from tests.conftest import Given, make_membership
@@ -225,3 +225,30 @@ def test_a_child_waits_for_a_guardian(
     expect(desk.page.get_by_role("status")).to_contain_text("Jo’s account is open")
     browser.go("/")
     expect(browser.page.get_by_role("heading", name="Wednesday’s set")).to_be_visible()
+
+
+def test_a_server_away_for_a_moment_does_not_end_the_waiting(
+    club_day: Given, member: Membership, open_browser: Opener, worker: Worker
+) -> None:
+    browser = open_browser(width=360)
+    page = browser.page
+    browser.sign_in(member)
+    page.get_by_role("link", name="Plan scramble 1").click()
+    page.get_by_label("Your plan").fill("D' R'")
+    page.get_by_role("button", name="Read it back").click()
+    expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
+
+    answers = iter((lambda route: route.abort(), lambda route: route.fulfill(status=502)))
+
+    def away_twice(route: Route) -> None:
+        if "hx-request" in route.request.headers:
+            next(answers, Route.continue_)(route)
+        else:
+            route.continue_()
+
+    page.route("**/*", away_twice)
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.get_by_role("status")).to_have_text("Handed in, being checked.")
+    worker.work()
+    expect(page.get_by_role("heading", name="No plan needs fewer.")).to_be_visible()
+    assert len(browser.complaints) >= 2, "both failures were really met"
