@@ -156,15 +156,16 @@ def _lock(name: str, version: str) -> Iterator[None]:
 def _prune(name: str, version: str) -> None:
     """Remove files of other versions that nobody has read for long, and left-over parts."""
     now = time.time()
-    folder = path_of(name, version).parent
+    own = path_of(name, version)
     for pattern, days in (
         (f"{name}-*{SUFFIX}", KEPT_UNUSED_DAYS),
         (f"{name}-*.lock", KEPT_UNUSED_DAYS),
         (f".{name}-*.part", 1),
     ):
-        for path in folder.glob(pattern):
+        for path in own.parent.glob(pattern):
             with contextlib.suppress(OSError):
-                if path.stat().st_mtime < now - days * 86_400:
+                # Its own goes by no date: a clock set right a moment ago makes new files look old.
+                if path.stem != own.stem and path.stat().st_mtime < now - days * 86_400:
                     path.unlink()
 
 

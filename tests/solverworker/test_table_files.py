@@ -138,6 +138,12 @@ def test_files_of_old_versions_go_when_nobody_has_read_them_for_long():
     assert names == {"small-2.table", "small-3.table"}
 
 
+def test_a_file_just_made_stays_whatever_the_clock_says(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(time, "time", lambda: 4e9)
+    load_or_make("small", "1", Maker())
+    assert path_of("small", "1").exists()
+
+
 ONE_OF_MANY = """
 import sys, time
 import numpy as np
