@@ -1,19 +1,20 @@
 """Slips: what may have gone wrong in a plan that does not end solved.
 
 Every edit of one written move is tried: a plan of ``n`` moves has a few
-hundred. What comes after the edit is kept as one map of edges for each hold,
-so trying one costs no more than following the move itself. Hints only: they
-never change a result.
+hundred. From where the moves after the edit take each edge home is kept for
+each hold, so trying one costs no more than following the move itself. Hints
+only: they never change a result.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from functools import cache
+from typing import Final, NamedTuple
 
 from solverworker.cube.colours import COLOUR_OF_FACE
 from solverworker.cube.holds import HOLDS, STEPS, Walk
-from solverworker.cube.notation import Token, canonical
+from solverworker.cube.notation import Kind, Token, canonical
 from solverworker.cube.solving import CROSS_HOMES, STILL, Edges, turned_edges
 from solverworker.cube.turns import FACES
 from solverworker.report import COLOURS, Hint, SlipKind
@@ -60,33 +61,35 @@ class _Search:
         self.tokens = tuple(tokens)
         self.hold = before.hold
         # Only the edges of allowed colours are followed; of each colour: their places among them.
-        homes = sorted({home for colour in colours for home in CROSS_HOMES[colour]})
+        self.homes = tuple(sorted({home for colour in colours for home in CROSS_HOMES[colour]}))
         self.crosses = [
-            (colour, [(homes.index(home), home) for home in CROSS_HOMES[colour]])
-            for colour in colours
+            (colour, [self.homes.index(home) for home in CROSS_HOMES[colour]]) for colour in colours
         ]
-        edges = turned_edges(tuple(homes), before.turns)
         # Where they are, and how the cube is held, before each token and at the end.
-        self.stages: list[tuple[Edges, int]] = [(edges, before.hold)]
+        self.stages = [(turned_edges(self.homes, before.turns), before.hold)]
         for token in tokens:
             self.stages.append(_follow(*self.stages[-1], (token,)))
-        self._after: dict[tuple[int, int], Edges] = {}
+        self._goals: dict[tuple[int, int], Edges] = {}
 
     def edits(self) -> Iterator[tuple[int, Hint]]:
         """Give each edit that solves an allowed colour, with its rank."""
-        for at, token in enumerate(self.tokens):
-            for rank, other in _instead_of(token):
-                yield from self._tried(rank, "change", at, (other,), at + 1)
-            if at + 1 < len(self.tokens):
-                swapped = (self.tokens[at + 1], token)
-                yield from self._tried(_RANKS["swap"], "swap", at, swapped, at + 2)
-            yield from self._tried(_RANKS["drop"], "drop", at, (), at + 1)
-            # Beside a move of the same face an added one only changes that move.
-            near = {each.family for each in self.tokens[max(0, at - 1) : at + 1]}
-            for other in (*_FACE_TOKENS, *_ROTATIONS):
-                if other.family in near:
-                    continue
-                yield from self._tried(_RANKS["add"], "add", at, (other,), at)
+        for at in range(len(self.tokens)):
+            edges, hold = self.stages[at]
+            for rank, kind, new, then in self._candidates(at):
+                moved, after = _follow(edges, hold, new)
+                solved = self._solved(moved, self._goal(then, after))
+                if solved is not None:
+                    yield (
+                        rank,
+                        Hint(
+                            kind,
+                            COLOURS[solved],
+                            token=at,
+                            was=canonical(self.tokens[at:then]),
+                            instead=canonical(new),
+                            plan=canonical((*self.tokens[:at], *new, *self.tokens[then:])),
+                        ),
+                    )
 
     def held(self) -> Iterator[Hint]:
         """Give the first other hold from which the plan as written solves an allowed colour."""
@@ -94,7 +97,7 @@ class _Search:
         for hold in range(len(HOLDS)):
             if hold == self.hold:
                 continue
-            solved = self._solved([self._rest(0, hold)[edge] for edge in edges])
+            solved = self._solved(edges, self._goal(0, hold))
             if solved is not None:
                 top, _, front = HOLDS[hold][:3]
                 yield Hint(
@@ -105,63 +108,80 @@ class _Search:
                 )
                 return
 
-    def _tried(
-        self, rank: int, kind: SlipKind, at: int, new: tuple[Token, ...], then: int
-    ) -> Iterator[tuple[int, Hint]]:
-        edges, hold = _follow(*self.stages[at], new)
-        rest = self._rest(then, hold)
-        solved = self._solved([rest[edge] for edge in edges])
-        if solved is not None:
-            yield (
-                rank,
-                Hint(
-                    kind,
-                    COLOURS[solved],
-                    token=at,
-                    was=canonical(self.tokens[at:then]),
-                    instead=canonical(new),
-                    plan=canonical((*self.tokens[:at], *new, *self.tokens[then:])),
-                ),
-            )
+    def _candidates(self, at: int) -> Iterator[tuple[int, SlipKind, tuple[Token, ...], int]]:
+        """Give the edits of a token: rank, kind, what is put there, and the token after that."""
+        token = self.tokens[at]
+        for rank, other in _instead_of(token.family, token.kind, token.quarters):
+            yield rank, "change", (other,), at + 1
+        if at + 1 < len(self.tokens):
+            yield _RANKS["swap"], "swap", (self.tokens[at + 1], token), at + 2
+        yield _RANKS["drop"], "drop", (), at + 1
+        # Beside a move of the same face an added one only changes that move.
+        near = {each.family for each in self.tokens[max(0, at - 1) : at + 1]}
+        for other in (*_FACE_TOKENS, *_ROTATIONS):
+            if other.family not in near:
+                yield _RANKS["add"], "add", (other,), at
 
-    def _rest(self, at: int, hold: int) -> Edges:
-        """Return where the tokens from a place on, begun in a hold, take each edge state."""
+    def _goal(self, at: int, hold: int) -> Edges:
+        """Return from where the tokens from a place on, begun in a hold, take each edge home."""
         if at == len(self.tokens):
-            return STILL
-        known = self._after.get((at, hold))
+            return self.homes
+        known = self._goals.get((at, hold))
         if known is None:
-            edges, after = _follow(STILL, hold, self.tokens[at : at + 1])
-            rest = self._rest(at + 1, after)
-            known = self._after[at, hold] = tuple([rest[edge] for edge in edges])
+            token = self.tokens[at]
+            step = _steps(token.family, token.quarters)[hold]
+            known = self._goals[at, hold] = tuple(
+                [step.comes_from[edge] for edge in self._goal(at + 1, step.hold)]
+            )
         return known
 
-    def _solved(self, edges: Sequence[int]) -> int | None:
-        for colour, cross in self.crosses:
-            if all(edges[place] == home for place, home in cross):
+    def _solved(self, edges: Edges, goal: Edges) -> int | None:
+        if len(self.crosses) == 1:
+            return self.crosses[0][0] if edges == goal else None
+        for colour, places in self.crosses:
+            if all(edges[place] == goal[place] for place in places):
                 return colour
         return None
 
 
+class _Step(NamedTuple):
+    """A token in a hold: where it takes each edge state, whence each comes, the hold after."""
+
+    goes_to: Edges
+    comes_from: Edges
+    hold: int
+
+
+@cache
+def _steps(family: str, quarters: int) -> tuple[_Step, ...]:
+    """Return what a token does in each of the 24 holds."""
+    steps = []
+    for step in STEPS[family, quarters]:
+        goes_to = turned_edges(STILL, step.turns)
+        comes_from = tuple(sorted(STILL, key=goes_to.__getitem__))
+        steps.append(_Step(goes_to, comes_from, step.hold))
+    return tuple(steps)
+
+
 def _follow(edges: Edges, hold: int, tokens: Sequence[Token]) -> tuple[Edges, int]:
     for token in tokens:
-        step = STEPS[token.family, token.quarters][hold]
-        edges = turned_edges(edges, step.turns)
-        hold = step.hold
+        goes_to, _, hold = _steps(token.family, token.quarters)[hold]
+        edges = tuple([goes_to[edge] for edge in edges])
     return edges, hold
 
 
-def _instead_of(token: Token) -> Iterator[tuple[int, Token]]:
-    """Give what may have been meant, with its rank."""
-    for quarters in (1, 3, 2):
-        if quarters != token.quarters:
-            yield 0, token._replace(quarters=quarters)
-    letter = token.family[0]
-    if token.kind == "rotation":
+@cache
+def _instead_of(family: str, kind: Kind, quarters: int) -> tuple[tuple[int, Token], ...]:
+    """Return what may have been meant by a token, with its rank."""
+    found = [(0, Token(family, kind, other, 0, family)) for other in (1, 3, 2) if other != quarters]
+    letter = family[0]
+    if kind == "rotation":
         others: Sequence[Token] = _ROTATIONS
     else:
-        block = Token(letter + "w", "block", token.quarters, 0, letter + "w")
-        others = (*_FACE_TOKENS, block) if token.kind == "face" else _FACE_TOKENS
+        block = Token(letter + "w", "block", quarters, 0, letter + "w")
+        others = (*_FACE_TOKENS, block) if kind == "face" else _FACE_TOKENS
     for other in others:
-        if other.family != token.family:
-            same_letter = other.family[0] == letter and other.quarters == token.quarters
-            yield (0 if same_letter else _OTHER_FACE), other
+        if other.family != family:
+            same_letter = other.family[0] == letter and other.quarters == quarters
+            found.append((0 if same_letter else _OTHER_FACE, other))
+    return tuple(found)

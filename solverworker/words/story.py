@@ -121,7 +121,8 @@ def story_of(
     >>> [(beat.token, beat.ideas, beat.after) for beat in story.beats][1]
     ("R'", (), ('green', 'blue', 'orange', 'red'))
     """
-    before, so_far = _walked(scramble, after)
+    before = _followed(scramble)
+    so_far = walk(parse(after), before.hold)
     tokens = parse(way)
     own = walk(tokens, so_far.hold)
     hold = BOTTOMS[so_far.hold][CENTRE_OF_COLOUR[colour]].hold
@@ -141,10 +142,9 @@ def story_of(
 
 
 @lru_cache(maxsize=64)
-def _walked(scramble: str, after: str) -> tuple[Walk, Walk]:
-    """Follow what comes before a way; kept, because a page tells a dozen ways of one scramble."""
-    before = walk(parse_scramble(scramble))
-    return before, walk(parse(after), before.hold)
+def _followed(scramble: str) -> Walk:
+    """Follow a scramble; kept, because a page tells a dozen ways of one."""
+    return walk(parse_scramble(scramble))
 
 
 class _Teller:
