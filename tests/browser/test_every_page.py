@@ -35,6 +35,7 @@ def addresses_of_member() -> dict[str, str]:
         "table-week": f"{root}/table/week/2026-11-25/",
         "table-all": f"{root}/table/all/",
         "plans": f"{root}/plans/",
+        "practice": f"{root}/practice/",
         "phrase": "/phrase/",
     }
 

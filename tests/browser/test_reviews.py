@@ -121,7 +121,7 @@ def test_a_coach_goes_from_the_day_to_a_lesson_and_gives_homework(
 
     page.get_by_label("Crosses").fill("3")
     page.get_by_label("Days open").fill("2")
-    page.get_by_role("button", name="Give it as homework").click()
+    page.get_by_role("button", name="Give it to the group").click()
     expect(page.get_by_text("Homework is given: 3 crosses that call for base turn")).to_be_visible()
     assert ScrambleSet.objects.get(kind="homework").scrambles_wanted == 3
     browser.is_clean()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 import pytest
 from django.db import IntegrityError, transaction
@@ -25,9 +25,10 @@ from training.selectors import coach as coach_selectors
 from training.selectors import plans as plan_selectors
 from training.selectors import tables
 from training.services import errors
-from training.services.homework import make_homework
+from training.services.lesson_sets import make_club_night, make_homework
 from training.services.practice import AFTER_DAYS, another_shape, prepare
 from training.services.sets import fill_picked
+from training.visibility import Sealed
 
 pytestmark = pytest.mark.django_db
 
@@ -222,6 +223,57 @@ def test_homework_that_makes_no_sense_is_refused(coach, changes, field) -> None:
 def test_members_give_no_homework(member) -> None:
     with pytest.raises(errors.NotAllowed):
         homework(member)
+
+
+def club_night(coach, **changes) -> ScrambleSet:
+    entry = {
+        "code": "base_turn",
+        "scrambles": 4,
+        "lengths": (4, 6),
+        "day": TODAY,
+        "begins": time(12, 30),
+        "minutes": 90,
+        "now": NOON,
+    }
+    return make_club_night(by=coach, **{**entry, **changes})
+
+
+def test_a_club_night_that_has_begun_opens_at_once_and_ends_as_planned(coach, member) -> None:
+    made = club_night(coach)  # noon in UTC is one o'clock in Oslo
+    assert (made.kind, made.opens_at) == (Kind.CLUB_NIGHT, NOON)
+    assert made.closes_at == NOON + timedelta(hours=1)
+    assert fill_picked(drawer=drawer, now=NOON) == 4
+    (now,) = plan_selectors.sets_now(member, NOON)
+    assert now.head.title == "Wednesday’s club night"
+    assert tables.week_table(coach, TODAY, made.closes_at).sets == ()
+
+
+def test_a_club_night_to_come_stays_sealed(coach, member) -> None:
+    made = club_night(coach, begins=time(18, 30))
+    assert fill_picked(drawer=drawer, now=NOON) == 4
+    with pytest.raises(Sealed):
+        plan_selectors.scramble_for(member, made.pk, 1, NOON)
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"minutes": 4}, "minutes"),
+        ({"minutes": 241}, "minutes"),
+        ({"begins": time(9, 0)}, "begins"),
+        ({"code": "magic"}, "code"),
+    ],
+)
+def test_a_club_night_that_makes_no_sense_is_refused(coach, changes, field) -> None:
+    with pytest.raises(errors.InvalidEntry) as refused:
+        club_night(coach, **changes)
+    assert refused.value.field == field
+    assert not ScrambleSet.objects.exists()
+
+
+def test_members_set_no_club_night(member) -> None:
+    with pytest.raises(errors.NotAllowed):
+        club_night(member)
 
 
 def test_homework_of_another_day_opens_at_the_clubs_midnight(coach) -> None:

@@ -1,9 +1,9 @@
-"""A lesson: evidence that can be shown to the group, and homework in one action."""
+"""A lesson: evidence that can be shown to the group, and a set for it in one action."""
 
 from __future__ import annotations
 
 import re
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.db import connection
@@ -16,7 +16,15 @@ from training.models import Club, Drawn, Kind, Membership, ScrambleSet
 from training.selectors import lessons
 
 PAGE = f"{ROOT}/coach/lessons/base_turn/"
-GOOD = {"scrambles": 4, "shortest": 3, "longest": 5, "opens_day": "2026-11-27", "days": 3}
+GOOD = {
+    "scrambles": 4,
+    "shortest": 3,
+    "longest": 5,
+    "occasion": "homework",
+    "opens_day": "2026-11-27",
+    "days": 3,
+}
+EVENING = GOOD | {"occasion": "club_night", "begins": "18:30", "minutes": 45, "days": ""}
 
 
 @pytest.fixture
@@ -96,6 +104,21 @@ class TestHomework:
             "Homework is given: 4 crosses that call for base turn, from Friday to Sunday." in said
         )
 
+    def test_a_club_night_is_given_the_same_way(self, coach: Membership) -> None:
+        reader = reader_for(coach)
+        # What stands in the fields of homework does not matter then.
+        reader.post(PAGE, EVENING | {"days": "many"}, status=302)
+        made = ScrambleSet.objects.get()
+        assert (made.kind, made.drawn) == (Kind.CLUB_NIGHT, Drawn.PICKED)
+        # Half past six in Oslo, which is an hour ahead of UTC in winter.
+        assert made.opens_at == datetime(2026, 11, 27, 17, 30, tzinfo=UTC)
+        assert made.closes_at - made.opens_at == timedelta(minutes=45)
+        said = seen(reader.get(PAGE))
+        assert (
+            "A club night is set: 4 crosses that call for base turn, Friday from 18:30 to 19:15."
+            in said
+        )
+
     def test_lengths_and_day_are_filled_in(
         self, given: Given, coach: Membership, member: Membership
     ) -> None:
@@ -114,6 +137,12 @@ class TestHomework:
             ({"opens_day": "2026-11-20"}, "This day has passed.", "opens_day"),
             ({"opens_day": "soon"}, "Write the date as year-month-day", "opens_day"),
             ({"days": 0}, "greater than or equal to 1", "days"),
+            ({"days": ""}, "This is needed.", "days"),
+            ({"occasion": ""}, "Choose homework or a club night.", "occasion"),
+            (EVENING | {"minutes": 241}, "less than or equal to 240", "minutes"),
+            (EVENING | {"minutes": ""}, "This is needed.", "minutes"),
+            (EVENING | {"begins": "evening"}, "Write the time as hours and minutes", "begins"),
+            (EVENING | {"opens_day": "2026-11-24"}, "This evening has passed.", "begins"),
         ],
     )
     def test_what_cannot_be_is_refused_at_its_field_and_kept(

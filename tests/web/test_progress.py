@@ -148,14 +148,14 @@ def test_where_moves_are_lost_is_said_when_it_is_clear(given: Given, member: Mem
 
 def test_homework_stands_apart(given: Given, member: Membership) -> None:
     weeks_of_plans(given, member, 1, answered=True)
-    assert "in homework" not in seen(reader_for(member).get(PAGE))
+    assert "in picked sets" not in seen(reader_for(member).get(PAGE))
     opens = NOON - timedelta(days=3)
     picked = given.a_set(
         opens=opens, closes=opens + timedelta(days=1), drawn=Drawn.PICKED, kind="homework"
     )
     past(given, member, picked, BASE_TURN[2])
     said = seen(reader_for(member).get(PAGE))
-    assert "in homework" in said
+    assert "in picked sets" in said
     assert re.search(r"base turn 0 5 of 5 likely \d+ to 100 in 100 .*? 0 of 1 ", said)
 
 

@@ -34,7 +34,7 @@ class TechniqueLine(serializers.Serializer[Any]):
     standing = serializers.ChoiceField(choices=[one.value for one in Standing])
     more_needed = serializers.IntegerField(allow_null=True)
     lost = serializers.FloatField()
-    picked = Tally(help_text="The same in homework, which is never mixed with sets as drawn.")
+    picked = Tally(help_text="The same in picked sets, which are never mixed with sets as drawn.")
 
 
 class OtherLoss(serializers.Serializer[Any]):

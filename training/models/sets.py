@@ -12,6 +12,7 @@ from training.models.clubs import Club, Membership, Sight, Spelling, white_only
 class Kind(models.TextChoices):
     DAILY = "daily", "daily"
     HOMEWORK = "homework", "homework"
+    CLUB_NIGHT = "club_night", "club night"
     PRACTICE = "practice", "practice"
 
 

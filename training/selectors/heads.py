@@ -60,6 +60,8 @@ def title_of(scramble_set: ScrambleSet) -> str:
     weekday = WEEKDAYS[scramble_set.day.weekday()]
     if scramble_set.kind == Kind.HOMEWORK:
         return f"Homework from {weekday}"
+    if scramble_set.kind == Kind.CLUB_NIGHT:
+        return f"{weekday}’s club night"
     if scramble_set.kind == Kind.PRACTICE:
         return f"{weekday}’s practice"
     return f"{weekday}’s set"

@@ -1,4 +1,4 @@
-"""The evidence for a lesson: where an idea cost the group most, and the rates around homework."""
+"""The evidence for a lesson: where an idea cost most, and the rates around sets picked for it."""
 
 from __future__ import annotations
 

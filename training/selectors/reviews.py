@@ -47,7 +47,7 @@ class TechniqueLine:
 
     ``interval`` is None without an opportunity, and not to be shown as a bare
     number below ``statistics.LEAST_CALLED``. ``more_needed`` is None where the
-    technique is rarely called for. ``picked``: the same in homework.
+    technique is rarely called for. ``picked``: the same in sets picked for a lesson.
     """
 
     code: str

@@ -35,6 +35,11 @@ _COACH = (
     ("Table", "table"),
     ("People", "people"),
 )
+_COACHS_FOOT = (
+    ("Practice", "practice"),
+    ("My progress", "progress"),
+    ("Settings", "settings"),
+)
 _SECTION = {
     "set": "today",
     "scramble": "today",
@@ -58,7 +63,7 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
     name = request.resolver_match.url_name if request.resolver_match else ""
     here = _SECTION.get(name or "", name)
     of_club = getattr(request, "viewer", None) is not None
-    foot = [("My progress", "progress"), ("Settings", "settings")] if viewer.is_coach else []
+    foot = _COACHS_FOOT if viewer.is_coach else ()
     return {
         "club": viewer.club,
         "membership": viewer,
@@ -68,7 +73,7 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
 
 
 def _links(
-    pairs: tuple[tuple[str, str], ...] | list[tuple[str, str]], viewer: Membership, here: str | None
+    pairs: tuple[tuple[str, str], ...], viewer: Membership, here: str | None
 ) -> tuple[Link, ...]:
     return tuple(
         Link(text, reverse(name, args=[viewer.club.slug]), name == here) for text, name in pairs

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from datetime import time
+from typing import Any, ClassVar
 
 from django import forms
 
-from training.models import Drawn
+from training.models import Drawn, Kind
+from training.services import lesson_sets
 
 
 class ReviewFilter(forms.Form):
@@ -22,7 +24,7 @@ class ReviewFilter(forms.Form):
     group = forms.CharField(label="Group", max_length=40, required=False)
     drawn = forms.ChoiceField(
         label="Sets",
-        choices=[(Drawn.AS_DRAWN, "as drawn"), (Drawn.PICKED, "picked, as homework")],
+        choices=[(Drawn.AS_DRAWN, "as drawn"), (Drawn.PICKED, "picked, for a lesson")],
         required=False,
         widget=forms.Select(attrs={"class": "input"}),
     )
@@ -33,8 +35,11 @@ class ReviewFilter(forms.Form):
         self.fields["group"].widget = forms.Select(attrs={"class": "input"}, choices=names)
 
 
-class HomeworkForm(forms.Form):
-    """A picked set for a lesson."""
+class LessonSetForm(forms.Form):
+    """A picked set for a lesson: homework, or for a club night.
+
+    Fields of the other occasion may stay empty; the style sheet hides them where it can.
+    """
 
     scrambles = forms.IntegerField(
         label="Crosses",
@@ -55,8 +60,18 @@ class HomeworkForm(forms.Form):
         max_value=8,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
     )
+    occasion = forms.ChoiceField(
+        label="Give it as",
+        choices=[
+            (Kind.HOMEWORK, "homework, open for days"),
+            (Kind.CLUB_NIGHT, "a set for a club night, open for minutes"),
+        ],
+        initial=Kind.HOMEWORK,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose homework or a club night."},
+    )
     opens_day = forms.DateField(
-        label="Open from",
+        label="Day",
         widget=forms.DateInput(attrs={"class": "input", "type": "date"}, format="%Y-%m-%d"),
         error_messages={
             "required": "Choose the day.",
@@ -66,7 +81,42 @@ class HomeworkForm(forms.Form):
     days = forms.IntegerField(
         label="Days open",
         min_value=1,
-        max_value=28,
+        max_value=lesson_sets.MOST_DAYS,
         initial=7,
+        required=False,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
     )
+    begins = forms.TimeField(
+        label="Begins at",
+        initial=time(18, 30),
+        required=False,
+        widget=forms.TimeInput(attrs={"class": "input", "type": "time"}, format="%H:%M"),
+        error_messages={"invalid": "Write the time as hours and minutes, for example 18:30."},
+    )
+    minutes = forms.IntegerField(
+        label="Minutes open",
+        min_value=lesson_sets.LEAST_MINUTES,
+        max_value=lesson_sets.MOST_MINUTES,
+        initial=90,
+        required=False,
+        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+    )
+
+    OF_OCCASION: ClassVar = {Kind.HOMEWORK: ("days",), Kind.CLUB_NIGHT: ("begins", "minutes")}
+
+    def clean(self) -> dict[str, Any]:
+        """Ask for what the occasion needs; what is wrong of the other one does not matter."""
+        entry = super().clean() or self.cleaned_data
+        occasion = entry.get("occasion")
+        for kind, names in self.OF_OCCASION.items():
+            for name in names:
+                if kind != occasion:
+                    self.errors.pop(name, None)
+                elif entry.get(name) is None and name not in self.errors:
+                    self.add_error(name, "This is needed.")
+        return entry
+
+    @property
+    def before_occasion(self) -> list[forms.BoundField]:
+        """What every set for a lesson has."""
+        return [self[name] for name in ("scrambles", "shortest", "longest", "opens_day")]

@@ -1,4 +1,4 @@
-"""A lesson on one technique: the evidence, and homework drawn to it in one action."""
+"""A lesson on one technique: the evidence, and a set drawn to it in one action."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from django.views.decorators.http import require_http_methods
 
 from solverworker.cube.cross import STATE_COUNT
 from training import clock
-from training.models import Membership, ScrambleSet
+from training.models import Kind, Membership, ScrambleSet
 from training.selectors import lessons as selectors
 from training.selectors.group_reviews import group_review
 from training.services.errors import Refusal
-from training.services.homework import make_homework
+from training.services.lesson_sets import make_club_night, make_homework
 from training.web.doors import coach, right_now
 from training.web.lessonview import Place, show_lesson
 from training.web.numbers import number_asked
-from training.web.review_forms import HomeworkForm
+from training.web.review_forms import LessonSetForm
 from training.web.times import say_day
 from training.web.words import idea_meaning, idea_name
 
@@ -28,13 +28,13 @@ from training.web.words import idea_meaning, idea_name
 @require_http_methods(["GET", "HEAD", "POST"])
 @coach
 def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
-    """Show the evidence; a POST gives homework."""
+    """Show the evidence; a POST gives a set for it."""
     now = right_now()
     found = selectors.lesson(viewer, code, now)
     tomorrow = clock.local_date(now, viewer.club.zone) + timedelta(days=1)
     shortest, longest = found.lengths
     initial = {"shortest": shortest, "longest": longest, "opens_day": tomorrow}
-    form = HomeworkForm(request.POST if request.method == "POST" else None, initial=initial)
+    form = LessonSetForm(request.POST if request.method == "POST" else None, initial=initial)
     if request.method == "POST" and form.is_valid():
         made = _give(viewer, code, form)
         if made is not None:
@@ -72,7 +72,7 @@ def matching_words(matching: int | None) -> str:
     return f"{matching:,} of the {STATE_COUNT:,} crosses match."
 
 
-def _give(viewer: Membership, code: str, form: HomeworkForm) -> ScrambleSet | None:
+def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | None:
     """Make the set; None after a refusal, which then stands at its field."""
     entry = form.cleaned_data
     lengths = entry["shortest"], entry["longest"]
@@ -80,15 +80,17 @@ def _give(viewer: Membership, code: str, form: HomeworkForm) -> ScrambleSet | No
         form.add_error("shortest", f"No cross of these lengths calls for {idea_name(code)}.")
         return None
     try:
-        return make_homework(
-            by=viewer,
-            code=code,
-            scrambles=entry["scrambles"],
-            lengths=lengths,
-            opens_day=entry["opens_day"],
-            days=entry["days"],
-            now=right_now(),
-        )
+        asked = {
+            "by": viewer,
+            "code": code,
+            "scrambles": entry["scrambles"],
+            "lengths": lengths,
+            "now": right_now(),
+        }
+        if entry["occasion"] == Kind.CLUB_NIGHT:
+            evening = {name: entry[name] for name in ("begins", "minutes")}
+            return make_club_night(**asked, day=entry["opens_day"], **evening)
+        return make_homework(**asked, opens_day=entry["opens_day"], days=entry["days"])
     except Refusal as refusal:
         field = {"lengths": "shortest"}.get(refusal.field or "", refusal.field)
         form.add_error(field if field in form.fields else None, refusal.message)
@@ -96,14 +98,16 @@ def _give(viewer: Membership, code: str, form: HomeworkForm) -> ScrambleSet | No
 
 
 def _given(made: ScrambleSet, viewer: Membership, code: str) -> str:
-    today = clock.local_date(right_now(), viewer.club.zone)
-    last = clock.closing_day(made.closes_at, viewer.club.zone)
+    zone = viewer.club.zone
+    today = clock.local_date(right_now(), zone)
     crosses = (
         "1 cross that calls"
         if made.scrambles_wanted == 1
         else (f"{made.scrambles_wanted} crosses that call")
     )
-    return (
-        f"Homework is given: {crosses} for {idea_name(code)}, from {say_day(made.day, today)} "
-        f"to {say_day(last, today)}."
-    )
+    what = f"{crosses} for {idea_name(code)}"
+    if made.kind == Kind.CLUB_NIGHT:
+        opens, closes = (f"{at.astimezone(zone):%H:%M}" for at in (made.opens_at, made.closes_at))
+        return f"A club night is set: {what}, {say_day(made.day, today)} from {opens} to {closes}."
+    last = clock.closing_day(made.closes_at, zone)
+    return f"Homework is given: {what}, from {say_day(made.day, today)} to {say_day(last, today)}."

@@ -1,8 +1,8 @@
-"""Homework: a picked set for a lesson, drawn to one technique."""
+"""Picked sets for a lesson, drawn to one technique: homework, or for a club night."""
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 from django.db import transaction
 from django.utils import timezone
@@ -15,6 +15,7 @@ from training.services.rights import require_coach
 
 METHOD = "picked"
 MOST_DAYS = 28
+LEAST_MINUTES, MOST_MINUTES = 5, 240
 
 
 def make_homework(
@@ -38,6 +39,56 @@ def make_homework(
     now = now or timezone.now()
     require_coach(by)
     zone = by.club.zone
+    if not 1 <= days <= MOST_DAYS:
+        raise InvalidEntry(f"Homework is open for 1 to {MOST_DAYS} days.", field="days")
+    if opens_day < clock.local_date(now, zone):
+        raise InvalidEntry("This day has passed. Choose today or a later one.", field="opens_day")
+    window = clock.Window(
+        max(now, clock.local_to_utc(opens_day, clock.MIDNIGHT, zone)),
+        clock.local_to_utc(opens_day + timedelta(days=days), clock.MIDNIGHT, zone, "closing"),
+    )
+    return _issue(Kind.HOMEWORK, by, code, scrambles, lengths, opens_day, window, now)
+
+
+def make_club_night(
+    *,
+    by: Membership,
+    code: str,
+    scrambles: int,
+    lengths: tuple[int, int],
+    day: date,
+    begins: time,
+    minutes: int,
+    now: datetime | None = None,
+) -> ScrambleSet:
+    """Issue a picked set for a club night: open from ``begins`` for ``minutes`` minutes.
+
+    ``begins`` is by the club's clock. An evening that has begun opens at once
+    and still ends when it would have. Otherwise as :func:`make_homework`.
+    """
+    now = now or timezone.now()
+    require_coach(by)
+    if not LEAST_MINUTES <= minutes <= MOST_MINUTES:
+        raise InvalidEntry(
+            f"A club night is open for {LEAST_MINUTES} to {MOST_MINUTES} minutes.", field="minutes"
+        )
+    opens_at = clock.local_to_utc(day, begins, by.club.zone)
+    window = clock.Window(max(now, opens_at), opens_at + timedelta(minutes=minutes))
+    if window.closes_at <= window.opens_at:
+        raise InvalidEntry("This evening has passed. Choose a later time.", field="begins")
+    return _issue(Kind.CLUB_NIGHT, by, code, scrambles, lengths, day, window, now)
+
+
+def _issue(
+    kind: Kind,
+    by: Membership,
+    code: str,
+    scrambles: int,
+    lengths: tuple[int, int],
+    day: date,
+    window: clock.Window,
+    now: datetime,
+) -> ScrambleSet:
     shortest, longest = lengths
     if code not in TECHNIQUES:
         raise InvalidEntry("Choose an idea from the list.", field="code")
@@ -47,15 +98,10 @@ def make_homework(
         raise InvalidEntry(
             "The lengths go from 2 to 8 moves, the smaller one first.", field="lengths"
         )
-    if not 1 <= days <= MOST_DAYS:
-        raise InvalidEntry(f"Homework is open for 1 to {MOST_DAYS} days.", field="days")
-    if opens_day < clock.local_date(now, zone):
-        raise InvalidEntry("This day has passed. Choose today or a later one.", field="opens_day")
-    opens_at = max(now, clock.local_to_utc(opens_day, clock.MIDNIGHT, zone))
     with transaction.atomic():
         made = ScrambleSet.objects.create(
             club=by.club,
-            kind=Kind.HOMEWORK,
+            kind=kind,
             drawn=Drawn.PICKED,
             draw_method=METHOD,
             profile={
@@ -64,11 +110,9 @@ def make_homework(
                 "lengths": [shortest, longest],
             },
             scrambles_wanted=scrambles,
-            day=opens_day,
-            opens_at=opens_at,
-            closes_at=clock.local_to_utc(
-                opens_day + timedelta(days=days), clock.MIDNIGHT, zone, "closing"
-            ),
+            day=day,
+            opens_at=window.opens_at,
+            closes_at=window.closes_at,
             colours=by.club.colours,
             spelling=by.club.spelling,
             answers_to=by.club.answers_to,
