@@ -77,6 +77,15 @@ def check(path: Path) -> None:
         raise BadCopy(f"{path} is damaged: {found}.")
 
 
+def check_club(path: Path) -> None:
+    """Pass a sound database that holds a club's tables, or raise BadCopy."""
+    check(path)
+    with _connect(path) as connection:
+        tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
+    if not tables.issuperset(("django_migrations", "training_club")):
+        raise BadCopy(f"{path} is no copy of a club's database.")
+
+
 def restore(copy: Path, database: Path, folder: Path) -> Path | None:
     """Put ``copy`` in the place of ``database``; everything must be stopped.
 

@@ -44,7 +44,7 @@ def add_to(made: argparse.ArgumentParser, *, demo: bool) -> None:
         made.add_argument(
             "--address",
             metavar="URL",
-            type=_address,
+            type=site_address,
             help="the site's own address behind a proxy, such as https://club.example",
         )
 
@@ -55,7 +55,8 @@ def _port(text: str) -> int:
     return int(text)
 
 
-def _address(text: str) -> str:
+def site_address(text: str) -> str:
+    """Read a site's own address, for an option of a command line."""
     parts = urlsplit(text)
     if parts.scheme not in {"http", "https"} or not parts.hostname or parts.path.strip("/"):
         raise argparse.ArgumentTypeError(

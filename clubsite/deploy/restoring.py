@@ -6,9 +6,11 @@ It must work when the site does not: after an upgrade gone wrong, say.
 from __future__ import annotations
 
 import argparse
+import os
 import sqlite3
 import sys
 from pathlib import Path
+from urllib.parse import unquote, urlsplit
 
 from clubsite.deploy import backups
 from clubsite.deploy.environment import data_folder
@@ -40,6 +42,10 @@ def main(arguments: list[str]) -> int:
     if options.copy is None:
         return _list(folder)
     copy = Path(options.copy).expanduser().absolute()
+    database = _database_of_site(folder)
+    if database is None:
+        print("This club's database is PostgreSQL: put it back with pg_restore.", file=sys.stderr)
+        return 1
     try:
         folder.claim(patience=0)
     except InUse as refusal:
@@ -51,7 +57,8 @@ def main(arguments: list[str]) -> int:
             if answer.strip().lower() not in {"y", "yes"}:
                 print("Nothing was changed.")
                 return 0
-        kept = backups.restore(copy, folder.database, folder.backups)
+        backups.check_club(copy)
+        kept = backups.restore(copy, database, folder.backups)
     except (backups.BadCopy, sqlite3.Error, OSError) as error:
         print(f"Nothing was changed. {error}", file=sys.stderr)
         return 1
@@ -62,6 +69,14 @@ def main(arguments: list[str]) -> int:
         print(f"What was there before is kept:\n  {kept}")
     print("Start again with:  python3 manage.py serve")
     return 0
+
+
+def _database_of_site(folder: DataFolder) -> Path | None:
+    """The file that the site reads, as its settings find it; None when it is on a server."""
+    url = urlsplit(os.environ.get("DATABASE_URL", "").strip())
+    if not url.scheme:
+        return folder.database
+    return Path(unquote(url.path)) if url.scheme == "sqlite" else None
 
 
 def _list(folder: DataFolder) -> int:

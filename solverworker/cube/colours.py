@@ -44,14 +44,18 @@ class UnknownColourError(ValueError):
 def pick_colours(colours: Sequence[str] | None) -> tuple[int, ...]:
     """Return the numbers (places in ``COLOURS``) of allowed colours, in that order.
 
-    None means all six. Raises UnknownColourError, and ValueError when the
-    sequence is empty.
+    None means all six; a single name is taken as a list of one. Raises
+    UnknownColourError, and ValueError when the sequence is empty.
 
     >>> pick_colours(["yellow", "white"])
     (0, 1)
+    >>> pick_colours("yellow")
+    (1,)
     """
     if colours is None:
         return tuple(range(len(COLOURS)))
+    if isinstance(colours, str):
+        colours = (colours,)
     for colour in colours:
         if colour not in COLOURS:
             raise UnknownColourError(colour)

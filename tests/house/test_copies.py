@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from clubsite.deploy import backups
+from clubsite.deploy import backups, restoring
+from clubsite.deploy.folder import CLUB, DataFolder
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 
@@ -138,3 +139,59 @@ def test_only_the_oldest_copies_before_upgrades_are_forgotten(
     assert [path.name[5:13] for path in gone] == ["20261125", "20261126"]
     assert by_hand.exists()
     assert len(list(folder.iterdir())) == 3
+
+
+@pytest.fixture
+def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DataFolder:
+    """A data folder with something in the place of its database."""
+    monkeypatch.delenv("DATABASE_URL", raising=False)
+    folder = DataFolder(tmp_path / "data", CLUB)
+    folder.claim(patience=0)
+    folder.release()
+    with sqlite3.connect(folder.database) as connection:
+        connection.execute("CREATE TABLE now (a)")
+    return folder
+
+
+def put_back(site: DataFolder, copy: Path) -> int:
+    return restoring.main([str(copy), "--data", str(site.path), "--no-input"])
+
+
+def a_club(path: Path) -> Path:
+    with sqlite3.connect(path) as connection:
+        connection.execute("CREATE TABLE django_migrations (a)")
+        connection.execute("CREATE TABLE training_club (a)")
+    return path
+
+
+@pytest.mark.parametrize("statement", ["", "CREATE TABLE a (b)"])
+def test_what_holds_no_club_is_not_put_back(
+    site: DataFolder, statement: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with sqlite3.connect(tmp_path / "other.sqlite3") as other:
+        other.execute(statement)
+    (tmp_path / "other.sqlite3").touch()
+    before = site.database.read_bytes()
+    assert put_back(site, tmp_path / "other.sqlite3") == 1
+    assert "is no copy of a club's database" in capsys.readouterr().err
+    assert site.database.read_bytes() == before
+
+
+def test_a_copy_goes_where_the_site_reads(
+    site: DataFolder,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    copy, elsewhere = a_club(tmp_path / "copy.sqlite3"), tmp_path / "elsewhere.sqlite3"
+    before = site.database.read_bytes()
+    monkeypatch.setenv("DATABASE_URL", f"sqlite://{elsewhere}")
+    assert put_back(site, copy) == 0
+    backups.check_club(elsewhere)
+    monkeypatch.setenv("DATABASE_URL", "postgresql://somebody@127.0.0.1/club")
+    assert put_back(site, copy) == 1
+    assert "pg_restore" in capsys.readouterr().err
+    assert site.database.read_bytes() == before
+    monkeypatch.delenv("DATABASE_URL")
+    assert put_back(site, copy) == 0
+    backups.check_club(site.database)

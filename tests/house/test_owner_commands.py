@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import re
+import subprocess
+import sys
 from datetime import timedelta
 from io import StringIO
+from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -12,7 +16,9 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from training.models import Membership
+from training.models import Membership, OwnerLink
+
+SETTINGS = {"SECRET_KEY": "0123456789" * 5, "DJANGO_SETTINGS_MODULE": "clubsite.settings.base"}
 
 
 def told(*words: str) -> str:
@@ -55,3 +61,25 @@ def test_a_code_lets_an_owner_in_once(owner: Membership) -> None:
 def test_nobody_else_gets_a_code_this_way(coach: Membership) -> None:
     with pytest.raises(CommandError, match="No owner has the sign-in name"):
         told("ownercode", coach.person.sign_in_name)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("address", ["javascript:alert(1)", "ftp://x", "club.example"])
+def test_an_address_that_no_browser_opens_costs_no_link(address: str) -> None:
+    with pytest.raises(CommandError, match="is no address of a site"):
+        told("ownerlink", "--address", address)
+    assert not OwnerLink.objects.exists()
+
+
+@pytest.mark.parametrize("command", ["ownerlink", "recheck", "summaries"])
+def test_without_a_club_a_command_says_so_in_a_sentence(command: str, tmp_path: Path) -> None:
+    said = subprocess.run(
+        [sys.executable, "-m", "django", command],
+        env=os.environ | {"WITHIN_EIGHT_DATA": str(tmp_path), "DATABASE_URL": "", **SETTINGS},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert said.returncode == 1
+    assert "There is no club's database here yet" in said.stderr
+    assert "Traceback" not in said.stderr

@@ -117,3 +117,23 @@ def test_scramble_draws_as_many_as_asked_the_same_again_by_a_seed():
 def test_too_many_scrambles_or_none_are_refused(count):
     with pytest.raises(CommandError, match="Ask for 1 to 10,000"):
         call_command("scramble", "-n", count)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("checkplan", "R D", "--batch"),
+        ("checkplan", "--batch", "--pair-plan", "U"),
+        ("solve", "R D", "--batch"),
+    ],
+)
+def test_arguments_that_a_batch_would_not_heed_are_refused(words):
+    with pytest.raises(CommandError, match="leave out the arguments"):
+        answer(*words)
+
+
+def test_a_batch_saved_on_windows_is_read(monkeypatch):
+    lines = ['\ufeff{"scramble": "R D", "plan": "D\' R\'"}\r', "{\r"]
+    first, second = batch(monkeypatch, lines)
+    assert first["solved"] is True
+    assert second["error"]["position"] == 1

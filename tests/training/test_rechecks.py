@@ -191,3 +191,13 @@ def test_the_command_can_leave_the_checking_to_the_workers(old_plans, monkeypatc
     assert asked == ["solverworker.recheck"]
     work_through()
     assert "All 3 are checked." in run("--queue")
+
+
+def test_what_an_old_worker_records_behind_its_back_is_found(old_plans) -> None:
+    first, *_ = old_plans
+    by_now = Verdict.objects.get(plan=first)
+    Verdict.objects.filter(pk=by_now.pk).update(rules_version=SOLVER_VERSION)
+    assert work_through() == 2
+    Verdict.objects.filter(pk=by_now.pk).update(rules_version=by_now.rules_version)
+    assert work_through() == 1
+    assert rechecks.progress() == rechecks.Progress(old=3, done=3)

@@ -68,8 +68,10 @@ class SolverCommand(BaseCommand):
             message = f"The {error.where} cannot be read. {error.message}"
             raise CommandError(message, returncode=UNREADABLE_STATUS) from error
 
-    def batch(self, answer: Answer) -> None:
-        """Answer every line of standard input."""
+    def batch(self, answer: Answer, options: Mapping[str, Any], *texts: str) -> None:
+        """Answer every line of standard input. ``texts``: arguments that have no place there."""
+        if any(options[name] is not None for name in texts):
+            raise CommandError("With --batch every line brings its own: leave out the arguments.")
         lines: Iterable[bytes | str] = getattr(sys.stdin, "buffer", sys.stdin)
         try:
             for line in lines:
@@ -105,7 +107,9 @@ def answer_line(answer: Answer, line: bytes | str) -> dict[str, Any]:
 def read_line(line: bytes | str) -> Mapping[str, Any]:
     """Read one line as a JSON object. Raises LineError."""
     try:
-        request = json.loads(line if isinstance(line, str) else line.decode())
+        text = line if isinstance(line, str) else line.decode()
+        # A file saved on Windows may begin with a byte order mark and ends its lines in two.
+        request = json.loads(text.removeprefix("\ufeff").rstrip("\r\n"))
     except json.JSONDecodeError as error:
         token = error.doc[error.pos : error.pos + 1]
         raise LineError(
@@ -147,7 +151,7 @@ def unreadable(error: NotationError | UnknownColourError | LineError) -> dict[st
         where, kind, token = error.where, error.kind, error.token
         position, message = error.position, error.message
     elif isinstance(error, UnknownColourError):
-        where, kind, token, position = "colours", "unknown", error.colour, 0
+        where, kind, token, position = "colours", "unknown", error.colour[:24], 0
         message = str(error)
     else:
         where, kind, token = "line", "not_json", error.token

@@ -78,15 +78,14 @@ def work(*, check: Checker, limit: int = BATCH) -> int:
     """Check the next plans anew. Returns how many were looked at; 0 when none is left.
 
     Goes through the plans in their order from the last one that is ready, so
-    that a run broken off is taken up where it stopped.
+    that a run broken off is taken up where it stopped; then looks once more for
+    what an old worker recorded behind its back.
     """
     Recheck.objects.filter(rules_version__lt=SOLVER_VERSION).delete()
     last = _ready().aggregate(last=Max("plan_id"))["last"] or 0
-    verdicts = list(
-        _old()
-        .filter(plan_id__gt=last)
-        .select_related("plan__scramble__scramble_set")
-        .order_by("plan_id")[:limit]
+    old = _old().select_related("plan__scramble__scramble_set").order_by("plan_id")
+    verdicts = list(old.filter(plan_id__gt=last)[:limit]) or list(
+        old.filter(plan__recheck__isnull=True)[:limit]
     )
     rows = [_checked(verdict, check) for verdict in verdicts]
     Recheck.objects.bulk_create(rows, ignore_conflicts=True)

@@ -2,37 +2,35 @@
 
 from __future__ import annotations
 
-from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
-from django.db import DatabaseError
+from django.core.management.base import CommandError, CommandParser
 from django.urls import reverse
 
 from clubsite.deploy.environment import served_at
+from clubsite.deploy.options import site_address
+from training.management.club import ClubCommand
 from training.services.accounts import CODE_DAYS, make_owner_code
 from training.services.errors import Refusal
 
 
-class Command(BaseCommand):
+class Command(ClubCommand):
     help = "Make a one-time sign-in code for an owner who forgot the pass phrase."
 
-    def add_arguments(self, parser: ArgumentParser) -> None:
+    def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("sign_in_name", help="the owner's sign-in name")
-        parser.add_argument("--data", help="the club's data folder")
-        parser.add_argument("--address", help="the site's address, such as https://club.example")
+        super().add_arguments(parser)
+        parser.add_argument(
+            "--address", type=site_address, help="the site's address, such as https://club.example"
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             code = make_owner_code(sign_in_name=options["sign_in_name"])
         except Refusal as refusal:
             raise CommandError(str(refusal)) from None
-        except DatabaseError:
-            raise CommandError(
-                "There is no club's database here yet. It is made by:  python3 manage.py serve"
-            ) from None
         address = (options["address"] or served_at(Path(settings.DATA))).rstrip("/")
         self.stdout.write(
             f"This code lets {options['sign_in_name']} in once, for {CODE_DAYS} days:"

@@ -2,36 +2,33 @@
 
 from __future__ import annotations
 
-from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
-from django.db import DatabaseError
+from django.core.management.base import CommandError, CommandParser
 
 from clubsite.deploy.environment import served_at
+from clubsite.deploy.options import site_address
+from training.management.club import ClubCommand
 from training.services.people import make_owner_link, needs_first_owner
 
 
-class Command(BaseCommand):
+class Command(ClubCommand):
     help = "Make the one-time link for the first owner again; an earlier one stops working."
 
-    def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--data", help="the club's data folder")
-        parser.add_argument("--address", help="the site's address, such as https://club.example")
+    def add_arguments(self, parser: CommandParser) -> None:
+        super().add_arguments(parser)
+        parser.add_argument(
+            "--address", type=site_address, help="the site's address, such as https://club.example"
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        try:
-            if not needs_first_owner():
-                raise CommandError(
-                    "The club here has an owner already. An owner who forgot the pass phrase gets "
-                    "a sign-in code:  python3 manage.py ownercode SIGN-IN-NAME"
-                )
-            link = make_owner_link(base_url=options["address"] or served_at(Path(settings.DATA)))
-        except DatabaseError:
+        if not needs_first_owner():
             raise CommandError(
-                "There is no club's database here yet. It is made by:  python3 manage.py serve"
-            ) from None
+                "The club here has an owner already. An owner who forgot the pass phrase gets "
+                "a sign-in code:  python3 manage.py ownercode SIGN-IN-NAME"
+            )
+        link = make_owner_link(base_url=options["address"] or served_at(Path(settings.DATA)))
         self.stdout.write("This link makes you the owner. It works once:")
         self.stdout.write(f"\n    {link}\n")

@@ -52,7 +52,7 @@ class Command(SolverCommand):
             return told
 
         if options["batch"]:
-            self.batch(answer)
+            self.batch(answer, options, "scramble", "plan", "pair_plan")
             return
         if options["scramble"] is None or options["plan"] is None:
             raise CommandError(

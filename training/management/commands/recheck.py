@@ -7,18 +7,19 @@ from collections.abc import Sequence
 from itertools import islice
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 
 from solverworker.report import SOLVER_VERSION, PlanReport
 from solverworker.review import check_plan
 from training import dispatch
+from training.management.club import ClubCommand
 from training.services import rechecks
 from training.services.rechecks import Change
 
 SHOWN_CHANGES = 50
 
 
-class Command(BaseCommand):
+class Command(ClubCommand):
     help = (
         "Check plans again that were checked by older rules, show whose result changes, then "
         "switch to the newer verdicts. Members see nothing of it before the switch. Broken off, "
@@ -26,6 +27,7 @@ class Command(BaseCommand):
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
+        super().add_arguments(parser)
         parser.add_argument(
             "--look", action="store_true", help="check and show, but switch nothing"
         )

@@ -30,7 +30,7 @@ class Command(SolverCommand):
             return answer_solve(request, options["colours"], pair=options["pair"])
 
         if options["batch"]:
-            self.batch(answer)
+            self.batch(answer, options, "scramble")
             return
         if options["scramble"] is None:
             raise CommandError('Give a scramble in quotes, such as solve "R U F", or --batch.')

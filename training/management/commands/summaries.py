@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 
+from training.management.club import ClubCommand
 from training.services import summaries
 
 
-class Command(BaseCommand):
+class Command(ClubCommand):
     help = "Compare the summaries with the verdicts they come from, or make them anew."
 
     def add_arguments(self, parser: CommandParser) -> None:
+        super().add_arguments(parser)
         parser.add_argument("--rebuild", action="store_true", help="make all of them anew")
 
     def handle(self, *args: Any, **options: Any) -> None:
