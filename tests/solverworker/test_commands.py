@@ -206,7 +206,7 @@ def test_a_batch_answers_every_line_in_order_even_bad_ones(monkeypatch):
     ]
     assert told == [
         ("yellow", True, 2),
-        ("line", "not_json", 1),
+        ("line", "not_json", 0),
         ("line", "not_json", 0),
         ("line", "not_json", 0),
         ("line", "not_json", 0),
