@@ -172,9 +172,14 @@ def other_scramble(number: int, tongue: Tongue = ENGLISH) -> str:
     return sentence(tongue.say(words.HINT_OTHER, number=number))
 
 
-def handling_in_words(handling: Handling, tongue: Tongue = ENGLISH) -> tuple[str, ...]:
-    """Say what is worth noting beside a plan's moves; it never counts."""
-    said = [tongue.gettext(words.ENDS_ON[handling.ends_on])]
+def handling_in_words(
+    handling: Handling, tongue: Tongue = ENGLISH, *, solved: bool = True
+) -> tuple[str, ...]:
+    """Say what is worth noting beside a plan's moves; it never counts.
+
+    Where the cross ends is told of a ``solved`` one only.
+    """
+    said = [tongue.gettext(words.ENDS_ON[handling.ends_on])] if solved else []
     if handling.rotations_after_first_move:
         said.append(tongue.count(words.ROTATIONS_AFTER, handling.rotations_after_first_move))
     if handling.back_turns:

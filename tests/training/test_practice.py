@@ -11,6 +11,7 @@ from solverworker import review
 from solverworker.cube.chance import Stream
 from solverworker.search.scramble import draw_scramble
 from tests.conftest import NOON, make_membership
+from tests.history import weeks_of_plans
 from training import visibility
 from training.models import (
     Drawn,
@@ -24,6 +25,7 @@ from training.models import (
 from training.selectors import coach as coach_selectors
 from training.selectors import plans as plan_selectors
 from training.selectors import tables
+from training.selectors.practice import practice_of
 from training.services import errors
 from training.services.lesson_sets import make_club_night, make_homework
 from training.services.practice import AFTER_DAYS, another_shape, prepare
@@ -74,6 +76,32 @@ def test_a_new_miss_goes_back_to_the_start_and_an_early_answer_changes_nothing(
 def test_an_unsolved_plan_says_nothing_about_techniques(given, member) -> None:
     a_day(given, member, 0, "U")
     assert note_of(member) == []
+
+
+@pytest.mark.parametrize("moves", ["U", None])
+def test_without_a_solved_plan_what_a_practice_was_drawn_to_comes_back(
+    given, member, moves
+) -> None:
+    PracticeDue.objects.create(membership=member, code="base_turn", due_on=TODAY, step=1)
+    made = prepare(membership=member, now=NOON)
+    fill_picked(drawer=drawer, now=NOON)
+    missed = given.a_plan(member, made, 2, moves)
+    assert note_of(member) == [("base_turn", 0, TODAY + timedelta(days=1))]
+    assert PracticeDue.objects.get().missed_plan == missed
+    again = prepare(membership=member, now=NOON + timedelta(days=1))
+    assert again.profile["calls"] == ["base_turn", "base_turn"]
+    assert again.scrambles.count() == 1
+
+
+def test_with_nothing_due_practice_is_about_what_the_review_names(given, club, member) -> None:
+    weeks_of_plans(given, member, 4, answered=False)
+    for n in range(5):
+        weeks_of_plans(given, make_membership(club, f"M{n}"), 4, answered=True)
+    PracticeDue.objects.all().delete()
+    assert practice_of(member, NOON).codes == ("base_turn",)
+    made = prepare(membership=member, now=NOON)
+    assert (made.profile["fresh"], made.profile["techniques"]) == (["base_turn"] * 2, ["base_turn"])
+    assert practice_of(member, NOON).codes == ("base_turn",)
 
 
 @pytest.mark.parametrize("step", [0, 1, 2])

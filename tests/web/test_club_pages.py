@@ -13,7 +13,16 @@ from django.test.utils import CaptureQueriesContext
 from solverworker.tasks import DRAWERS
 from tests.conftest import NOON, Given, make_membership
 from tests.web.conftest import ROOT, reader_for, words
-from training.models import Club, DayOff, Invite, Membership, PlanStatus, ScrambleSet, Standing
+from training.models import (
+    Club,
+    DayOff,
+    Invite,
+    Membership,
+    PlanStatus,
+    Role,
+    ScrambleSet,
+    Standing,
+)
 from training.services import verdicts
 from training.services.sets import issue_due
 
@@ -95,6 +104,15 @@ class TestTables:
         assert "mean over" in said
         assert "2.0" in said
 
+    def test_a_day_of_which_nothing_counts_yet_is_no_perfect_day(
+        self, coach: Membership, member: Membership, second: Membership, given: Given
+    ) -> None:
+        today = given.a_set(scrambles=("R D",))
+        given.a_plan(second, today, 1, "D' R'")
+        said = words(reader_for(coach).get(f"{ROOT}/table/week/2026-11-25/"))
+        assert re.search(r"Bashir 2 3 of 3 2 2 0 ", said)
+        assert re.search(r"Ines 16 0 of 2 0 16 to come", said)
+
     def test_the_newest_open_table_is_the_table(self, member: Membership, given: Given) -> None:
         given.a_set()
         assert reader_for(member).client.get(f"{ROOT}/table/").url.endswith("/day/2026-11-24/")
@@ -132,7 +150,18 @@ class TestCoach:
         assert "1 of 2 have handed in" in said
         assert "Still to come: Ines." in said
         assert "Moves lost this week" in said
+        assert re.search(r"Bashir 2 moves lost .*? 1 1 0 Ines no plans 0 0 0", said)
         assert 'hx-trigger="every 5s"' in page
+        given.a_plan(member, today, 1, "F")
+        assert "Ines none solved 1 0 0" in words(reader_for(coach).get(f"{ROOT}/coach/"))
+
+    def test_only_a_coach_who_competes_is_led_to_practice(
+        self, coach: Membership, club: Club
+    ) -> None:
+        way = f'href="{ROOT}/practice/"'
+        assert way not in reader_for(coach).get(f"{ROOT}/coach/")
+        both = make_membership(club, "Una", Role.COACH, competes=True)
+        assert way in reader_for(both).get(f"{ROOT}/coach/")
 
     def test_a_plan_with_its_ledger_and_withdrawing_it(
         self, coach: Membership, second: Membership, given: Given

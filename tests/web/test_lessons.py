@@ -103,6 +103,8 @@ class TestHomework:
         assert (
             "Homework is given: 4 crosses that call for base turn, from Friday to Sunday." in said
         )
+        # The midnight with which Thursday ends: what is to come is listed already.
+        assert "Homework from Friday opens tomorrow at midnight" in said
 
     def test_a_club_night_is_given_the_same_way(self, coach: Membership) -> None:
         reader = reader_for(coach)

@@ -127,7 +127,15 @@ class TestFilters:
         past(given, member, picked, BASE_TURN[2])
         reader = reader_for(coach)
         assert re.search(r"base turn 0 5 of 5", seen(reader.get(PAGE)))
+        assert "best 2, not solved" not in reader.get(PAGE), "a scramble is no plan"
+        early = seen(reader.get(f"{PAGE}?drawn=picked&weeks=4&group="))
+        assert "No set of this kind" not in early
         assert re.search(r"base turn 3 0 of 1 ", seen(reader.get(f"{PAGE}?drawn=picked")))
+
+    def test_where_no_set_has_closed_nothing_is_said_of_the_group(self, coach: Membership) -> None:
+        said = seen(reader_for(coach).get(f"{PAGE}?drawn=picked"))
+        assert "No set of this kind has closed in these weeks with a checked plan." in said
+        assert "Nobody is clearly behind" not in said
 
     def test_weeks(self, given: Given, coach: Membership, member: Membership) -> None:
         weeks_of_plans(given, member, 6, answered=True)

@@ -67,6 +67,11 @@ def test_handling_is_noted_beside_the_plan(member, given) -> None:
     assert "Noted, never counted:" in said
     assert "The cube is turned in the hands once after the first move." in said
     assert "One move turns the back." in said
+    assert "The cross ends" not in said, "it is not solved"
+
+
+def test_where_a_solved_cross_ends_is_noted(member, given) -> None:
+    assert "The cross ends at the bottom" in page(member, given, "D' R'", scrambles=("R D",))
 
 
 def test_a_verdict_by_older_rules_shows_without_words(member, given) -> None:

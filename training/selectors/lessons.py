@@ -31,6 +31,7 @@ from training.statistics import Interval, Tally
 from training.visibility import Sealed
 
 SCRAMBLES, ANSWERED, MISSED = 3, 2, 1
+GIVEN = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,12 +210,12 @@ def _unlike(verdicts: Sequence[Verdict]) -> list[Verdict]:
 
 
 def _homework(viewer: Membership, code: str, now: datetime, weeks: int) -> tuple[Homework, ...]:
-    """The last picked sets on this technique that have opened, newest first."""
+    """Picked sets on this technique, newest first: those to come, and the last that have opened."""
     picked = ScrambleSet.objects.filter(
-        club=viewer.club, drawn=Drawn.PICKED, opens_at__lte=now, profile__technique=code
-    ).order_by("-opens_at")[:3]
+        club=viewer.club, drawn=Drawn.PICKED, profile__technique=code
+    ).order_by("-opens_at")
     found = []
-    for one in picked:
+    for one in (*picked.filter(opens_at__gt=now), *picked.filter(opens_at__lte=now)[:GIVEN]):
         one.club = viewer.club
         span = timedelta(weeks=weeks)
         before = sets_between(viewer, one.opens_at - span, one.opens_at)

@@ -8,6 +8,9 @@ from datetime import date, datetime
 from training import clock
 from training.models import Kind, Membership, PracticeDue, ScrambleSet
 from training.selectors.plans import SetView, set_for
+from training.selectors.reviews import member_review
+
+MOST_TECHNIQUES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +26,7 @@ class DueLine:
 class PracticeView:
     """``today`` is None until the member begins. ``to_come``: crosses still being drawn.
 
-    ``codes``: the techniques that today's practice was drawn to.
+    ``codes``: the techniques that today's practice is drawn to.
     """
 
     today: SetView | None
@@ -48,10 +51,22 @@ def practice_of(member: Membership, now: datetime) -> PracticeView:
         kind=Kind.PRACTICE, for_member=member, day=day, opens_at__lte=now
     ).first()
     view = set_for(member, row.pk, now) if row else None
+    due_now = tuple(one for one in due if one.due_on <= day)
+    if row:
+        codes = tuple((row.profile or {}).get("techniques", ()))
+    else:
+        codes = tuple(one.code for one in due_now)[:MOST_TECHNIQUES]
+        codes = codes or codes_to_work_on(member, now)
     return PracticeView(
         today=view,
         to_come=max(0, row.scrambles_wanted - len(view.scrambles)) if row and view else 0,
-        codes=tuple((row.profile or {}).get("techniques", ())) if row else (),
-        due_now=tuple(one for one in due if one.due_on <= day),
+        codes=codes,
+        due_now=due_now,
         due_later=tuple(one for one in due if one.due_on > day),
     )
+
+
+def codes_to_work_on(member: Membership, now: datetime) -> tuple[str, ...]:
+    """What the member's own review names: practised while nothing is due."""
+    review = member_review(member, now, viewer=member, most_examples=0)
+    return tuple(one.code for one in review.to_work_on[:MOST_TECHNIQUES])

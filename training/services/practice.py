@@ -26,11 +26,12 @@ from training.models import (
     ScrambleSet,
     Sight,
 )
+from training.selectors.practice import MOST_TECHNIQUES, codes_to_work_on
 from training.services.errors import NotAllowed
 from training.visibility import is_open_account
 
 AFTER_DAYS = (1, 6, 15)
-MOST_TECHNIQUES, LEAST_CROSSES, MOST_CROSSES = 2, 2, 5
+LEAST_CROSSES, MOST_CROSSES = 2, 5
 METHOD = "practice"
 
 
@@ -38,14 +39,17 @@ def note(*, plan: Plan, report: PlanReport) -> None:
     """Take note of what a checked plan missed or answered. Call inside the verdict's transaction.
 
     A miss puts the technique back to the start; an answer on or after the day
-    it was due takes it a step on, and after the last step it is let go.
+    it was due takes it a step on, and after the last step it is let go. In the
+    member's own practice a cross without a solved plan is a miss of what it was
+    drawn to.
     """
     if report.techniques is None:
         return
     day = clock.local_date(plan.handed_in_at, plan.membership.club.zone)
     answered = set(report.techniques.answered)
+    called = report.techniques.called if report.solved else _practised(plan)
     due = {one.code: one for one in PracticeDue.objects.filter(membership=plan.membership)}
-    for code in report.techniques.called:
+    for code in called:
         if code not in answered:
             PracticeDue.objects.update_or_create(
                 membership=plan.membership,
@@ -58,6 +62,13 @@ def note(*, plan: Plan, report: PlanReport) -> None:
             )
         elif code in due and due[code].due_on <= day:
             _a_step_on(due[code], day)
+
+
+def _practised(plan: Plan) -> tuple[str, ...]:
+    """The technique that a cross of a practice was drawn to; none for other crosses."""
+    drawn_to = (plan.scramble.scramble_set.profile or {}).get("calls", ())
+    code = drawn_to[plan.scramble.number - 1] if plan.scramble.number <= len(drawn_to) else None
+    return (code,) if code else ()
 
 
 def _a_step_on(due: PracticeDue, day: date) -> None:
@@ -73,7 +84,8 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
     """Today's practice of a member, made at the first call of the day.
 
     Missed crosses stand in it at once, in another shape; a worker draws the
-    fresh ones within a moment. With nothing due it is two crosses as they come.
+    fresh ones within a moment. With nothing due it is about what the member's
+    review names, and with nothing there two crosses as they come.
     Raises NotAllowed for an account that is not open.
     """
     now = now or timezone.now()
@@ -89,12 +101,12 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
             "missed_plan__scramble"
         )[:MOST_TECHNIQUES]
     )
-    repeats = [
-        another_shape(one.missed_plan.scramble.text, one.step) for one in due if one.missed_plan
-    ]
+    again = [(one, one.missed_plan) for one in due if one.missed_plan]
+    repeats = [another_shape(missed.scramble.text, one.step) for one, missed in again]
     wanted = max(LEAST_CROSSES, min(MOST_CROSSES, len(repeats) + max(1, len(due))))
     fresh = wanted - len(repeats)
-    codes = [one.code for one in due]
+    codes = [one.code for one in due] or list(codes_to_work_on(membership, now))
+    drawn_to = [codes[n % len(codes)] if codes else None for n in range(fresh)]
     try:
         with transaction.atomic():
             made = ScrambleSet.objects.create(
@@ -104,7 +116,8 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
                 draw_method=METHOD,
                 profile={
                     "techniques": codes,
-                    "fresh": [codes[n % len(codes)] if codes else None for n in range(fresh)],
+                    "fresh": drawn_to,
+                    "calls": [one.code for one, _ in again] + drawn_to,
                     "lengths": None,
                 },
                 scrambles_wanted=wanted,

@@ -75,7 +75,9 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         if won != 1:
             return False
         _verdict(plan_id, report, now).save(force_insert=True)
-        plan = Plan.objects.select_related("membership__club", "scramble").get(pk=plan_id)
+        plan = Plan.objects.select_related("membership__club", "scramble__scramble_set").get(
+            pk=plan_id
+        )
         summaries.renew(plan=plan)
         practice.note(plan=plan, report=report)
     return True

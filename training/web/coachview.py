@@ -203,10 +203,11 @@ def _losses(losses: tuple[MemberLoss, ...], slug: str) -> tuple[LossLine, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """The idea that the group needs first."""
+    """The idea that the group needs first; ``why`` says over which weeks."""
 
     name: str
     href: str
+    why: str
 
 
 def first_need(viewer: Membership, review: GroupReview) -> Need | None:
@@ -214,4 +215,9 @@ def first_need(viewer: Membership, review: GroupReview) -> Need | None:
     first = review.techniques[0]
     if not first.need:
         return None
-    return Need(idea_name(first.code), reverse("lesson", args=[viewer.club.slug, first.code]))
+    name = idea_name(first.code)
+    return Need(
+        name,
+        reverse("lesson", args=[viewer.club.slug, first.code]),
+        f"Over the last {count(review.weeks, 'week')} the group needs {name} most.",
+    )

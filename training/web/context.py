@@ -35,11 +35,8 @@ _COACH = (
     ("Table", "table"),
     ("People", "people"),
 )
-_COACHS_FOOT = (
-    ("Practice", "practice"),
-    ("My progress", "progress"),
-    ("Settings", "settings"),
-)
+_OWN = (("Practice", "practice"), ("My progress", "progress"))
+_COACHS_FOOT = (("Settings", "settings"),)
 _SECTION = {
     "set": "today",
     "scramble": "today",
@@ -63,7 +60,7 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
     name = request.resolver_match.url_name if request.resolver_match else ""
     here = _SECTION.get(name or "", name)
     of_club = getattr(request, "viewer", None) is not None
-    foot = _COACHS_FOOT if viewer.is_coach else ()
+    foot = _OWN * viewer.competes + _COACHS_FOOT if viewer.is_coach else ()
     return {
         "club": viewer.club,
         "membership": viewer,

@@ -62,10 +62,10 @@ class CrossShown:
 
 @dataclass(frozen=True, slots=True)
 class HomeworkShown:
-    """Homework already given, and the as-drawn rates around it. ``open_until`` while it runs."""
+    """Homework already given, and the as-drawn rates around it. ``when`` until it has closed."""
 
     title: str
-    open_until: str
+    when: str
     own: RateShown
     before: RateShown
     after: RateShown
@@ -190,10 +190,13 @@ def _plan(
 
 
 def _homework(one: Homework, viewer: Membership, now: datetime) -> HomeworkShown:
-    closes = say(one.head.closes_at, now, viewer.club.zone)
+    head, zone = one.head, viewer.club.zone
+    when = f"open until {say(head.closes_at, now, zone).bare}"
+    if not head.is_open:
+        when = f"opens {say(head.opens_at, now, zone).text}"
     return HomeworkShown(
-        title=one.head.title,
-        open_until="" if one.head.has_closed else closes.text,
+        title=head.title,
+        when="" if head.has_closed else when,
         own=show_rate(one.own.tally, one.own.interval),
         before=show_rate(one.before.tally, one.before.interval),
         after=show_rate(one.after.tally, one.after.interval),

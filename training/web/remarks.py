@@ -97,4 +97,7 @@ def handling(report: PlanReport) -> tuple[SafeString, ...]:
     """Return what is noted beside a plan and never counted."""
     if report.handling is None or not report.ledger:
         return ()
-    return tuple(set_as_moves(text) for text in words.handling_in_words(report.handling, TONGUE))
+    return tuple(
+        set_as_moves(text)
+        for text in words.handling_in_words(report.handling, TONGUE, solved=report.solved)
+    )

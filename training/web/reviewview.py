@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from urllib.parse import urlencode
 
@@ -299,7 +299,7 @@ def _item(one: Item, slug: str, today: date) -> ItemRow:
         where=f"{say_date(one.head.day, today)}, {one.number}",
         href=reverse("coach_set", args=[slug, one.head.id]),
         text=one.text,
-        rule=eight_rule(one.best, None, kind="line"),
+        rule=replace(eight_rule(one.best, None, kind="line"), words=f"best {one.best}"),
         rate=show_rate(Tally(one.exact, one.plans), one.facility),
         lost=one.lost,
         stands_out=f"harder than others of best {one.best}" if one.stands_out else "",

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from training.ranking import Score
 from training.selectors.table_rows import Cell, Row, Table
 from training.web.pictures import EightRule, eight_rule
 from training.web.times import WEEKDAYS, say_date
@@ -131,11 +132,15 @@ def _cells(row: Row, table: Table) -> tuple[CellShown, ...]:
     if table.by_mean:
         return ()
     if table.period == "week":
-        return tuple(
-            CellShown(None, "not yet a member" if s.score is None else str(s.score.points))
-            for s in row.set_scores
-        )
+        return tuple(CellShown(None, _of_set(one.score)) for one in row.set_scores)
     return cells_shown(row.cells)
+
+
+def _of_set(score: Score | None) -> str:
+    """What stands for a set in a week: points, once anything of it counts."""
+    if score is None:
+        return "not yet a member"
+    return str(score.points) if score.crosses else "to come"
 
 
 def cells_shown(cells: Sequence[Cell]) -> tuple[CellShown, ...]:

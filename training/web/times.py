@@ -31,6 +31,11 @@ class Said:
     iso: str
     exact: str
 
+    @property
+    def bare(self) -> str:
+        """The words after "until" or "from", which bear no "on"."""
+        return self.text.removeprefix("on ")
+
 
 def say_date(day: date, today: date) -> str:
     """A date with its weekday; the year only when it is another one.

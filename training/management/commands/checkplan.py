@@ -188,7 +188,7 @@ def _remarks(scramble: str, report: PlanReport) -> list[str]:
     ]
     said += [words.hint_in_words(hint) for hint in report.hints]
     if report.handling and report.ledger:
-        said += words.handling_in_words(report.handling)
+        said += words.handling_in_words(report.handling, solved=report.solved)
     return ["", *said] if said else []
 
 

@@ -48,10 +48,9 @@ def practice(request: HttpRequest, viewer: Membership) -> HttpResponse:
 
 def _about(view: PracticeView) -> str:
     """What today's practice is about, in one sentence."""
-    codes = view.codes if view.today else tuple(one.code for one in view.due_now)
-    if not codes:
+    if not view.codes:
         return "Nothing is due: two crosses as they come."
-    return f"It calls for {listed([idea_name(code) for code in codes])}."
+    return f"It calls for {listed([idea_name(code) for code in view.codes])}."
 
 
 def _due(one: DueLine, viewer: Membership) -> DueShown:
