@@ -106,6 +106,27 @@ class TestHomework:
         # The midnight with which Thursday ends: what is to come is listed already.
         assert "Homework from Friday opens tomorrow at midnight" in said
 
+    def test_what_has_not_opened_can_be_called_off(
+        self, given: Given, coach: Membership, other_club: Club
+    ) -> None:
+        reader = reader_for(coach)
+        reader.post(PAGE, GOOD, status=302)
+        made = ScrambleSet.objects.get()
+        assert f'name="call_off" value="{made.pk}"' in reader.get(PAGE)
+        reader.post(PAGE, {"call_off": made.pk}, status=302)
+        assert "It is called off." in seen(reader.get(PAGE))
+        assert not ScrambleSet.objects.exists()
+        # One that has opened, a daily one, another club's, none at all.
+        opened = given.a_set(drawn=Drawn.PICKED, kind=Kind.HOMEWORK)
+        later = {"opens": NOON + timedelta(days=1), "closes": NOON + timedelta(days=2)}
+        theirs = given.a_set(club=other_club, drawn=Drawn.PICKED, kind=Kind.HOMEWORK, **later)
+        daily = given.a_set(**later)
+        for number in (opened.pk, theirs.pk, daily.pk, "x", ""):
+            reader.post(PAGE, {"call_off": number}, status=302)
+            assert "has opened or was called off already" in seen(reader.get(PAGE))
+        assert ScrambleSet.objects.count() == 3
+        assert "Call it off" not in reader.get(PAGE)
+
     def test_a_club_night_is_given_the_same_way(self, coach: Membership) -> None:
         reader = reader_for(coach)
         # What stands in the fields of homework does not matter then.

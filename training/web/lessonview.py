@@ -62,9 +62,11 @@ class CrossShown:
 
 @dataclass(frozen=True, slots=True)
 class HomeworkShown:
-    """Homework already given, and the as-drawn rates around it. ``when`` until it has closed."""
+    """Homework already given, and the as-drawn rates around it. ``when`` until it has closed;
+    ``to_come``: the number of a set that has not opened."""
 
     title: str
+    to_come: int | None
     when: str
     own: RateShown
     before: RateShown
@@ -196,6 +198,7 @@ def _homework(one: Homework, viewer: Membership, now: datetime) -> HomeworkShown
         when = f"opens {say(head.opens_at, now, zone).text}"
     return HomeworkShown(
         title=head.title,
+        to_come=head.id if now < head.opens_at else None,
         when="" if head.has_closed else when,
         own=show_rate(one.own.tally, one.own.interval),
         before=show_rate(one.before.tally, one.before.interval),

@@ -15,8 +15,8 @@ from training import clock
 from training.models import Kind, Membership, ScrambleSet
 from training.selectors import lessons as selectors
 from training.selectors.group_reviews import group_review
-from training.services.errors import Refusal
-from training.services.lesson_sets import make_club_night, make_homework
+from training.services.errors import InvalidEntry, Refusal
+from training.services.lesson_sets import call_off, make_club_night, make_homework
 from training.web.doors import coach, right_now
 from training.web.lessonview import Place, show_lesson
 from training.web.numbers import number_asked
@@ -34,6 +34,8 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
     tomorrow = clock.local_date(now, viewer.club.zone) + timedelta(days=1)
     shortest, longest = found.lengths
     initial = {"shortest": shortest, "longest": longest, "opens_day": tomorrow}
+    if "call_off" in request.POST:
+        return _called_off(request, viewer, code)
     form = LessonSetForm(request.POST if request.method == "POST" else None, initial=initial)
     if request.method == "POST" and form.is_valid():
         made = _give(viewer, code, form)
@@ -95,6 +97,17 @@ def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | N
         field = {"lengths": "shortest"}.get(refusal.field or "", refusal.field)
         form.add_error(field if field in form.fields else None, refusal.message)
         return None
+
+
+def _called_off(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
+    number = request.POST["call_off"]
+    try:
+        call_off(by=viewer, set_id=int(number) if number.isdecimal() else 0, now=right_now())
+    except InvalidEntry as refusal:
+        messages.error(request, refusal.message)
+    else:
+        messages.success(request, "It is called off. Nobody saw anything of it.")
+    return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
 
 
 def _given(made: ScrambleSet, viewer: Membership, code: str) -> str:
