@@ -1,0 +1,80 @@
+"""The coach's pages of a day: who is in, each plan, what was lost."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.conftest import Given, make_membership
+from tests.web.conftest import ROOT, reader_for, words
+from training.models import (
+    Club,
+    Membership,
+    PlanStatus,
+    Role,
+)
+from training.services import verdicts
+
+
+class TestCoach:
+    def test_who_is_in_who_is_missing_and_what_was_lost(
+        self, coach: Membership, member: Membership, second: Membership, given: Given
+    ) -> None:
+        today = given.a_set()
+        given.a_plan(second, today, 1, "D' L L' R'")
+        page = reader_for(coach).get(f"{ROOT}/coach/")
+        said = words(page)
+        assert "1 of 2 have handed in" in said
+        assert "Still to come: Ines." in said
+        assert "Moves lost this week" in said
+        assert re.search(r"Bashir 2 moves lost .*? 1 1 0 Ines no plans 0 0 0", said)
+        assert 'hx-trigger="every 5s"' in page
+        given.a_plan(member, today, 1, "F")
+        assert "Ines none solved 1 0 0" in words(reader_for(coach).get(f"{ROOT}/coach/"))
+
+    def test_only_a_coach_who_competes_is_led_to_practice(
+        self, coach: Membership, club: Club
+    ) -> None:
+        way = f'href="{ROOT}/practice/"'
+        assert way not in reader_for(coach).get(f"{ROOT}/coach/")
+        both = make_membership(club, "Una", Role.COACH, competes=True)
+        assert way in reader_for(both).get(f"{ROOT}/coach/")
+
+    def test_a_plan_with_its_ledger_and_withdrawing_it(
+        self, coach: Membership, second: Membership, given: Given
+    ) -> None:
+        plan = given.a_plan(second, given.a_set(), 1, "D' L L' R'")
+        reader = reader_for(coach)
+        address = f"{ROOT}/coach/plans/{plan.pk}/"
+        assert "Bashir: Solved in 4 moves. The best is 2." in words(reader.get(address))
+        page = reader.post(address, {"do": "withdraw", "reason": " "}, status=400)
+        assert "Say why the plan is withdrawn." in words(page)
+        reader.post(address, {"do": "withdraw", "reason": "Wrong scramble."}, status=302)
+        assert "Wrong scramble." in words(reader.get(address))
+
+    def test_a_plan_that_could_not_be_checked_is_put_back(
+        self, coach: Membership, second: Membership, given: Given
+    ) -> None:
+        plan = given.a_plan(second, given.a_set(), 1, "D' R'", checked=False)
+        verdicts.fail(plan_id=plan.pk, reason=verdicts.GAVE_UP)
+        reader = reader_for(coach)
+        assert "1 plan could not be checked" in words(reader.get(f"{ROOT}/coach/"))
+        reader.post(f"{ROOT}/coach/plans/{plan.pk}/", {"do": "check_again"}, status=302)
+        plan.refresh_from_db()
+        assert plan.status == PlanStatus.WAITING
+
+    def test_a_coach_who_competes_sees_no_plan_before_the_own_ones_are_in(
+        self, club: Club, second: Membership, given: Given
+    ) -> None:
+        competing = make_membership(club, "Siri", "coach", competes=True)
+        plan = given.a_plan(second, given.a_set(), 1, "D' R'")
+        page = reader_for(competing).get(f"{ROOT}/coach/")
+        assert "You compete" in words(page)
+        assert f"/coach/plans/{plan.pk}/" not in page
+        reader_for(competing).get(f"{ROOT}/coach/plans/{plan.pk}/", status=404)
+
+    @pytest.mark.parametrize("page", ["coach", "people", "settings"])
+    def test_a_member_is_told_who_may_open_it(self, member: Membership, page: str) -> None:
+        said = words(reader_for(member).get(f"{ROOT}/{page}/", status=403))
+        assert "Only a coach of the club may open this page." in said
