@@ -34,6 +34,8 @@ def examples_of(
     most: int,
 ) -> Mapping[str, tuple[Example, ...]]:
     """By technique, the own plans that lost most to it, newest first among equals."""
+    if not most:
+        return {}
     found: dict[str, list[tuple[Fraction, Verdict]]] = defaultdict(list)
     verdicts = (
         Verdict.objects.filter(

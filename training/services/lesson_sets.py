@@ -79,24 +79,21 @@ def make_club_night(
     return _issue(Kind.CLUB_NIGHT, by, code, scrambles, lengths, day, window, now)
 
 
-def call_off(*, by: Membership, set_id: int, now: datetime | None = None) -> ScrambleSet:
-    """Take back a lesson's set that has not opened yet. Returns what it was.
+def call_off(*, by: Membership, set_id: int, now: datetime | None = None) -> None:
+    """Take back a lesson's set that has not opened yet.
 
     Raises NotAllowed, and InvalidEntry when there is no such set to come.
     """
     now = now or timezone.now()
     require_coach(by)
-    with transaction.atomic():
-        to_come = (
-            ScrambleSet.objects.select_for_update()
-            .filter(club=by.club, pk=set_id, kind__in=(Kind.HOMEWORK, Kind.CLUB_NIGHT))
-            .filter(opens_at__gt=now)
-            .first()
-        )
-        if to_come is None:
-            raise InvalidEntry("This set has opened or was called off already.", field=None)
-        ScrambleSet.objects.filter(pk=set_id).delete()
-    return to_come
+    gone, _ = ScrambleSet.objects.filter(
+        club=by.club,
+        pk=set_id,
+        kind__in=(Kind.HOMEWORK, Kind.CLUB_NIGHT),
+        opens_at__gt=now,
+    ).delete()
+    if not gone:
+        raise InvalidEntry("This set has opened or was called off already.")
 
 
 def _issue(
