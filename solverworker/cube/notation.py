@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Final, Literal, NamedTuple
 
 from solverworker.cube.refusals import (
@@ -149,7 +150,8 @@ def parse(
 
     ``strict`` admits only the standard's own spelling. ``limit`` is the most
     tokens taken; ``where`` goes into the error. Takes time linear in the
-    length of the text and stops at the first thing that cannot be read.
+    length of the text and stops at the first thing that cannot be read. What
+    was read lately is kept: the rooms that a plan passes each ask for it.
 
     Raises NotationError.
 
@@ -158,6 +160,14 @@ def parse(
     >>> parse("x' M2")[1].moves
     2
     """
+    return _parsed(text, strict, limit, where)
+
+
+# A page asks for a plan, a scramble and its shortest solutions. A refusal is never kept: it
+# carries the traceback of whoever met it.
+@lru_cache(maxsize=256)
+def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, ...]:
+    """Read moves from a text; see :func:`parse`."""
     seen = text[:MAX_CHARACTERS]
     end = len(seen)
     tokens: list[Token] = []

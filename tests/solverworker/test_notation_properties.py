@@ -1,5 +1,6 @@
 """Whatever is typed, the reader answers; whatever it writes, it reads back."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -8,6 +9,7 @@ from solverworker.cube.notation import NotationError, canonical, count_etm, pars
 FAMILIES = [*"URFDLB", *[f + "w" for f in "URFDLB"], *"MESxyz"]
 CANONICAL = st.builds(str.__add__, st.sampled_from(FAMILIES), st.sampled_from(["", "'", "2"]))
 PLANS = st.lists(CANONICAL, max_size=80).map(" ".join)
+STRICT = st.lists(CANONICAL.filter(lambda t: t[0] not in "MES"), max_size=20).map(" ".join)
 NEARLY = st.text(alphabet="URFDLBurfdlbMESxyzXw234'’()[]/ \n\t,", max_size=60)
 
 
@@ -44,9 +46,8 @@ def test_whatever_was_read_reads_back_the_same_in_canonical_spelling(text):
     assert [token[:3] for token in again] == [token[:3] for token in tokens]
 
 
-@given(st.lists(CANONICAL.filter(lambda t: t[0] not in "MES"), max_size=20))
-def test_strict_spelling_is_read_the_same_by_both(tokens):
-    text = " ".join(tokens)
+@given(STRICT)
+def test_strict_spelling_is_read_the_same_by_both(text):
     assert parse(text, strict=True) == parse(text)
 
 
@@ -60,3 +61,32 @@ def test_brackets_group_and_change_nothing(text, brackets, random):
         assert error.kind == "bracket"
     else:
         assert canonical(found) == text
+
+
+@given(STRICT, st.booleans())
+def test_the_same_text_is_read_once(text, strict):
+    assert parse(text, strict=strict) is parse(text, strict=strict)
+
+
+def test_what_was_read_cannot_be_changed():
+    tokens = parse("R U")
+    assert isinstance(tokens, tuple)
+    with pytest.raises(AttributeError):
+        tokens[0].quarters = 2
+
+
+def test_what_was_kept_answers_neither_another_spelling_nor_another_limit_or_place():
+    assert len(parse("r U")) == 2
+    with pytest.raises(NotationError, match="strict"):
+        parse("r U", strict=True)
+    with pytest.raises(NotationError, match="at most 1") as refusal:
+        parse("r U", limit=1, where="scramble")
+    assert refusal.value.where == "scramble"
+    assert len(parse("r U")) == 2
+
+
+def test_a_refusal_is_made_anew_each_time():
+    """One kept would carry the traceback of whoever met it before."""
+    refusals = [read("R Q")[1] for _ in range(2)]
+    assert refusals[0] is not refusals[1]
+    assert [str(each) for each in refusals] == [str(refusals[0])] * 2
