@@ -25,18 +25,18 @@ def health(request: HttpRequest) -> JsonResponse:
         found = pulse(now)
     except DatabaseError:
         return JsonResponse({"status": "down", "database": "does not answer"}, status=503)
-    facts = _facts(found, now)
+    figures = _figures(found, now)
     late = [
         name
         for name in ("oldest_waiting_seconds", "worker_seconds", "sweep_seconds")
-        if facts[name] is not None and facts[name] > LATE_SECONDS
+        if figures[name] is not None and figures[name] > LATE_SECONDS
     ]
-    facts["status"] = "late" if late else "ok"
-    facts["late"] = late
-    return JsonResponse(facts, status=503 if late else 200)
+    figures["status"] = "late" if late else "ok"
+    figures["late"] = late
+    return JsonResponse(figures, status=503 if late else 200)
 
 
-def _facts(found: Pulse, now: datetime) -> dict[str, Any]:
+def _figures(found: Pulse, now: datetime) -> dict[str, Any]:
     def age(instant: datetime | None) -> float | None:
         return None if instant is None else round((now - instant).total_seconds(), 1)
 

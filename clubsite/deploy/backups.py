@@ -1,4 +1,4 @@
-"""Copies of a SQLite database that can be trusted, and the way back to one.
+"""Backups: copies of a SQLite database that can be trusted, and the way back to one.
 
 Standard library alone, so that a copy can be put back when the site itself does
 not start. Copying the file is no backup: the last commits are in the ``-wal``
@@ -114,9 +114,9 @@ def _set_aside(database: Path, folder: Path) -> Path:
         stamp = datetime.now(UTC).strftime("%Y%m%dT%H%M%SZ")
         target = _free_name(folder, f"club-{stamp}-damaged")
         for end in ("-wal", "-shm", ""):
-            part = database.with_name(database.name + end)
-            if part.exists():
-                part.replace(target.with_name(target.name + end))
+            beside = database.with_name(database.name + end)
+            if beside.exists():
+                beside.replace(target.with_name(target.name + end))
         return target
 
 

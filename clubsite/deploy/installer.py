@@ -20,15 +20,15 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import IO
 
-from clubsite.bootstrap import (
+from clubsite.deploy.progress_line import ProgressLine
+from clubsite.deploy.virtual_environment import (
     FETCHING,
     MAKING,
     READY,
     RUNTIME_LOCK,
     UNPACKING,
-    Environment,
+    VirtualEnvironment,
 )
-from clubsite.deploy.progress import Progress
 
 _NETWORK = re.compile(
     r"name resolution|Name or service not known|nodename nor servname|NewConnectionError"
@@ -37,7 +37,7 @@ _NETWORK = re.compile(
 )
 
 
-def set_up(environment: Environment, locks: list[str]) -> None:
+def set_up(environment: VirtualEnvironment, locks: list[str]) -> None:
     """Bring ``environment`` to the state that ``locks`` describe.
 
     Args:
@@ -77,7 +77,7 @@ def _require_venv_module() -> None:
 
 
 @contextlib.contextmanager
-def _only_one(environment: Environment) -> Iterator[None]:
+def _only_one(environment: VirtualEnvironment) -> Iterator[None]:
     """Hold the set-up's lock, waiting for another set-up to finish first."""
     with environment.lock_file.open("w") as handle:
         try:
@@ -88,7 +88,7 @@ def _only_one(environment: Environment) -> Iterator[None]:
         yield
 
 
-def _make(environment: Environment) -> None:
+def _make(environment: VirtualEnvironment) -> None:
     """Make the folder unless a usable one is there."""
     phase = environment.state().get("phase")
     if environment.folder.exists():
@@ -107,7 +107,7 @@ def _make(environment: Environment) -> None:
         print("Within Eight sets itself up in .venv. This happens once.", flush=True)
     environment.folder.mkdir()
     environment.note(phase=MAKING, installed={})
-    progress = Progress("Python environment")
+    progress = ProgressLine("Python environment")
     command = [_base_python(), "-m", "venv", str(environment.folder)]
     made = subprocess.run(command, capture_output=True, text=True, check=False)
     version = _usable_version(environment) if made.returncode == 0 else None
@@ -121,7 +121,7 @@ def _make(environment: Environment) -> None:
     progress.done()
 
 
-def _usable_version(environment: Environment) -> str | None:
+def _usable_version(environment: VirtualEnvironment) -> str | None:
     """The environment's Python as ``3.11``; None when it or its pip does not run."""
     code = "import pip, sys; print('%d.%d' % sys.version_info[:2])"
     try:
@@ -156,7 +156,7 @@ def _remove(folder: Path) -> None:
     shutil.rmtree(aside, ignore_errors=True)
 
 
-def _install(environment: Environment, lock: str) -> None:
+def _install(environment: VirtualEnvironment, lock: str) -> None:
     """Install one lock file; nothing is done when its packages are there already."""
     installed = environment.state().get("installed", {})
     digest = environment.digest(lock)
@@ -164,7 +164,7 @@ def _install(environment: Environment, lock: str) -> None:
         return
     names = set(re.findall(r"^([A-Za-z0-9_.-]+)==", (environment.root / lock).read_text(), re.M))
     label = "Packages" if lock == RUNTIME_LOCK else "Packages for the tests"
-    progress = Progress(label, total=len(names))
+    progress = ProgressLine(label, total=len(names))
     environment.note(phase=FETCHING)
     command = [
         *(str(environment.python), "-m", "pip", "install", "--require-hashes"),
@@ -194,7 +194,10 @@ def _install(environment: Environment, lock: str) -> None:
 
 
 def _follow(
-    environment: Environment, pip: subprocess.Popen[str], log: IO[str], progress: Progress
+    environment: VirtualEnvironment,
+    pip: subprocess.Popen[str],
+    log: IO[str],
+    progress: ProgressLine,
 ) -> list[str]:
     """Keep pip's lines in the log, show how far it is, and note when it begins to unpack."""
     assert pip.stdout is not None
@@ -231,7 +234,7 @@ def _follow(
             progress.say("The package index does not answer. Trying again.")
 
 
-def _count_unpacked(environment: Environment) -> int:
+def _count_unpacked(environment: VirtualEnvironment) -> int:
     return sum(1 for _ in environment.folder.glob("lib/python*/site-packages/*.dist-info"))
 
 

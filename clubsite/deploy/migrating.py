@@ -20,7 +20,7 @@ _ONE_AT_A_TIME = 0x8E16_87
 """Key of PostgreSQL's advisory lock: two starting servers migrate one after the other."""
 
 
-class Newer(Exception):
+class NewerDatabase(Exception):
     """The database was made by a newer version of the site."""
 
 
@@ -45,7 +45,7 @@ def pending() -> list[str]:
     """Names of the migrations that are still to be applied, in order.
 
     Raises:
-        Newer: when the database has migrations that this version does not know.
+        NewerDatabase: when the database has migrations that this version does not know.
     """
     executor = MigrationExecutor(connection)
     loader = executor.loader
@@ -58,7 +58,7 @@ def pending() -> list[str]:
         and not any((app, name) in new.replaces for new in loader.disk_migrations.values())
     )
     if unknown:
-        raise Newer(
+        raise NewerDatabase(
             "The database was made by a newer version of Within Eight (it knows "
             f"{', '.join(unknown)}).\nGet that version again, or put back a copy of the database "
             "from before:  python3 manage.py restore"

@@ -9,7 +9,7 @@ EVERYWHERE = {"0.0.0.0": "127.0.0.1", "::": "::1"}  # noqa: S104 - asked for by 
 """Addresses that mean *all of this machine's*, and how this machine itself reaches them."""
 
 
-class Refused(Exception):
+class CannotListen(Exception):
     """The address cannot be had; the text says why and what to do."""
 
 
@@ -20,12 +20,12 @@ def listen(host: str, port: int, command: str) -> socket.socket:
     started again.
 
     Raises:
-        Refused: when the address is taken, forbidden or not of this machine.
+        CannotListen: when the address is taken, forbidden or not of this machine.
     """
     try:
         found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
     except socket.gaierror:
-        raise Refused(f"{host!r} is no address of this machine.") from None
+        raise CannotListen(f"{host!r} is no address of this machine.") from None
     family, kind, protocol, _, address = found[0]
     server = socket.socket(family, kind, protocol)
     server.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -35,7 +35,7 @@ def listen(host: str, port: int, command: str) -> socket.socket:
         server.listen(128)
     except OSError as error:
         server.close()
-        raise Refused(_reason(error, host, port, command)) from None
+        raise CannotListen(_reason(error, host, port, command)) from None
     return server
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from urllib.parse import urlsplit
 
-from clubsite.deploy.environment import PORT
+from clubsite.deploy.data_folder import PORT
 
 
 def parser(*, demo: bool) -> argparse.ArgumentParser:
@@ -57,9 +57,9 @@ def _port(text: str) -> int:
 
 def site_address(text: str) -> str:
     """Read a site's own address, for an option of a command line."""
-    parts = urlsplit(text)
-    if parts.scheme not in {"http", "https"} or not parts.hostname or parts.path.strip("/"):
+    url = urlsplit(text)
+    if url.scheme not in {"http", "https"} or not url.hostname or url.path.strip("/"):
         raise argparse.ArgumentTypeError(
             f"{text!r} is no address of a site: write it like https://club.example"
         )
-    return f"{parts.scheme}://{parts.netloc}"
+    return f"{url.scheme}://{url.netloc}"

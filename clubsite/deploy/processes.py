@@ -1,4 +1,4 @@
-"""Child processes that never outlive their supervisor, and where their words go."""
+"""Processes that never outlive their supervisor, and where their words go."""
 
 from __future__ import annotations
 
@@ -13,16 +13,15 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import IO
 
-from clubsite.deploy import guardian
+from clubsite.deploy import janitor as janitor_program
+from clubsite.deploy.checkout import ROOT
 
-ROOT = Path(__file__).resolve().parents[2]
 
-
-class Guardian:
-    """The supervisor's side of ``clubsite.deploy.guardian``: notes what was started and ended."""
+class Janitor:
+    """The supervisor's side of ``clubsite.deploy.janitor``: notes what was started and ended."""
 
     def __init__(self, keep_open: Sequence[int] = ()) -> None:
-        """Start the guardian; it keeps the files ``keep_open`` open as long as it lives."""
+        """Start the janitor; it keeps the files ``keep_open`` open as long as it lives."""
         self._keep_open = tuple(keep_open)
         self._noted: dict[int, int] = {}
         self._lock = threading.Lock()
@@ -30,7 +29,7 @@ class Guardian:
 
     def _start(self) -> subprocess.Popen[str]:
         return subprocess.Popen(
-            [sys.executable, "-I", "-S", str(Path(guardian.__file__))],
+            [sys.executable, "-I", "-S", str(Path(janitor_program.__file__))],
             stdin=subprocess.PIPE,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
@@ -53,7 +52,7 @@ class Guardian:
                 self._tell(f"- {pid}")
 
     def renew(self) -> None:
-        """Start the guardian again if something killed it."""
+        """Start the janitor again if something killed it."""
         with self._lock:
             if self._process.poll() is not None:
                 self._close()
@@ -62,7 +61,7 @@ class Guardian:
                     self._tell(f"+ {pid} {rank}")
 
     def dismiss(self) -> None:
-        """Everything has been stopped in order: the guardian may go."""
+        """Everything has been stopped in order: the janitor may go."""
         with self._lock:
             self._tell("end")
             self._close()
@@ -81,8 +80,8 @@ class Guardian:
                 stream.flush()
 
 
-class Child:
-    """One process in a session of its own, with its output read to the end.
+class Process:
+    """A program that runs, in a session of its own, with its output read to the end.
 
     Args:
         name: how people call it.
@@ -90,7 +89,7 @@ class Child:
         environ: all of its environment.
         rank: groups of a higher rank are ended first.
         sink: called with each line that the process writes.
-        guard: the guardian to note it with.
+        janitor: notes it, so that it does not outlive its supervisor.
         keep_open: file descriptors that it inherits.
     """
 
@@ -102,13 +101,13 @@ class Child:
         environ: Mapping[str, str],
         rank: int,
         sink: Callable[[str], None],
-        guard: Guardian,
+        janitor: Janitor,
         keep_open: Sequence[int] = (),
     ) -> None:
         self.name = name
         self.started = time.monotonic()
-        self._guard = guard
-        self._process = subprocess.Popen(
+        self._janitor = janitor
+        self._popen = subprocess.Popen(
             list(command),
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
@@ -120,17 +119,17 @@ class Child:
             pass_fds=tuple(keep_open),
             start_new_session=True,
         )
-        self.pid = self._process.pid
-        guard.note(self.pid, rank)
-        assert self._process.stdout is not None
+        self.pid = self._popen.pid
+        janitor.note(self.pid, rank)
+        assert self._popen.stdout is not None
         self._reader = threading.Thread(
-            target=_read, args=(self._process.stdout, sink), name=f"{name}-output", daemon=True
+            target=_read, args=(self._popen.stdout, sink), name=f"{name}-output", daemon=True
         )
         self._reader.start()
 
     def status(self) -> int | None:
         """The exit status, or None while it runs."""
-        status = self._process.poll()
+        status = self._popen.poll()
         if status is not None:
             self._mop_up()
         return status
@@ -140,9 +139,9 @@ class Child:
         return time.monotonic() - self.started
 
     def ask_to_end(self) -> None:
-        """Send SIGTERM to the process (not to its children: those are its own to end)."""
-        if self._process.poll() is None:
-            self._process.terminate()
+        """Send SIGTERM to the process (not to those below it: they are its own to end)."""
+        if self._popen.poll() is None:
+            self._popen.terminate()
 
     def stop(self, patience: float, hurry: Callable[[], bool] = lambda: False) -> bool:
         """Ask it to end, then make it. Returns whether asking was enough.
@@ -151,9 +150,9 @@ class Child:
         """
         self.ask_to_end()
         until = time.monotonic() + patience
-        while self._process.poll() is None and time.monotonic() < until and not hurry():
+        while self._popen.poll() is None and time.monotonic() < until and not hurry():
             time.sleep(0.02)
-        willing = self._process.poll() is not None
+        willing = self._popen.poll() is not None
         self._mop_up()
         return willing
 
@@ -161,8 +160,8 @@ class Child:
         """Kill what is left of its group, and read its last words."""
         with contextlib.suppress(ProcessLookupError, PermissionError):
             os.killpg(self.pid, signal.SIGKILL)
-        self._process.wait()
-        self._guard.forget(self.pid)
+        self._popen.wait()
+        self._janitor.forget(self.pid)
         self._reader.join(timeout=2)
 
 

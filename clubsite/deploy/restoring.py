@@ -13,8 +13,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from clubsite.deploy import backups
-from clubsite.deploy.environment import data_folder
-from clubsite.deploy.folder import CLUB, DataFolder, InUse
+from clubsite.deploy.data_folder import CLUB, DataFolder, InUse, data_path
 
 
 def parser() -> argparse.ArgumentParser:
@@ -38,7 +37,7 @@ def main(arguments: list[str]) -> int:
     """List the copies, or put one back; returns the exit status."""
     options = parser().parse_args(arguments)
     argv = ["--data", options.data] if options.data else []
-    folder = DataFolder(data_folder(argv), CLUB)
+    folder = DataFolder(data_path(argv), CLUB)
     if options.copy is None:
         return _list(folder)
     copy = Path(options.copy).expanduser().absolute()

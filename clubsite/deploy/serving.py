@@ -1,7 +1,7 @@
 """``serve`` and ``demo``: from a data folder to an open site, and back to silence.
 
 This process loads neither Django nor the site. It makes ready what is missing,
-starts the parts, says where the site is, and looks after the parts until it is
+starts the programs, says where the site is, and looks after them until it is
 asked to end.
 """
 
@@ -16,12 +16,11 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from clubsite.deploy import embedded_broker, network, parts
-from clubsite.deploy.environment import data_folder
-from clubsite.deploy.folder import CLUB, DEMO, DataFolder, InUse, commit_served
+from clubsite.deploy import checkout, embedded_broker, network, programs, variables
+from clubsite.deploy.data_folder import CLUB, DEMO, DataFolder, InUse, data_path
 from clubsite.deploy.options import parser
-from clubsite.deploy.processes import Guardian, Log
-from clubsite.deploy.steps import Step, StepFailed
+from clubsite.deploy.preparations import Preparation, PreparationFailed
+from clubsite.deploy.processes import Janitor, Log
 from clubsite.deploy.supervisor import GaveUp, Supervisor
 from clubsite.deploy.watcher import Health, Watcher
 
@@ -35,7 +34,13 @@ def main(arguments: list[str], *, demo: bool) -> int:
         options.host = next(iter(network.EVERYWHERE))
     try:
         return Server(options, demo=demo).run()
-    except (InUse, network.Refused, embedded_broker.NoBroker, StepFailed, GaveUp) as refusal:
+    except (
+        InUse,
+        network.CannotListen,
+        embedded_broker.NoBroker,
+        PreparationFailed,
+        GaveUp,
+    ) as refusal:
         sys.stdout.flush()
         print(refusal, file=sys.stderr)
         return 1
@@ -57,7 +62,7 @@ class Server:
         self.options = options
         self.demo = demo
         argv = ["--data", options.data] if options.data else []
-        self.folder = DataFolder(data_folder(argv, demo=demo), DEMO if demo else CLUB)
+        self.folder = DataFolder(data_path(argv, demo=demo), DEMO if demo else CLUB)
         self.command = f"python3 manage.py {'demo' if demo else 'serve'}"
         self.started = time.monotonic()
 
@@ -69,15 +74,15 @@ class Server:
         try:
             listener = network.listen(self.options.host, self.options.port, self.command)
             with listener:
-                guard = Guardian(keep_open=[lock])
+                janitor = Janitor(keep_open=[lock])
                 try:
-                    return self._run_with(guard, listener)
+                    return self._run_with(janitor, listener)
                 finally:
-                    guard.dismiss()
+                    janitor.dismiss()
         finally:
             self.folder.release()
 
-    def _run_with(self, guard: Guardian, listener: socket.socket) -> int:
+    def _run_with(self, janitor: Janitor, listener: socket.socket) -> int:
         self.port = int(listener.getsockname()[1])
         if self.demo and not self._make_room():
             say("Nothing was changed.")
@@ -86,27 +91,27 @@ class Server:
         broker_url = (
             embedded_broker.url(broker_socket) if broker_socket else self._outer("REDIS_URL")
         )
-        self.environ = parts.environ(
+        self._variables = variables.for_server(
             self.folder.path,
             demo=self.demo,
             broker_url=broker_url,
             hosts=network.host_names(self.options.host),
             address=self._public_address(),
         )
-        supervisor = Supervisor(self.environ, guard=guard, make_log=self._log, say=say)
+        supervisor = Supervisor(self._variables, janitor=janitor, make_log=self._log, say=say)
         with supervisor.listening():
             try:
                 if broker_socket is not None:
                     broker_socket.unlink(missing_ok=True)
-                    supervisor.start(parts.broker(broker_socket))
-                told = self._make_ready(guard, supervisor)
-                supervisor.start(parts.web(listener.fileno()))
-                supervisor.start(parts.worker())
-                supervisor.start(parts.clock(self.folder.path))
-                self.folder.note_run(self._address(), broker_url)
+                    supervisor.start(programs.broker(broker_socket))
+                told = self._make_ready(janitor, supervisor)
+                supervisor.start(programs.web(listener.fileno()))
+                supervisor.start(programs.worker())
+                supervisor.start(programs.clock(self.folder.path))
+                self.folder.note_current_run(self._address(), broker_url)
                 health = Health(self.options.host, self.port)
                 if self._wait_until_open(supervisor, health):
-                    self.folder.note(commit=commit_served())
+                    self.folder.note(commit=checkout.commit())
                     self._greet(told)
                     self._look_after(supervisor, health, broker_socket)
             except KeyboardInterrupt:
@@ -124,8 +129,8 @@ class Server:
 
     def _make_room(self) -> bool:
         """Empty the demo's folder when asked to, or when the last start was cut short."""
-        facts = self.folder.facts()
-        if facts.get("filled"):
+        noted = self.folder.noted()
+        if noted.get("filled"):
             if not self.options.fresh:
                 return True
             if not self.options.no_input and sys.stdin.isatty():
@@ -144,45 +149,50 @@ class Server:
             return None
         return embedded_broker.runtime_folder(self.folder.path) / "broker.sock"
 
-    def _make_ready(self, guard: Guardian, supervisor: Supervisor) -> dict[str, object]:
+    def _make_ready(self, janitor: Janitor, supervisor: Supervisor) -> dict[str, object]:
         """Bring the database to its shape and compile the solver, both at once; fill the demo."""
-        prepare = parts.manage("prepare")
+        prepare = programs.manage("prepare")
         if not self.demo:
             prepare += ["--owner-link", self._address_for_others()]
-        if commit := str(self.folder.facts().get("commit", "")):
+        if commit := str(self.folder.noted().get("commit", "")):
             prepare += ["--came-from", commit]
 
         def stopping() -> bool:
             return supervisor.stopping
 
-        compiling = Step(
+        compiling = Preparation(
             "Solver",
-            parts.manage("warmup"),
-            environ=self.environ,
-            guard=guard,
+            programs.manage("warmup"),
+            environ=self._variables,
+            janitor=janitor,
             result="compiled for this machine",
         )
-        database = Step(
-            "Database", prepare, environ=self.environ, guard=guard, result="ready", tells=True
+        database = Preparation(
+            "Database",
+            prepare,
+            environ=self._variables,
+            janitor=janitor,
+            result="ready",
+            tells=True,
         )
         told = database.finish(stopping)
         for line in database.lines:
             say(line)
         compiling.finish(stopping)
         if self.demo:
-            self._fill_demo(guard, stopping)
+            self._fill_demo(janitor, stopping)
         return told
 
-    def _fill_demo(self, guard: Guardian, stopping: Callable[[], bool]) -> None:
+    def _fill_demo(self, janitor: Janitor, stopping: Callable[[], bool]) -> None:
         """Make the demo club, or bring it up to today when it was left on an earlier day."""
         today = datetime.now(UTC).date().isoformat()
-        if self.folder.facts().get("filled") == today:
+        if self.folder.noted().get("filled") == today:
             return
-        filling = Step(
+        filling = Preparation(
             "Demo club",
-            parts.manage("demoseed"),
-            environ=self.environ,
-            guard=guard,
+            programs.manage("demoseed"),
+            environ=self._variables,
+            janitor=janitor,
             result="up to today",
         )
         filling.finish(stopping)
@@ -215,7 +225,7 @@ class Server:
         while not supervisor.stopping:
             supervisor.look_after()
             for finding in watcher.findings():
-                supervisor.start_again(finding.part, finding.why)
+                supervisor.start_again(finding.program, finding.why)
             supervisor.rest(0.5)
         watcher.end()
 
@@ -247,7 +257,7 @@ class Server:
         say(f"Ctrl-C ends it. Data and logs are in {self.folder.path}.")
 
     def _greet_demo(self) -> None:
-        for line in self.folder.facts().get("accounts", []):
+        for line in self.folder.noted().get("accounts", []):
             say(line)
         say()
 

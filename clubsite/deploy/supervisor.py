@@ -1,7 +1,7 @@
-"""Keeps the parts of a server running until somebody ends it, and ends them in order.
+"""Keeps the programs of a server running until somebody ends it, and ends them in order.
 
-A part that dies is started again, at once the first time and more slowly if it
-keeps dying. A part that lives but does not answer is found by ``watcher`` and started
+A program that dies is started again, at once the first time and more slowly if it
+keeps dying. One that lives but does not answer is found by ``watcher`` and started
 again too. Signals only wake the loop up: all work is done in the main thread.
 """
 
@@ -16,42 +16,42 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from types import FrameType
 
-from clubsite.deploy.parts import Part
-from clubsite.deploy.processes import Child, Guardian, Log
+from clubsite.deploy.processes import Janitor, Log, Process
+from clubsite.deploy.programs import Program
 
 PAUSES = (0.5, 2.0, 5.0, 15.0, 30.0)
-"""Seconds before a part that died is started again; the last one for ever after."""
+"""Seconds before a program that died is started again; the last one for ever after."""
 
 STEADY_SECONDS = 60.0
-"""A part that has run this long counts as healthy again."""
+"""A program that has run this long counts as healthy again."""
 
 HOPELESS = 3
-"""Deaths in a row of a part that has never been steady, after which the start is given up."""
+"""Deaths in a row of a program that has never been steady, after which the start is given up."""
 
 
 @dataclass(slots=True)
-class Slot:
-    """One part, its process, and how it has fared."""
+class Upkeep:
+    """One program that is kept running: its process, and how it has fared."""
 
-    part: Part
+    program: Program
     log: Log
-    child: Child | None = None
+    process: Process | None = None
     deaths: int = 0
     start_at: float = 0.0
     ever_steady: bool = False
 
 
 class GaveUp(Exception):
-    """A part cannot be started; the text says which and shows its last words."""
+    """A program cannot be started; the text says which and shows its last words."""
 
 
 class Supervisor:
-    """Runs parts until ``stop`` is asked for.
+    """Runs programs until ``stop`` is asked for.
 
     Args:
-        environ: the environment of every part.
-        guard: notes processes so that none outlives this one.
-        make_log: makes the log of a part, by its name.
+        environ: the environment variables of every program.
+        janitor: notes processes so that none outlives this one.
+        make_log: makes the log of a program, by its name.
         say: tells the operator a sentence.
     """
 
@@ -59,15 +59,15 @@ class Supervisor:
         self,
         environ: Mapping[str, str],
         *,
-        guard: Guardian,
+        janitor: Janitor,
         make_log: Callable[[str], Log],
         say: Callable[[str], None],
     ) -> None:
         self._environ = environ
-        self._guard = guard
+        self._janitor = janitor
         self._make_log = make_log
         self._say = say
-        self._slots: dict[str, Slot] = {}
+        self._kept: dict[str, Upkeep] = {}
         self._signals = 0
         self._ear, self._mouth = socket.socketpair()
         for end in (self._ear, self._mouth):
@@ -75,31 +75,31 @@ class Supervisor:
 
     # Starting ------------------------------------------------------------------
 
-    def start(self, part: Part) -> None:
-        """Start a part and keep it running from now on."""
-        slot = self._slots[part.name] = Slot(part, self._make_log(part.name))
-        self._launch(slot)
+    def start(self, program: Program) -> None:
+        """Start a program and keep it running from now on."""
+        kept = self._kept[program.name] = Upkeep(program, self._make_log(program.name))
+        self._launch(kept)
 
-    def _launch(self, slot: Slot) -> None:
-        slot.child = Child(
-            slot.part.name,
-            slot.part.command,
+    def _launch(self, kept: Upkeep) -> None:
+        kept.process = Process(
+            kept.program.name,
+            kept.program.command,
             environ=self._environ,
-            rank=slot.part.rank,
-            sink=slot.log.write,
-            guard=self._guard,
-            keep_open=slot.part.keep_open,
+            rank=kept.program.rank,
+            sink=kept.log.write,
+            janitor=self._janitor,
+            keep_open=kept.program.keep_open,
         )
 
     def uptime(self, name: str) -> float:
-        """Seconds since the part was last started; 0 while it is down."""
-        slot = self._slots.get(name)
-        return slot.child.uptime() if slot and slot.child else 0.0
+        """Seconds since the program was last started; 0 while it is down."""
+        kept = self._kept.get(name)
+        return kept.process.uptime() if kept and kept.process else 0.0
 
     def pid(self, name: str) -> int | None:
-        """The process of a part, while it runs."""
-        slot = self._slots.get(name)
-        return slot.child.pid if slot and slot.child else None
+        """The process of a program, while it runs."""
+        kept = self._kept.get(name)
+        return kept.process.pid if kept and kept.process else None
 
     # Running -------------------------------------------------------------------
 
@@ -140,60 +140,62 @@ class Supervisor:
         """One round: note what has died, start what is due.
 
         Raises:
-            GaveUp: when a part keeps dying that has never run.
+            GaveUp: when a program keeps dying that has never run.
         """
-        self._guard.renew()
-        for slot in self._slots.values():
-            if slot.child is not None:
-                self._look_at(slot)
-            if slot.child is None and time.monotonic() >= slot.start_at:
-                self._launch(slot)
+        self._janitor.renew()
+        for kept in self._kept.values():
+            if kept.process is not None:
+                self._look_at(kept)
+            if kept.process is None and time.monotonic() >= kept.start_at:
+                self._launch(kept)
 
-    def _look_at(self, slot: Slot) -> None:
-        assert slot.child is not None
-        status = slot.child.status()
+    def _look_at(self, kept: Upkeep) -> None:
+        assert kept.process is not None
+        status = kept.process.status()
         if status is None:
-            if slot.child.uptime() > STEADY_SECONDS:
-                slot.deaths, slot.ever_steady = 0, True
+            if kept.process.uptime() > STEADY_SECONDS:
+                kept.deaths, kept.ever_steady = 0, True
             return
-        slot.child = None
+        kept.process = None
         if self.stopping:
-            slot.start_at = float("inf")
+            kept.start_at = float("inf")
             return
-        slot.deaths += 1
+        kept.deaths += 1
         how = f"signal {-status}" if status < 0 else f"status {status}"
-        if slot.deaths >= HOPELESS and not slot.ever_steady:
-            words = "\n".join(f"  {line}" for line in slot.log.recent())
+        if kept.deaths >= HOPELESS and not kept.ever_steady:
+            words = "\n".join(f"  {line}" for line in kept.log.recent())
             raise GaveUp(
-                f"The {slot.part.title} does not start ({how}). Its last words:\n{words}\n"
-                f"All of them are in {slot.log.path}."
+                f"The {kept.program.title} does not start ({how}). Its last words:\n{words}\n"
+                f"All of them are in {kept.log.path}."
             )
-        pause = PAUSES[min(slot.deaths, len(PAUSES)) - 1]
-        slot.start_at = time.monotonic() + pause
+        pause = PAUSES[min(kept.deaths, len(PAUSES)) - 1]
+        kept.start_at = time.monotonic() + pause
         self._say(
-            f"The {slot.part.title} ended ({how}). It starts again in {pause:g} s. "
-            f"Its words are in {slot.log.path}."
+            f"The {kept.program.title} ended ({how}). It starts again in {pause:g} s. "
+            f"Its words are in {kept.log.path}."
         )
 
     def start_again(self, name: str, why: str) -> None:
-        """End a part that lives but does not work, and start it again."""
-        slot = self._slots[name]
-        if slot.child is None:
+        """End a program that lives but does not work, and start it again."""
+        kept = self._kept[name]
+        if kept.process is None:
             return
-        self._say(f"The {slot.part.title} {why}. It is started again.")
-        slot.child.stop(min(slot.part.patience, 5.0), hurry=lambda: self.stopping)
-        slot.child = None
-        slot.start_at = 0.0
+        self._say(f"The {kept.program.title} {why}. It is started again.")
+        kept.process.stop(min(kept.program.patience, 5.0), hurry=lambda: self.stopping)
+        kept.process = None
+        kept.start_at = 0.0
 
     # Ending --------------------------------------------------------------------
 
     def end_all(self) -> None:
-        """Stop every part, one rank after the other; a second signal stops being patient."""
+        """Stop every program, one rank after the other; a second signal stops being patient."""
         asked = self._signals
-        for slot in sorted(self._slots.values(), key=lambda slot: -slot.part.rank):
-            if slot.child is not None:
-                slot.child.stop(slot.part.patience, hurry=lambda: self._signals > max(asked, 1))
-                slot.child = None
-            slot.log.close()
+        for kept in sorted(self._kept.values(), key=lambda kept: -kept.program.rank):
+            if kept.process is not None:
+                kept.process.stop(
+                    kept.program.patience, hurry=lambda: self._signals > max(asked, 1)
+                )
+                kept.process = None
+            kept.log.close()
         self._ear.close()
         self._mouth.close()

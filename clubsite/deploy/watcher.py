@@ -1,4 +1,4 @@
-"""Finds the part that lives but does not answer.
+"""Finds the program that lives but does not answer.
 
 The web process is asked for ``/health/``, the broker for a PING. Whether worker
 and clock work is read from the heartbeats that health reports: a task of the
@@ -29,9 +29,9 @@ STALE_SECONDS = 150.0
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A part to start again, and why."""
+    """A program to start again, and why."""
 
-    part: str
+    program: str
     why: str
 
 
@@ -63,7 +63,7 @@ class Health:
 
 
 class Judge:
-    """Decides from observations which part has to be started again. Pure: time is given."""
+    """Decides from observations which program has to be started again. Pure: time is given."""
 
     def __init__(self) -> None:
         self._web_failures = 0
@@ -83,7 +83,7 @@ class Judge:
         Args:
             health: what ``/health/`` said, or None.
             broker_answers: whether the broker answered (True when it is not ours).
-            uptimes: seconds that each part has been running; 0 when it is down.
+            uptimes: seconds that each program has been running; 0 when it is down.
             now: a clock in seconds that only goes forward.
         """
         findings = []
@@ -97,7 +97,7 @@ class Judge:
             findings.append(Finding("web", "does not answer"))
         age = heartbeat_age(health)
         running = min(uptimes.get("worker", 0.0), uptimes.get("clock", 0.0))
-        # A heart that has never beaten is as old as the part itself.
+        # A heart that has never beaten is as old as the program itself.
         stale = health is not None and (running if age is None else age) > STALE_SECONDS
         if stale and running > STALE_SECONDS and now > self._given_until:
             self._given_until = now + STALE_SECONDS

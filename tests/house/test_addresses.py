@@ -16,7 +16,7 @@ COMMAND = "python3 manage.py serve"
 def test_a_taken_port_is_named_with_a_free_one() -> None:
     with socket.create_server(("127.0.0.1", 0)) as other:
         port = other.getsockname()[1]
-        with pytest.raises(network.Refused) as caught:
+        with pytest.raises(network.CannotListen) as caught:
             network.listen("127.0.0.1", port, COMMAND)
     text = str(caught.value)
     assert text.startswith(f"Port {port} is taken by another program.")
@@ -27,15 +27,15 @@ def test_a_taken_port_is_named_with_a_free_one() -> None:
 def test_two_servers_cannot_both_have_a_port_before_either_answers() -> None:
     with network.listen("127.0.0.1", 0, COMMAND) as first:
         port = first.getsockname()[1]
-        with pytest.raises(network.Refused, match="taken"):
+        with pytest.raises(network.CannotListen, match="taken"):
             network.listen("127.0.0.1", port, COMMAND)
 
 
 def test_an_address_of_another_machine() -> None:
     # 192.0.2.0/24 is for documentation (RFC 5737): no machine has it.
-    with pytest.raises(network.Refused, match="no address of this machine"):
+    with pytest.raises(network.CannotListen, match="no address of this machine"):
         network.listen("192.0.2.7", 0, COMMAND)
-    with pytest.raises(network.Refused, match="no address of this machine"):
+    with pytest.raises(network.CannotListen, match="no address of this machine"):
         network.listen("no such host.invalid", 0, COMMAND)
 
 

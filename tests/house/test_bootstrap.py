@@ -25,6 +25,16 @@ from clubsite.deploy import installer
 
 ROOT = Path(__file__).parents[2]
 BASE_PYTHON = str(getattr(sys, "_base_executable", sys.executable))
+SET_UP = (
+    "__init__.py",
+    "bootstrap.py",
+    "deploy/__init__.py",
+    "deploy/checkout.py",
+    "deploy/installer.py",
+    "deploy/progress_line.py",
+    "deploy/virtual_environment.py",
+)
+"""All that the set-up consists of."""
 SHOW = "import lantern, sys; print(lantern.LIGHT, sys.prefix)"
 
 
@@ -56,10 +66,8 @@ class Checkout:
         (folder / "tests").mkdir()
         shutil.copy(ROOT / "manage.py", folder)
         (folder / "clubsite" / "deploy").mkdir(parents=True)
-        for name in ("__init__.py", "bootstrap.py"):
-            shutil.copy(ROOT / "clubsite" / name, folder / "clubsite")
-        for name in ("__init__.py", "installer.py", "progress.py"):
-            shutil.copy(ROOT / "clubsite" / "deploy" / name, folder / "clubsite" / "deploy")
+        for name in SET_UP:
+            shutil.copy(ROOT / "clubsite" / name, folder / "clubsite" / name)
         # In the place of the real commands: tell what was installed, and where this runs.
         (folder / "clubsite" / "deploy" / "commands.py").write_text(
             f"def run(argv):\n    {SHOW}\n    return 0\n"
@@ -307,8 +315,8 @@ def test_the_way_in_needs_the_standard_library_alone() -> None:
     code = (
         f"import sys; sys.path.insert(0, {str(ROOT)!r})\n"
         "from clubsite import bootstrap\n"
-        "from clubsite.deploy import installer, backups, folder, restoring, supervisor, watcher\n"
-        "from clubsite.deploy import serving\n"
+        "from clubsite.deploy import installer, backups, data_folder, restoring\n"
+        "from clubsite.deploy import serving, supervisor, watcher\n"
         "outside = [m for m in sys.modules if m.split('.')[0] not in sys.stdlib_module_names]\n"
         "print(sorted({m.split('.')[0] for m in outside} - {'__main__'}))\n"
     )

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 import yaml
 
-from clubsite.deploy import parts
+from clubsite.deploy import programs
 
 ROOT = Path(__file__).parents[2]
 FILE = ROOT / "docker-compose.yml"
@@ -106,15 +106,15 @@ def test_only_the_web_process_is_reached_and_only_from_this_machine(file: dict[s
 def test_its_commands_are_those_that_serve_runs(file: dict[str, Any], tmp_path: Path) -> None:
     """Worker and clock differ in nothing; the web process in where it listens."""
 
-    def words(part: parts.Part) -> list[str]:
-        assert part.command[1] == "-m"
-        return list(part.command[2:])
+    def words(program: programs.Program) -> list[str]:
+        assert program.command[1] == "-m"
+        return list(program.command[2:])
 
     services = file["services"]
-    assert services["worker"]["command"] == words(parts.worker())
-    clock = [word.replace(str(tmp_path), "/data") for word in words(parts.clock(tmp_path))]
+    assert services["worker"]["command"] == words(programs.worker())
+    clock = [word.replace(str(tmp_path), "/data") for word in words(programs.clock(tmp_path))]
     assert services["beat"]["command"] == clock
-    web = words(parts.web(7))
+    web = words(programs.web(7))
     assert web[-1] == "fd://7"
     assert services["web"]["command"] == [*web[:-1], "0.0.0.0:8008"]
     # One after the other: the database's shape, then the new solver's caches.
@@ -153,4 +153,4 @@ def test_the_image_has_what_the_services_need(file: dict[str, Any]) -> None:
 def test_the_image_starts_the_same_web_process() -> None:
     line = re.search(r"^CMD (\[.*\])$", DOCKERFILE, re.M)
     assert line is not None
-    assert json.loads(line[1]) == [*list(parts.web(7).command[2:-1]), "0.0.0.0:8008"]
+    assert json.loads(line[1]) == [*list(programs.web(7).command[2:-1]), "0.0.0.0:8008"]

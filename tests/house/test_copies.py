@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from clubsite.deploy import backups, restoring
-from clubsite.deploy.folder import CLUB, DataFolder
+from clubsite.deploy.data_folder import CLUB, DataFolder
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 

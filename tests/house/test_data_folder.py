@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from clubsite.deploy.environment import complete, data_folder, keep_secret
-from clubsite.deploy.folder import CLUB, DEMO, DataFolder, InUse
-from clubsite.deploy.parts import environ
+from clubsite.deploy import programs
+from clubsite.deploy.data_folder import CLUB, DEMO, DataFolder, InUse, data_path, keep_secret
+from clubsite.deploy.variables import complete, for_server
 
 ROOT = Path(__file__).parents[2]
 
@@ -50,7 +50,7 @@ def test_a_secret_that_others_could_read_is_closed_again(club: DataFolder) -> No
 
 
 def test_a_second_server_is_told_where_the_first_one_is(club: DataFolder) -> None:
-    club.note_run("http://127.0.0.1:8008", "redis+socket:///tmp/x?virtual_host=0")
+    club.note_current_run("http://127.0.0.1:8008", "redis+socket:///tmp/x?virtual_host=0")
     with pytest.raises(InUse, match=r"served already, at http://127\.0\.0\.1:8008"):
         DataFolder(club.path, CLUB).claim(patience=5.0)
 
@@ -59,10 +59,10 @@ def test_the_lock_of_a_killed_server_is_no_hindrance(tmp_path: Path) -> None:
     code = (
         "import os, sys\n"
         "from pathlib import Path\n"
-        "from clubsite.deploy.folder import CLUB, DataFolder\n"
+        "from clubsite.deploy.data_folder import CLUB, DataFolder\n"
         "folder = DataFolder(Path(sys.argv[1]), CLUB)\n"
         "folder.claim()\n"
-        "folder.note_run('http://127.0.0.1:8008', '')\n"
+        "folder.note_current_run('http://127.0.0.1:8008', '')\n"
         "os.kill(os.getpid(), 9)\n"
     )
     run = subprocess.run(
@@ -114,7 +114,7 @@ def test_only_a_demo_is_ever_emptied(club: DataFolder, tmp_path: Path) -> None:
     demo.empty()
     assert not demo.database.exists()
     assert not demo.backups.exists()
-    assert demo.facts() == {"kind": DEMO}
+    assert demo.noted() == {"kind": DEMO}
     assert keep_secret(demo.path) != secret
     demo.release()
 
@@ -124,23 +124,23 @@ def test_where_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("WITHIN_EIGHT_DATA", raising=False)
     monkeypatch.delenv("XDG_DATA_HOME", raising=False)
     monkeypatch.setenv("HOME", "/home/kari")
-    assert data_folder([]) == Path("/home/kari/.local/share/within-eight")
-    assert data_folder([], demo=True) == Path("/home/kari/.local/share/within-eight-demo")
+    assert data_path([]) == Path("/home/kari/.local/share/within-eight")
+    assert data_path([], demo=True) == Path("/home/kari/.local/share/within-eight-demo")
     monkeypatch.setenv("XDG_DATA_HOME", "/srv/data")
-    assert data_folder([]) == Path("/srv/data/within-eight")
+    assert data_path([]) == Path("/srv/data/within-eight")
     monkeypatch.setenv("WITHIN_EIGHT_DATA", "/srv/club")
-    assert data_folder([]) == Path("/srv/club")
-    assert data_folder(["backup", "--data", "/srv/other"]) == Path("/srv/other")
-    assert data_folder(["backup", "--data=~/own"]) == Path("/home/kari/own")
+    assert data_path([]) == Path("/srv/club")
+    assert data_path(["backup", "--data", "/srv/other"]) == Path("/srv/other")
+    assert data_path(["backup", "--data=~/own"]) == Path("/home/kari/own")
 
 
 def test_it_lies_outside_the_repository(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("WITHIN_EIGHT_DATA", raising=False)
-    assert ROOT not in data_folder([]).parents
+    assert ROOT not in data_path([]).parents
 
 
 def test_a_command_by_hand_uses_the_folder_s_secret_and_running_broker(club: DataFolder) -> None:
-    club.note_run("http://127.0.0.1:8008", "redis+socket:///run/x.sock?virtual_host=0")
+    club.note_current_run("http://127.0.0.1:8008", "redis+socket:///run/x.sock?virtual_host=0")
     variables: dict[str, str] = {}
     complete(variables, ["manage.py", "shell", "--data", str(club.path)])
     kept = json.loads((club.path / "secrets.json").read_text())["SECRET_KEY"]
@@ -158,7 +158,7 @@ def test_a_command_without_a_folder_makes_none(tmp_path: Path) -> None:
 
 def test_what_the_operator_has_set_wins(club: DataFolder) -> None:
     outside = {"DATABASE_URL": "postgresql://x/y", "SECRET_KEY": "z" * 50, "LOG_LEVEL": "DEBUG"}
-    made = environ(club.path, demo=False, broker_url="b", hosts=["localhost"], outside=outside)
+    made = for_server(club.path, demo=False, broker_url="b", hosts=["localhost"], outside=outside)
     assert made["DATABASE_URL"] == "postgresql://x/y"
     assert made["SECRET_KEY"] == "z" * 50
     assert made["LOG_LEVEL"] == "DEBUG"
@@ -167,7 +167,7 @@ def test_what_the_operator_has_set_wins(club: DataFolder) -> None:
 
 def test_the_demo_never_touches_an_operator_s_database(club: DataFolder) -> None:
     outside = {"DATABASE_URL": "postgresql://x/y", "SECRET_KEY": "z" * 50, "SECURE": "1"}
-    made = environ(club.path, demo=True, broker_url="b", hosts=["localhost"], outside=outside)
+    made = for_server(club.path, demo=True, broker_url="b", hosts=["localhost"], outside=outside)
     assert "DATABASE_URL" not in made
     assert made["SECRET_KEY"] != "z" * 50
     assert "SECURE" not in made
@@ -175,7 +175,7 @@ def test_the_demo_never_touches_an_operator_s_database(club: DataFolder) -> None
 
 
 def test_behind_a_proxy_the_site_knows_its_name_and_its_proxy(club: DataFolder) -> None:
-    made = environ(
+    made = for_server(
         club.path,
         demo=False,
         broker_url="b",
@@ -189,9 +189,7 @@ def test_behind_a_proxy_the_site_knows_its_name_and_its_proxy(club: DataFolder) 
 
 
 def test_no_secret_is_in_a_command_line(club: DataFolder) -> None:
-    from clubsite.deploy import parts
-
     secret = keep_secret(club.path)
-    for part in (parts.worker(), parts.clock(club.path), parts.web(4)):
-        assert not any(secret in word for word in part.command)
+    for program in (programs.worker(), programs.clock(club.path), programs.web(4)):
+        assert not any(secret in word for word in program.command)
     assert os.environ.get("SECRET_KEY") != secret

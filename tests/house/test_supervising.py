@@ -1,4 +1,4 @@
-"""Parts are kept running, ended in order, and never outlive their supervisor."""
+"""Programs are kept running, ended in order, and never outlive their supervisor."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from clubsite.deploy import guardian
-from clubsite.deploy.parts import Part
-from clubsite.deploy.processes import Child, Guardian, Log
+from clubsite.deploy import janitor as janitor_program
+from clubsite.deploy.processes import Janitor, Log, Process
+from clubsite.deploy.programs import Program
 from clubsite.deploy.supervisor import HOPELESS, GaveUp, Supervisor
 
 STUBBORN = "import signal, time; signal.signal(signal.SIGTERM, signal.SIG_IGN); "
@@ -33,8 +33,8 @@ def until(condition: Callable[[], bool], what: str, seconds: float = 20.0) -> No
 
 
 @pytest.fixture
-def guard() -> Iterator[Guardian]:
-    made = Guardian()
+def janitor() -> Iterator[Janitor]:
+    made = Janitor()
     yield made
     made.dismiss()
 
@@ -42,11 +42,11 @@ def guard() -> Iterator[Guardian]:
 class Scene:
     """A supervisor and what it said."""
 
-    def __init__(self, folder: Path, guard: Guardian) -> None:
+    def __init__(self, folder: Path, janitor: Janitor) -> None:
         self.said: list[str] = []
         self.supervisor = Supervisor(
             dict(os.environ),
-            guard=guard,
+            janitor=janitor,
             make_log=lambda name: Log(folder / f"{name}.log"),
             say=self.said.append,
         )
@@ -60,16 +60,16 @@ class Scene:
 
 
 @pytest.fixture
-def scene(tmp_path: Path, guard: Guardian) -> Iterator[Scene]:
-    made = Scene(tmp_path, guard)
+def scene(tmp_path: Path, janitor: Janitor) -> Iterator[Scene]:
+    made = Scene(tmp_path, janitor)
     yield made
     made.supervisor.stop()
     made.supervisor.stop()
     made.supervisor.end_all()
 
 
-def test_a_part_that_dies_is_started_again_and_it_is_said(scene: Scene) -> None:
-    scene.supervisor.start(Part("worker", python(SLEEP), 1, 5.0))
+def test_a_program_that_dies_is_started_again_and_it_is_said(scene: Scene) -> None:
+    scene.supervisor.start(Program("worker", python(SLEEP), 1, 5.0))
     first = scene.supervisor.pid("worker")
     assert first is not None
     os.kill(first, signal.SIGKILL)
@@ -77,9 +77,9 @@ def test_a_part_that_dies_is_started_again_and_it_is_said(scene: Scene) -> None:
     assert scene.said[0].startswith("The worker ended (signal 9). It starts again in 0.5 s.")
 
 
-def test_a_part_that_never_runs_ends_the_start_with_its_last_words(scene: Scene) -> None:
+def test_a_program_that_never_runs_ends_the_start_with_its_last_words(scene: Scene) -> None:
     code = "import sys; print('no such table'); sys.exit(3)"
-    scene.supervisor.start(Part("web", python(code), 1, 5.0))
+    scene.supervisor.start(Program("web", python(code), 1, 5.0))
     with pytest.raises(GaveUp) as caught:
         scene.look_until(lambda: False, "giving up")
     assert "The web process does not start (status 3)" in str(caught.value)
@@ -87,18 +87,18 @@ def test_a_part_that_never_runs_ends_the_start_with_its_last_words(scene: Scene)
     assert len(scene.said) == HOPELESS - 1
 
 
-def test_a_frozen_part_is_ended_and_started_again(scene: Scene) -> None:
-    scene.supervisor.start(Part("broker", python(SLEEP), 0, 0.2))
+def test_a_frozen_program_is_ended_and_started_again(scene: Scene) -> None:
+    scene.supervisor.start(Program("broker", python(SLEEP), 0, 0.2))
     first = scene.supervisor.pid("broker")
     assert first is not None
     os.kill(first, signal.SIGSTOP)
     scene.supervisor.start_again("broker", "does not answer")
-    assert not guardian.process_lives(first)
+    assert not janitor_program.process_lives(first)
     scene.look_until(lambda: scene.supervisor.pid("broker") is not None, "a new broker")
     assert scene.said == ["The broker does not answer. It is started again."]
 
 
-def test_parts_end_from_the_highest_rank_to_the_lowest(scene: Scene, tmp_path: Path) -> None:
+def test_programs_end_from_the_highest_rank_to_the_lowest(scene: Scene, tmp_path: Path) -> None:
     diary = tmp_path / "diary"
     code = (
         "import signal, sys, time\n"
@@ -110,52 +110,52 @@ def test_parts_end_from_the_highest_rank_to_the_lowest(scene: Scene, tmp_path: P
         "time.sleep(60)\n"
     )
     for name, rank in (("broker", 0), ("web", 3), ("worker", 1), ("clock", 2)):
-        scene.supervisor.start(Part(name, (*python(code), name), rank, 5.0))
+        scene.supervisor.start(Program(name, (*python(code), name), rank, 5.0))
     logs = [tmp_path / f"{name}.log" for name in ("broker", "web", "worker", "clock")]
-    until(lambda: all("awake" in log.read_text() for log in logs), "all parts run")
+    until(lambda: all("awake" in log.read_text() for log in logs), "all programs run")
     scene.supervisor.end_all()
     assert diary.read_text().split() == ["web", "clock", "worker", "broker"]
 
 
-def test_a_child_that_ignores_the_wish_to_end_is_made_to(guard: Guardian) -> None:
+def test_a_process_that_ignores_the_wish_to_end_is_made_to(janitor: Janitor) -> None:
     lines: list[str] = []
-    child = Child(
+    process = Process(
         "stubborn",
         python(STUBBORN + SLEEP),
         environ=os.environ,
         rank=0,
         sink=lines.append,
-        guard=guard,
+        janitor=janitor,
     )
     until(lambda: lines == ["awake"], "it runs")
-    assert child.stop(0.1) is False
-    assert not guardian.process_lives(child.pid)
+    assert process.stop(0.1) is False
+    assert not janitor_program.process_lives(process.pid)
 
 
-def test_children_of_a_child_go_with_it(guard: Guardian) -> None:
+def test_processes_below_a_process_go_with_it(janitor: Janitor) -> None:
     code = (
         "import subprocess, sys\n"
         "below = subprocess.Popen([sys.executable, '-S', '-c', 'import time; time.sleep(60)'])\n"
         "print(below.pid, flush=True)\n"
     )
     lines: list[str] = []
-    child = Child(
-        "parent", python(code), environ=os.environ, rank=0, sink=lines.append, guard=guard
+    process = Process(
+        "parent", python(code), environ=os.environ, rank=0, sink=lines.append, janitor=janitor
     )
-    until(lambda: child.status() is not None, "the parent ends")
-    until(lambda: not guardian.process_lives(int(lines[0])), "its child ends")
+    until(lambda: process.status() is not None, "the one above ends")
+    until(lambda: not janitor_program.process_lives(int(lines[0])), "the one below ends")
 
 
-def test_a_guardian_ends_what_its_supervisor_left_behind() -> None:
+def test_a_janitor_ends_what_its_supervisor_left_behind() -> None:
     """The supervisor is a process of its own, which is killed; its groups have to go."""
     code = (
         "import os, sys, time\n"
-        "from clubsite.deploy.processes import Child, Guardian\n"
-        "guard = Guardian()\n"
+        "from clubsite.deploy.processes import Janitor, Process\n"
+        "janitor = Janitor()\n"
         f"for code in ({STUBBORN + SLEEP!r}, {SLEEP!r}):\n"
-        "    child = Child('one', [sys.executable, '-S', '-c', code], environ=os.environ,\n"
-        "        rank=0, sink=lambda line: None, guard=guard)\n"
-        "    print(child.pid, flush=True)\n"
+        "    process = Process('one', [sys.executable, '-S', '-c', code], environ=os.environ,\n"
+        "        rank=0, sink=lambda line: None, janitor=janitor)\n"
+        "    print(process.pid, flush=True)\n"
         "time.sleep(60)\n"
     )
     with subprocess.Popen(
@@ -168,17 +168,17 @@ def test_a_guardian_ends_what_its_supervisor_left_behind() -> None:
         pids = [int(supervisor.stdout.readline()) for _ in range(2)]
         supervisor.kill()
     for pid in pids:
-        until(lambda pid=pid: not guardian.process_lives(pid), "no orphan")
+        until(lambda pid=pid: not janitor_program.process_lives(pid), "no orphan")
 
 
-def test_a_guardian_that_is_dismissed_ends_nothing() -> None:
+def test_a_janitor_that_is_dismissed_ends_nothing() -> None:
     process = subprocess.Popen(python(SLEEP), start_new_session=True)
     try:
-        guardian.watch([f"+ {process.pid} 0", "end"])
-        assert guardian.process_lives(process.pid)
-        guardian.watch([f"+ {process.pid} 0", f"- {process.pid}"])
-        assert guardian.process_lives(process.pid)
-        guardian.watch([f"+ {process.pid} 0"], patience=5.0)
+        janitor_program.watch([f"+ {process.pid} 0", "end"])
+        assert janitor_program.process_lives(process.pid)
+        janitor_program.watch([f"+ {process.pid} 0", f"- {process.pid}"])
+        assert janitor_program.process_lives(process.pid)
+        janitor_program.watch([f"+ {process.pid} 0"], patience=5.0)
         assert process.wait(timeout=10) == -signal.SIGTERM
     finally:
         process.kill()
@@ -188,8 +188,8 @@ def test_a_guardian_that_is_dismissed_ends_nothing() -> None:
 def test_the_dead_that_nobody_collected_do_not_count_as_alive() -> None:
     process = subprocess.Popen(python("pass"), start_new_session=True)
     try:
-        until(lambda: not guardian.process_lives(process.pid), "it is dead")
-        assert not guardian.group_lives(process.pid)
+        until(lambda: not janitor_program.process_lives(process.pid), "it is dead")
+        assert not janitor_program.group_lives(process.pid)
     finally:
         process.wait()
 

@@ -1,4 +1,4 @@
-"""Which part is started again, judged from what was observed."""
+"""Which program is started again, judged from what was observed."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from clubsite.deploy.asking import works
+from clubsite.deploy.healthcheck import works
 from clubsite.deploy.watcher import (
     BROKER_FAILURES,
     STALE_SECONDS,
@@ -28,7 +28,7 @@ LATE = {"status": "late", "worker_seconds": STALE_SECONDS + 40, "sweep_seconds":
 
 def look(judge: Judge, **seen: Any) -> list[str]:
     observed = {"health": WELL, "broker_answers": True, "uptimes": LONG, "now": 0.0, **seen}
-    return [finding.part for finding in judge.judge(**observed)]
+    return [finding.program for finding in judge.judge(**observed)]
 
 
 def test_all_is_well() -> None:
@@ -80,7 +80,7 @@ def test_the_latest_heartbeat_counts() -> None:
 
 
 @pytest.mark.parametrize(
-    ("part", "health", "expected"),
+    ("what", "health", "expected"),
     [
         ("database", WELL, True),
         ("database", LATE, True),
@@ -93,9 +93,9 @@ def test_the_latest_heartbeat_counts() -> None:
     ],
 )
 def test_what_a_containers_check_answers(
-    part: str, health: dict[str, Any] | None, expected: bool
+    what: str, health: dict[str, Any] | None, expected: bool
 ) -> None:
-    assert works(part, health) is expected
+    assert works(what, health) is expected
 
 
 class _Answer(http.server.BaseHTTPRequestHandler):

@@ -11,7 +11,7 @@ import threading
 import urllib.request
 from pathlib import Path
 
-from clubsite.deploy.guardian import process_lives
+from clubsite.deploy.janitor import process_lives
 from tests.stack.servers import wait_for
 from tests.stack.site import NOT_OURS, ROOT
 

@@ -16,10 +16,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from clubsite.deploy import network, parts
+from clubsite.deploy import network, programs, variables
+from clubsite.deploy.checkout import ROOT
 from tests.stack.servers import wait_for
 
-ROOT = parts.ROOT
 PHRASE = "seven wooden boats"
 SLUG = "lantern-street"
 
@@ -38,7 +38,7 @@ class Site:
         outside = {name: value for name, value in os.environ.items() if name not in NOT_OURS}
         if database_url:
             outside["DATABASE_URL"] = database_url
-        self.environ = parts.environ(
+        self.environ = variables.for_server(
             data, demo=False, broker_url=broker_url, hosts=["localhost", "127.0.0.1"],
             outside=outside,
         )  # fmt: skip
@@ -52,7 +52,7 @@ class Site:
 
     def prepare(self) -> None:
         """Make the database, as ``serve`` does."""
-        self.run([*parts.manage("prepare")])
+        self.run([*programs.manage("prepare")])
 
     def run(self, command: list[str], stdin: str = "") -> str:
         """Run a command to its end in the site's environment; returns what it prints."""
@@ -73,32 +73,34 @@ class Site:
         return json.loads(self.run([sys.executable, "-m", "tests.stack.club", *words], stdin))
 
     def start(self, *names: str) -> None:
-        """Start parts by name: web, worker, clock."""
+        """Start programs by name: web, worker, clock."""
         for name in names:
-            self.start_part(self._part(name))
+            self.start_program(self._program(name))
 
-    def start_part(self, part: parts.Part, environ: dict[str, str] | None = None) -> None:
-        """Start one part, its output in a file of the data folder."""
-        log = self.logs[part.name] = self.data / f"{part.name}.test.log"
+    def start_program(
+        self, program: programs.Program, environ: dict[str, str] | None = None
+    ) -> None:
+        """Start one program, its output in a file of the data folder."""
+        log = self.logs[program.name] = self.data / f"{program.name}.test.log"
         with log.open("ab") as out:
-            self.processes[part.name] = subprocess.Popen(
-                part.command,
+            self.processes[program.name] = subprocess.Popen(
+                program.command,
                 env=environ or self.environ,
                 cwd=ROOT,
                 stdin=subprocess.DEVNULL,
                 stdout=out,
                 stderr=subprocess.STDOUT,
-                pass_fds=part.keep_open,
+                pass_fds=program.keep_open,
                 start_new_session=True,
             )
 
-    def _part(self, name: str) -> parts.Part:
+    def _program(self, name: str) -> programs.Program:
         if name == "web":
-            return parts.web(self._listener.fileno())
-        return parts.worker() if name == "worker" else parts.clock(self.data)
+            return programs.web(self._listener.fileno())
+        return programs.worker() if name == "worker" else programs.clock(self.data)
 
     def kill(self, name: str) -> None:
-        """End a part and its children as a power cut would."""
+        """End a program and what is below it as a power cut would."""
         process = self.processes.pop(name)
         with contextlib.suppress(ProcessLookupError):
             os.killpg(process.pid, signal.SIGKILL)

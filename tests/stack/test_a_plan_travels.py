@@ -69,8 +69,8 @@ def test_only_the_worker_loads_compiled_code(small_site: Site) -> None:
     small_site.wait_until_open()
     log = small_site.logs["clock"]
     wait_for(lambda: "is starting" in log.read_text(), "the clock runs")
-    for part in ("web", "clock"):
-        pid = small_site.processes[part].pid
+    for name in ("web", "clock"):
+        pid = small_site.processes[name].pid
         mapped = "".join(Path(f"/proc/{p}/maps").read_text() for p in (pid, *_children(pid)))
         assert "python" in mapped
         assert "llvmlite" not in mapped

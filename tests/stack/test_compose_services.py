@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 import yaml
 
-from clubsite.deploy.environment import cache_folder
-from clubsite.deploy.parts import Part
+from clubsite.deploy.programs import Program
+from clubsite.deploy.variables import cache_path
 from tests.stack.servers import NamedPostgres, Postgres, Valkey, wait_for
 from tests.stack.site import ROOT, Site
 
@@ -60,7 +60,7 @@ def composed(
         **image_environment(),
         **{name: filled_in(text) for name, text in services["web"]["environment"].items()},
         "WITHIN_EIGHT_DATA": str(folder),
-        "WITHIN_EIGHT_CACHE": str(cache_folder()),
+        "WITHIN_EIGHT_CACHE": str(cache_path()),
         "DATABASE_URL": postgres_url,
         "REDIS_URL": broker.url,
     }
@@ -90,17 +90,17 @@ def test_all_services_together_check_a_plan(composed: Site, services: dict[str, 
     set_id = composed.drive("make")["set_id"]
     # The port is ours until the service itself listens on it.
     composed._listener.close()
-    composed.start_part(Part("web", command_of(services, "web", composed.port), 1, 5.0))
+    composed.start_program(Program("web", command_of(services, "web", composed.port), 1, 5.0))
     composed.wait_until_open()
     # Its health check is not fooled by pages alone: nobody checks plans yet.
-    ask = ["python", "-m", "clubsite.deploy.asking", f"127.0.0.1:{composed.port}"]
+    ask = ["python", "-m", "clubsite.deploy.healthcheck", f"127.0.0.1:{composed.port}"]
     composed.run([*ask, "database"])
-    for part in ("worker", "clock"):
+    for name in ("worker", "clock"):
         with pytest.raises(AssertionError):
-            composed.run([*ask, part])
+            composed.run([*ask, name])
 
     for name in ("worker", "beat"):
-        composed.start_part(Part(name, command_of(services, name, composed.port), 1, 5.0))
+        composed.start_program(Program(name, command_of(services, name, composed.port), 1, 5.0))
     token = composed.sign_in("ines")
     assert composed.hand_in(token, set_id, 1, "D' R'")[0] == 201
     assert composed.verdict(token, set_id, 1)["report"]["excess"] == 0

@@ -7,7 +7,7 @@ import time
 
 import psycopg
 
-from clubsite.deploy import parts
+from clubsite.deploy import programs
 from tests.stack.site import Site
 
 
@@ -16,11 +16,13 @@ def test_a_locked_table_is_waited_for_without_stopping_its_readers(
 ) -> None:
     """A change that waits for a lock makes all later readers wait: so it gives up and retries."""
     # A shape of before: the last changes to a table are taken back.
-    site.run(parts.manage("migrate", "axes", "0001"))
+    site.run(programs.manage("migrate", "axes", "0001"))
     with psycopg.connect(postgres_url) as slow_reader:
         slow_reader.execute("SELECT count(*) FROM axes_accessattempt")
         output: list[str] = []
-        running = threading.Thread(target=lambda: output.append(site.run(parts.manage("prepare"))))
+        running = threading.Thread(
+            target=lambda: output.append(site.run(programs.manage("prepare")))
+        )
         running.start()
         deadline = time.monotonic() + 60
         with psycopg.connect(postgres_url, autocommit=True) as reader:
@@ -35,7 +37,7 @@ def test_a_locked_table_is_waited_for_without_stopping_its_readers(
     running.join(timeout=120)
     assert not running.is_alive()
     assert "The database is busy. Trying again." in output[0]
-    site.run(parts.manage("migrate", "--check"))
+    site.run(programs.manage("migrate", "--check"))
 
 
 def _change_waits(connection: psycopg.Connection[tuple[object, ...]]) -> bool:
@@ -47,10 +49,10 @@ def _change_waits(connection: psycopg.Connection[tuple[object, ...]]) -> bool:
 
 
 def test_two_servers_that_start_together_migrate_one_after_the_other(site: Site) -> None:
-    site.run(parts.manage("migrate", "axes", "zero"))
+    site.run(programs.manage("migrate", "axes", "zero"))
     results: list[str] = []
     threads = [
-        threading.Thread(target=lambda: results.append(site.run(parts.manage("prepare"))))
+        threading.Thread(target=lambda: results.append(site.run(programs.manage("prepare"))))
         for _ in range(2)
     ]
     for thread in threads:
@@ -58,4 +60,4 @@ def test_two_servers_that_start_together_migrate_one_after_the_other(site: Site)
     for thread in threads:
         thread.join(timeout=120)
     assert len(results) == 2
-    site.run(parts.manage("migrate", "--check"))
+    site.run(programs.manage("migrate", "--check"))

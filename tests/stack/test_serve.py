@@ -87,7 +87,7 @@ def test_from_the_first_start_to_the_last_end(folder: Path, serving: list[Servin
     assert (data / "club.sqlite3").exists()
 
 
-def test_killed_parts_come_back_and_a_killed_supervisor_leaves_no_orphan(
+def test_killed_programs_come_back_and_a_killed_supervisor_leaves_no_orphan(
     folder: Path, serving: list[Serving]
 ) -> None:
     data = folder / "club"
@@ -105,10 +105,10 @@ def test_killed_parts_come_back_and_a_killed_supervisor_leaves_no_orphan(
         wait_for(another, f"another {title}")
     assert get(address + "/")[0] == 200
 
-    # A guardian that was killed before is replaced, and the new one knows the family.
-    before = one.child("guardian")
+    # A janitor that was killed before is replaced, and the new one knows the family.
+    before = one.child("janitor")
     os.kill(before, signal.SIGKILL)
-    wait_for(lambda: one.child("guardian") not in (0, before), "another guardian")
+    wait_for(lambda: one.child("janitor") not in (0, before), "another janitor")
     family = one.family()
     one.send(signal.SIGKILL)
     one.wait()

@@ -9,7 +9,7 @@ from django.conf import settings
 from django.core.management.base import CommandError, CommandParser
 from django.urls import reverse
 
-from clubsite.deploy.environment import served_at
+from clubsite.deploy.data_folder import served_at
 from clubsite.deploy.options import site_address
 from training.management.club import ClubCommand
 from training.services.accounts import CODE_DAYS, make_owner_code

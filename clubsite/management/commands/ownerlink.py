@@ -8,7 +8,7 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import CommandError, CommandParser
 
-from clubsite.deploy.environment import served_at
+from clubsite.deploy.data_folder import served_at
 from clubsite.deploy.options import site_address
 from training.management.club import ClubCommand
 from training.services.people import make_owner_link, needs_first_owner

@@ -61,7 +61,7 @@ class Command(BaseCommand):
             told: dict[str, Any] = {"applied": len(pending), "needs_owner": needs_first_owner()}
             if options["owner_link"] and told["needs_owner"] and not OwnerLink.objects.exists():
                 told["owner_link"] = make_owner_link(base_url=options["owner_link"])
-        except migrating.Newer as error:
+        except migrating.NewerDatabase as error:
             raise CommandError(str(error)) from None
         except BadCopy as error:
             raise CommandError(

@@ -1,8 +1,8 @@
-"""One line of progress a step: rewritten in place on a terminal, kept short in a log.
+"""A line that says how far something is: rewritten in place on a terminal, kept short in a log.
 
 >>> import io
 >>> out = io.StringIO()
->>> progress = Progress("Packages", total=2, out=out)
+>>> progress = ProgressLine("Packages", total=2, out=out)
 >>> progress.at(1, "fetched")
 >>> progress.done("2 installed")
 >>> print(out.getvalue().splitlines()[-1].split(",")[0])
@@ -16,11 +16,11 @@ import time
 from typing import TextIO
 
 
-class Progress:
-    """A step that takes a while.
+class ProgressLine:
+    """Something that takes a while.
 
     On a terminal the line is rewritten; elsewhere (a log, CI) only the
-    beginning and the end of the step are written.
+    beginning and the end are written.
     """
 
     def __init__(

@@ -1,4 +1,4 @@
-"""What is done once before the parts start: programs that run to their end, with progress."""
+"""What is done once before a server opens: programs that run to their end, with progress."""
 
 from __future__ import annotations
 
@@ -8,25 +8,25 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from clubsite.deploy.processes import Child, Guardian
-from clubsite.deploy.progress import Progress
+from clubsite.deploy.processes import Janitor, Process
+from clubsite.deploy.progress_line import ProgressLine
 
 SILENT_SECONDS = 1.5
-"""A step that is quicker than this is not worth a line."""
+"""A preparation that is quicker than this is not worth a line."""
 
 
-class StepFailed(Exception):
-    """A step ended badly; the text holds its last words."""
+class PreparationFailed(Exception):
+    """A preparation ended badly; the text holds its last words."""
 
 
-class Step:
+class Preparation:
     """A program that has to end well before the server opens.
 
     Args:
         label: what the operator reads while it runs.
         command: program and arguments.
         environ: all of its environment.
-        guard: notes it, so that it does not outlive this process.
+        janitor: notes it, so that it does not outlive this process.
         result: what the operator reads when it is done.
         tells: whether it is given ``--tell FD`` to report in JSON.
     """
@@ -37,7 +37,7 @@ class Step:
         command: Sequence[str],
         *,
         environ: Mapping[str, str],
-        guard: Guardian,
+        janitor: Janitor,
         result: str = "done",
         tells: bool = False,
     ) -> None:
@@ -50,13 +50,13 @@ class Step:
             self._told, far_end = os.pipe()
             keep_open.append(far_end)
             command = [*command, "--tell", str(far_end)]
-        self._child = Child(
+        self._process = Process(
             label,
             command,
             environ=environ,
             rank=4,
             sink=self.lines.append,
-            guard=guard,
+            janitor=janitor,
             keep_open=keep_open,
         )
         for descriptor in keep_open:
@@ -66,22 +66,24 @@ class Step:
         """Wait for the end; returns what it told.
 
         Raises:
-            StepFailed: when it ends badly.
+            PreparationFailed: when it ends badly.
             KeyboardInterrupt: when ``stopping`` becomes true meanwhile.
         """
-        progress: Progress | None = None
-        while (status := self._child.status()) is None:
+        progress: ProgressLine | None = None
+        while (status := self._process.status()) is None:
             if stopping():
-                self._child.stop(5.0)
+                self._process.stop(5.0)
                 raise KeyboardInterrupt
-            if progress is None and self._child.uptime() > SILENT_SECONDS:
-                progress = Progress(self._label, started=self._child.started)
+            if progress is None and self._process.uptime() > SILENT_SECONDS:
+                progress = ProgressLine(self._label, started=self._process.started)
             time.sleep(0.02)
         if status != 0:
             if progress is not None:
                 progress.fail()
             words = "\n".join(self.lines[-12:])
-            raise StepFailed(f"{words}\n{self._label}: this step ended with status {status}.")
+            raise PreparationFailed(
+                f"{words}\n{self._label}: this step ended with status {status}."
+            )
         if progress is not None:
             progress.done(self._result)
         return self._read()

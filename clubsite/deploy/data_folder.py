@@ -1,4 +1,8 @@
-"""A club's data folder: who uses it, what it holds, what was last served from it."""
+"""A club's data folder: where it is, who uses it, what it holds, what was last served from it.
+
+Standard library alone, so that a copy of the database can be put back when the site
+itself does not start.
+"""
 
 from __future__ import annotations
 
@@ -6,20 +10,33 @@ import contextlib
 import fcntl
 import json
 import os
+import secrets
 import shutil
-import subprocess
 import time
 from pathlib import Path
 from typing import Any
 
-from clubsite.deploy.environment import keep_secret
-from clubsite.deploy.guardian import process_lives
+from clubsite.deploy.janitor import process_lives
 
-ROOT = Path(__file__).resolve().parents[2]
+PORT = 8008
+"""Where a site listens unless the operator says otherwise."""
 
 CLUB, DEMO = "club", "demo"
+_NOTES, _RUN, _SECRETS = "folder.json", "run.json", "secrets.json"
 _OURS = ("lock", "folder.", "run.", "secrets.", "club.", "backups", "logs", "clock", "static")
 """How the names of all that a data folder holds begin."""
+
+
+def data_path(argv: list[str], *, demo: bool = False) -> Path:
+    """The data folder: ``--data`` among ``argv``, ``WITHIN_EIGHT_DATA``, or the usual place.
+
+    The usual place is that of the XDG Base Directory Specification.
+    """
+    named = _option(argv, "--data") or os.environ.get("WITHIN_EIGHT_DATA", "").strip()
+    if named:
+        return Path(named).expanduser().absolute()
+    home = Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
+    return home / ("within-eight-demo" if demo else "within-eight")
 
 
 class InUse(Exception):
@@ -45,7 +62,7 @@ class DataFolder:
     def claim(self, patience: float = 15.0) -> int:
         """Take the folder for this process; returns the descriptor of the lock held.
 
-        The lock lives as long as any process keeps the descriptor open, so a guardian that
+        The lock lives as long as any process keeps the descriptor open, so a janitor that
         inherits it keeps the folder until the last process of a killed server is gone: that is
         what ``patience`` waits for, in seconds.
 
@@ -61,16 +78,16 @@ class DataFolder:
                 fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
                 break
             except BlockingIOError:
-                run = self.run()
+                run = self.current_run()
                 if process_lives(int(run.get("pid", 0))) or time.monotonic() > until:
                     os.close(handle)
                     raise InUse(self._who(run)) from None
                 time.sleep(0.1)
         self._lock_file = handle
-        facts = self.facts()
-        if facts and facts.get("kind") != self.kind:
+        noted = self.noted()
+        if noted and noted.get("kind") != self.kind:
             self.release()
-            holds = "the demo club" if facts.get("kind") == DEMO else "a real club"
+            holds = "the demo club" if noted.get("kind") == DEMO else "a real club"
             raise InUse(f"{self.path} holds {holds}. Name another folder with --data.")
         if not all(entry.name.startswith(_OURS) for entry in self.path.iterdir()):
             self.release()
@@ -83,7 +100,7 @@ class DataFolder:
     def release(self) -> None:
         """Give the folder back."""
         with contextlib.suppress(OSError):
-            (self.path / "run.json").unlink()
+            (self.path / _RUN).unlink()
         if self._lock_file is not None:
             os.close(self._lock_file)
             self._lock_file = None
@@ -96,23 +113,21 @@ class DataFolder:
             )
         return f"Another command is using {self.path}. Wait until it has finished."
 
-    def facts(self) -> dict[str, Any]:
+    def noted(self) -> dict[str, Any]:
         """What the folder is and what was last served from it; empty for a new one."""
-        return _read_json(self.path / "folder.json")
+        return _read_json(self.path / _NOTES)
 
     def note(self, **changes: Any) -> None:
-        """Change the facts, in one step."""
-        _write_json(self.path / "folder.json", {**self.facts(), **changes})
+        """Change what is noted of the folder, in one step."""
+        _write_json(self.path / _NOTES, {**self.noted(), **changes})
 
-    def run(self) -> dict[str, Any]:
+    def current_run(self) -> dict[str, Any]:
         """Who serves the folder now (or did, if that one was killed)."""
-        return _read_json(self.path / "run.json")
+        return _read_json(self.path / _RUN)
 
-    def note_run(self, address: str, broker: str) -> None:
+    def note_current_run(self, address: str, broker: str) -> None:
         """Tell other commands where the site and its broker are."""
-        _write_json(
-            self.path / "run.json", {"pid": os.getpid(), "address": address, "broker": broker}
-        )
+        _write_json(self.path / _RUN, {"pid": os.getpid(), "address": address, "broker": broker})
 
     def empty(self) -> None:
         """Remove all that the folder holds; only ever done to a demo.
@@ -120,33 +135,63 @@ class DataFolder:
         Raises:
             ValueError: when the folder holds anything else.
         """
-        if self.facts().get("kind") != DEMO or self._lock_file is None:
+        if self.noted().get("kind") != DEMO or self._lock_file is None:
             raise ValueError(f"{self.path} is not a demo folder that this process holds")
         for entry in self.path.iterdir():
-            if entry.name in {"lock", "folder.json"}:
+            if entry.name in {"lock", _NOTES}:
                 continue
             if entry.is_dir() and not entry.is_symlink():
                 shutil.rmtree(entry)
             else:
                 entry.unlink()
-        _write_json(self.path / "folder.json", {"kind": DEMO})
+        _write_json(self.path / _NOTES, {"kind": DEMO})
         keep_secret(self.path)
 
 
-def commit_served() -> str:
-    """The commit of this checkout, shortened; empty when it is not a git checkout."""
+def running_broker(data: Path) -> str:
+    """The broker's address of the server that runs from a data folder, or nothing."""
+    return str(_read_json(data / _RUN).get("broker", ""))
+
+
+def served_at(data: Path) -> str:
+    """The address of the server that runs from a data folder, or the one it would have."""
+    return str(_read_json(data / _RUN).get("address", "")) or f"http://127.0.0.1:{PORT}"
+
+
+def read_secret(data: Path) -> str:
+    """The secret key kept in a data folder, or nothing."""
     try:
-        run = subprocess.run(
-            ["git", "rev-parse", "--short=12", "HEAD"],
-            cwd=ROOT,
-            capture_output=True,
-            text=True,
-            timeout=5,
-            check=False,
-        )
-    except (OSError, subprocess.TimeoutExpired):
+        kept = json.loads((data / _SECRETS).read_text(encoding="utf-8"))
+    except FileNotFoundError:
         return ""
-    return run.stdout.strip() if run.returncode == 0 else ""
+    return str(kept["SECRET_KEY"])
+
+
+def keep_secret(data: Path) -> str:
+    """The secret key of a data folder; made at the first call, readable by its owner alone."""
+    path = data / _SECRETS
+    known = read_secret(data)
+    if known:
+        path.chmod(0o600)
+        return known
+    fresh = path.with_suffix(".new")
+    fresh.unlink(missing_ok=True)
+    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "w", encoding="utf-8") as file:
+        json.dump({"SECRET_KEY": secrets.token_urlsafe(48)}, file)
+        file.flush()
+        os.fsync(file.fileno())
+    fresh.replace(path)
+    return read_secret(data)
+
+
+def _option(argv: list[str], name: str) -> str:
+    for position, word in enumerate(argv):
+        if word == name and position + 1 < len(argv):
+            return argv[position + 1]
+        if word.startswith(name + "="):
+            return word[len(name) + 1 :]
+    return ""
 
 
 def _read_json(path: Path) -> dict[str, Any]:

@@ -1,9 +1,9 @@
-"""Asks a running site whether one of its parts works; for health checks of containers.
+"""Whether a running site's database, worker or clock works; the ``healthcheck`` of containers.
 
-    python -m clubsite.deploy.asking web:8008 database
+    python -m clubsite.deploy.healthcheck web:8008 database
 
-Ends with status 0 if it does and 1 if not. The parts are ``database`` (pages can be
-shown), ``worker`` (plans get checked) and ``clock`` (somebody rings for them).
+Ends with status 0 if it does and 1 if not: ``database`` (pages can be shown), ``worker``
+(plans get checked) or ``clock`` (somebody rings for them).
 """
 
 from __future__ import annotations
@@ -14,10 +14,11 @@ from typing import Any
 from clubsite.deploy.watcher import STALE_SECONDS, Health
 
 AGES = {"worker": "worker_seconds", "clock": "sweep_seconds"}
+CHECKED = ("database", *AGES)
 
 
-def works(part: str, health: dict[str, Any] | None) -> bool:
-    """Whether ``part`` works, as ``/health/`` tells.
+def works(what: str, health: dict[str, Any] | None) -> bool:
+    """Whether ``what`` works, as ``/health/`` tells.
 
     >>> works("worker", {"status": "ok", "worker_seconds": 31.0})
     True
@@ -26,22 +27,22 @@ def works(part: str, health: dict[str, Any] | None) -> bool:
     """
     if health is None or health.get("status") not in {"ok", "late"}:
         return False
-    if part == "database":
+    if what == "database":
         return True
-    age = health.get(AGES[part])
+    age = health.get(AGES[what])
     return isinstance(age, int | float) and age <= STALE_SECONDS
 
 
 def main(arguments: list[str]) -> int:
     """Ask once; returns the exit status."""
-    address, part = arguments
+    address, what = arguments
     host, _, port = address.rpartition(":")
-    if part not in {"database", *AGES}:
-        print(f"There is no part {part!r}.", file=sys.stderr)
+    if what not in CHECKED:
+        print(f"{what!r} is none of: {', '.join(CHECKED)}.", file=sys.stderr)
         return 2
     health = Health(host, int(port)).ask()
     print(health)
-    return 0 if works(part, health) else 1
+    return 0 if works(what, health) else 1
 
 
 if __name__ == "__main__":
