@@ -15,6 +15,9 @@ Edge = Literal["opening", "closing"]
 
 MIDNIGHT = time(0, 0)
 
+YEARS = range(2000, 2101)
+"""Years of which anything is looked for: sums with dates stay far from the calendar's ends."""
+
 
 @dataclass(frozen=True, slots=True)
 class Window:

@@ -33,7 +33,7 @@ def test_every_address_of_the_api_is_in_it(document) -> None:
         .replace("<int:set_id>", "{set_id}")
         .replace("<int:number>", "{number}")
         .replace("<int:membership_id>", "{membership_id}")
-        .replace("<api-date:day>", "{day}")
+        .replace("<day:day>", "{day}")
         for one in urlpatterns
         if one.name not in {None, "browse", "document"}
     }

@@ -119,3 +119,15 @@ def test_answers_are_never_kept_by_a_cache(given, member, speaks_for) -> None:
 def test_an_address_that_leads_nowhere_is_a_problem_too(speaks_for, db) -> None:
     answer = speaks_for(None).get(f"{API}nothing/here/")
     assert (answer.status_code, answer["Content-Type"]) == (404, "application/problem+json")
+
+
+@pytest.mark.parametrize("kind", ["day", "week"])
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31", "2026-02-30", "1999-12-31"])
+def test_a_day_out_of_reach_is_no_address(member, speaks_for, kind, day) -> None:
+    # 0001-01-01 and 9999-12-31 are the ends of the calendar (ISO 8601, Python's date).
+    client = speaks_for(member)
+    answer = client.get(f"{CLUB}table/{kind}/{day}/")
+    assert (answer.status_code, answer["Content-Type"]) == (404, "application/problem+json")
+    assert answer.content == client.get(f"{API}nothing/here/").content
+    for there in ("2000-01-01", "2100-12-31"):
+        assert client.get(f"{CLUB}table/{kind}/{there}/").status_code == 200

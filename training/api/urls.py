@@ -1,26 +1,10 @@
 """Addresses of the API, version 1."""
 
-from datetime import date
+from django.urls import path, re_path
 
-from django.urls import path, re_path, register_converter
-
+from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
 from training.api.views import docs, people, reviews, sets, tables
-
-
-class IsoDate:
-    """A date in an address, as 2026-11-25; anything else is no address."""
-
-    regex = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
-
-    def to_python(self, value: str) -> date:
-        return date.fromisoformat(value)
-
-    def to_url(self, value: date) -> str:
-        return value.isoformat()
-
-
-register_converter(IsoDate, "api-date")
 
 app_name = "api"
 
@@ -40,8 +24,8 @@ urlpatterns = [
         sets.OwnPlan.as_view(),
         name="own-plan",
     ),
-    path(f"{CLUB}table/day/<api-date:day>/", tables.DayTable.as_view(), name="day-table"),
-    path(f"{CLUB}table/week/<api-date:day>/", tables.WeekTable.as_view(), name="week-table"),
+    path(f"{CLUB}table/day/<day:day>/", tables.DayTable.as_view(), name="day-table"),
+    path(f"{CLUB}table/week/<day:day>/", tables.WeekTable.as_view(), name="week-table"),
     path(f"{CLUB}table/all/", tables.AllTimeTable.as_view(), name="all-time-table"),
     path(f"{CLUB}progress/", reviews.OwnProgress.as_view(), name="progress"),
     path(f"{CLUB}coach/review/", reviews.GroupReview.as_view(), name="group-review"),

@@ -1,8 +1,8 @@
 """Addresses of the pages."""
 
-from django.urls import path, register_converter
-from django.urls.converters import StringConverter
+from django.urls import path
 
+from training import converters  # noqa: F401 - registers itself
 from training.web.views import (
     access,
     attempt,
@@ -20,15 +20,6 @@ from training.web.views import (
     tables,
     today,
 )
-
-
-class DayConverter(StringConverter):
-    """A date as year-month-day; the view refuses one that does not exist."""
-
-    regex = "[0-9]{4}-[0-9]{2}-[0-9]{2}"
-
-
-register_converter(DayConverter, "day")
 
 _SET = "c/<slug:slug>/sets/<int:set_id>/"
 

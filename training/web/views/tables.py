@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
@@ -16,19 +16,6 @@ from training.selectors.table_rows import Table
 from training.web.doors import member, right_now
 from training.web.tableview import show_table
 from training.web.times import WEEKDAYS, say, say_date
-
-YEARS = range(2000, 2101)
-"""Years of which a table is looked for: sums with dates stay far from the calendar's ends."""
-
-
-def _date(text: str) -> date:
-    try:
-        found = date.fromisoformat(text)
-    except ValueError:
-        raise Http404 from None
-    if found.year not in YEARS:
-        raise Http404
-    return found
 
 
 def _today(viewer: Membership) -> date:
@@ -48,18 +35,17 @@ def latest(request: HttpRequest, viewer: Membership) -> HttpResponse:
 
 
 def _to_day(viewer: Membership, day: date) -> HttpResponse:
-    return HttpResponseRedirect(reverse("table_day", args=[viewer.club.slug, day.isoformat()]))
+    return HttpResponseRedirect(reverse("table_day", args=[viewer.club.slug, day]))
 
 
 @require_safe
 @member
-def day(request: HttpRequest, viewer: Membership, day: str) -> HttpResponse:
+def day(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     """The sets that closed, or will close, on one day."""
-    asked = _date(day)
     now, today = right_now(), _today(viewer)
-    table = tables.day_table(viewer, asked, now)
-    before, after = tables.days_around(viewer, asked, now)
-    said = say_date(asked, today)
+    table = tables.day_table(viewer, day, now)
+    before, after = tables.days_around(viewer, day, now)
+    said = say_date(day, today)
     if table.sets:
         head = table.sets[-1]
         verb = "closed" if head.has_closed else "closes"
@@ -69,8 +55,8 @@ def day(request: HttpRequest, viewer: Membership, day: str) -> HttpResponse:
         viewer,
         table,
         "day",
-        asked,
-        title=f"{WEEKDAYS[asked.weekday()]}’s table",
+        day,
+        title=f"{WEEKDAYS[day.weekday()]}’s table",
         said=said,
         before=("table_day", before, "the day before"),
         after=("table_day", after, "the day after"),
@@ -79,9 +65,9 @@ def day(request: HttpRequest, viewer: Membership, day: str) -> HttpResponse:
 
 @require_safe
 @member
-def week(request: HttpRequest, viewer: Membership, day: str) -> HttpResponse:
+def week(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     """The sets of the week, Monday to Sunday, of a date."""
-    monday = clock.week_of(_date(day))
+    monday = clock.week_of(day)
     today = _today(viewer)
     following = monday + timedelta(days=7)
     return _page(
@@ -134,11 +120,11 @@ def _page(
             reverse("table", args=[slug]) if period != "day" else request.path,
             period == "day",
         ),
-        ("Week", reverse("table_week", args=[slug, day_for_tab.isoformat()]), period == "week"),
+        ("Week", reverse("table_week", args=[slug, day_for_tab]), period == "week"),
         ("All time", reverse("table_all", args=[slug]), period == "all"),
     ]
     around = [
-        (reverse(name, args=[slug, when.isoformat()]), words)
+        (reverse(name, args=[slug, when]), words)
         for name, when, words in (before, after)
         if when is not None
     ]
