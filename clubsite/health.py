@@ -8,6 +8,7 @@ from typing import Any
 from django.db import DatabaseError, connection
 from django.http import HttpRequest, JsonResponse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from training.selectors.health import Pulse, pulse
 
@@ -24,7 +25,7 @@ def health(request: HttpRequest) -> JsonResponse:
     try:
         found = pulse(now)
     except DatabaseError:
-        return JsonResponse({"status": "down", "database": "does not answer"}, status=503)
+        return JsonResponse({"status": "down", "database": _("does not answer")}, status=503)
     figures = _figures(found, now)
     late = [
         name

@@ -6,6 +6,8 @@ from datetime import timedelta
 from pathlib import Path
 
 from csp.constants import NONE, SELF
+from django.contrib.messages import constants as message_levels
+from django.utils.translation import gettext_lazy as _
 
 from clubsite.settings.env import (
     database_from_url,
@@ -49,6 +51,8 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    # What the browser asks for, of LANGUAGES; before all that answers in words.
+    "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
@@ -109,6 +113,13 @@ SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "training.web.views.errors.csrf_failure"
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
+# Our kinds of notice, as `parts/notice.html` and its style know them.
+MESSAGE_TAGS = {
+    message_levels.SUCCESS: "kept",
+    message_levels.INFO: "",
+    message_levels.WARNING: "mark",
+    message_levels.ERROR: "loss",
+}
 
 # django-axes by default locks an address for ever after three failures, and a
 # whole club sits behind one address: count by name and address together.
@@ -126,7 +137,11 @@ AXES_LOCKOUT_CALLABLE = "training.services.failures.locked_out"
 AXES_VERBOSE = False
 
 # Pages --------------------------------------------------------------------
-LANGUAGE_CODE = "en-gb"
+# One language so far. A second one is a folder below LOCALE_PATHS and a line here.
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", _("English"))]
+LOCALE_PATHS = [ROOT / "clubsite" / "locale"]
+FORMAT_MODULE_PATH = ["clubsite.formats"]
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = "UTC"
@@ -188,7 +203,7 @@ REST_FRAMEWORK = {
 }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Within Eight",
-    "DESCRIPTION": (
+    "DESCRIPTION": _(
         "A club's practice on the cross: today's set, plans handed in, verdicts, the table and "
         "the coach's overview. Times are ISO 8601 in UTC. Errors are RFC 9457 problem details."
     ),

@@ -180,17 +180,17 @@ def test_the_command_shows_then_switches(old_plans, clock) -> None:
     assert "Bashir, Lantern Street, 2026-11-25, scramble 1: 3 over, now 2 over" in looked
     assert Verdict.objects.filter(rules_version=1).count() == 3
     done = run()
-    assert "3 verdicts of 1 sets are now by newer rules." in done
-    assert run() == f"Every verdict is by rules {SOLVER_VERSION}.\n"
+    assert "3 verdicts of 1 set are now by the newer rules." in done
+    assert run() == f"Every verdict was reached by the current rules, {SOLVER_VERSION}.\n"
 
 
 def test_the_command_can_leave_the_checking_to_the_workers(old_plans, monkeypatch) -> None:
     asked: list[str] = []
     monkeypatch.setattr("training.dispatch._send", lambda name, *rest: asked.append(name) or True)
-    assert "0 of 3 are checked; the workers go on." in run("--queue")
+    assert "0 of 3 plans checked; the workers go on." in run("--queue")
     assert asked == ["solverworker.recheck"]
     work_through()
-    assert "All 3 are checked." in run("--queue")
+    assert "3 of 3 plans checked. Run it again without --queue" in run("--queue")
 
 
 def test_what_an_old_worker_records_behind_its_back_is_found(old_plans) -> None:

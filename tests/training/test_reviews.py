@@ -67,7 +67,7 @@ def test_a_summary_that_was_tampered_with_is_found_and_made_anew(given, member, 
     SetSummary.objects.update(lost=7)
     TechniqueCount.objects.all().delete()
     assert len(summaries.differences()) == 1
-    with pytest.raises(CommandError, match="1 summaries differ"):
+    with pytest.raises(CommandError, match="1 summary differs from"):
         call_command("summaries")
     call_command("summaries", "--rebuild")
     call_command("summaries")

@@ -12,7 +12,7 @@ from django.core.management.base import CommandError, CommandParser
 from solverworker.report import SOLVER_VERSION, PlanReport
 from solverworker.review import check_plan
 from training import dispatch
-from training.management.club import ClubCommand
+from training.management.club import ClubCommand, counted
 from training.services import rechecks
 from training.services.rechecks import Change
 
@@ -21,9 +21,9 @@ SHOWN_CHANGES = 50
 
 class Command(ClubCommand):
     help = (
-        "Check plans again that were checked by older rules, show whose result changes, then "
-        "switch to the newer verdicts. Members see nothing of it before the switch. Broken off, "
-        "it goes on where it stopped."
+        "Check the plans again that were checked by older rules, show whose result changes, then "
+        "switch to the newer verdicts. Members see nothing of it before the switch. If it is "
+        "broken off, the same command goes on where it stopped."
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -34,7 +34,7 @@ class Command(ClubCommand):
         parser.add_argument(
             "--with-closed",
             action="store_true",
-            help="change results in sets that have closed, too (they are left as they are)",
+            help="change results in closed sets too (without it they stay as they are)",
         )
         parser.add_argument(
             "--queue",
@@ -45,7 +45,7 @@ class Command(ClubCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         old = rechecks.progress().old
         if not old:
-            self.stdout.write(f"Every verdict is by rules {SOLVER_VERSION}.")
+            self.stdout.write(f"Every verdict was reached by the current rules, {SOLVER_VERSION}.")
             return
         if options["queue"]:
             self._queue()
@@ -60,23 +60,24 @@ class Command(ClubCommand):
             told=lambda plans: self._line("Switched", plans, old, began),
         )
         self.stderr.write("")
-        self.stdout.write(f"{done.plans} verdicts of {done.sets} sets are now by newer rules.")
+        now = "is now by the newer rules" if done.plans == 1 else "are now by the newer rules"
+        self.stdout.write(f"{counted(done.plans, 'verdict')} of {counted(done.sets, 'set')} {now}.")
         if done.held:
-            self.stdout.write(
-                f"{done.held} results of closed sets are as they were; "
-                "--with-closed changes them too."
-            )
+            self.stdout.write(_held_in_words(done.held))
 
     def _queue(self) -> None:
         now = rechecks.progress()
         if now.done == now.old:
             self.stdout.write(
-                f"All {now.old} are checked. Without --queue, this shows and switches."
+                f"{now.done:,} of {counted(now.old, 'plan')} checked. Run it again without --queue "
+                "to see whose result changes and to switch."
             )
             return
         if not dispatch.ask_for_recheck():
-            raise CommandError("The work queue cannot be reached. Without --queue it is done here.")
-        self.stdout.write(f"{now.done} of {now.old} are checked; the workers go on.")
+            raise CommandError(
+                "The work queue cannot be reached. Without --queue the checking is done here."
+            )
+        self.stdout.write(f"{now.done:,} of {counted(now.old, 'plan')} checked; the workers go on.")
 
     def _check(self, old: int) -> None:
         began = time.perf_counter()
@@ -98,7 +99,7 @@ class Command(ClubCommand):
     def _show(self, with_closed: bool) -> None:
         found = list(islice(rechecks.changes(), SHOWN_CHANGES + 1))
         if not found:
-            self.stdout.write("No result changes; only what is told about the plans.")
+            self.stdout.write("No result changes, only what the pages tell about the plans.")
             return
         self.stdout.write("Whose result changes:")
         for change in found[:SHOWN_CHANGES]:
@@ -117,6 +118,17 @@ def _in_words(change: Change, with_closed: bool) -> str:
         return f"{where}: keeps its verdict. {change.trouble}"
     left = " (closed: left as it is)" if change.held and not with_closed else ""
     return f"{where}: {_over(change.before)}, now {_over(change.after)}{left}"
+
+
+def _held_in_words(count: int) -> str:
+    """What is said of results that a switch left alone.
+
+    >>> _held_in_words(1)
+    '1 result of a closed set stays as it was; --with-closed changes it too.'
+    """
+    if count == 1:
+        return "1 result of a closed set stays as it was; --with-closed changes it too."
+    return f"{count:,} results of closed sets stay as they were; --with-closed changes them too."
 
 
 def _over(excess: int | None) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import CommandError, CommandParser
 
-from training.management.club import ClubCommand
+from training.management.club import ClubCommand, counted
 from training.services import summaries
 
 
@@ -20,14 +20,15 @@ class Command(ClubCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if options["rebuild"]:
             sets = summaries.rebuild()
-            self.stdout.write(f"Made anew for {sets} sets.")
+            self.stdout.write(f"All summaries of {counted(sets, 'set')} were made anew.")
             return
         found = summaries.differences()
         for line in found:
             self.stdout.write(line)
         if found:
+            differ = "differs" if len(found) == 1 else "differ"
             raise CommandError(
-                f"{len(found)} summaries differ from the verdicts. "
-                "`manage.py summaries --rebuild` makes them anew."
+                f"{counted(len(found), 'summary', 'summaries')} {differ} from the verdicts. "
+                "`manage.py summaries --rebuild` makes all of them anew."
             )
         self.stdout.write("Every summary agrees with the verdicts.")
