@@ -13,16 +13,34 @@ urlpatterns = [
     path("", include("training.web.urls")),
 ]
 
-handler400 = "training.web.views.errors.bad_request"
-handler403 = "training.web.views.errors.forbidden"
-handler404 = "training.web.views.errors.not_found"
+
+# Each as a page for people and as problem details for programs.
+def _is_program(request: HttpRequest) -> bool:
+    return request.path.startswith("/api/")
+
+
+def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """What Django itself finds unfit to be read."""
+    if _is_program(request):
+        return api_errors.bad_request(request)
+    return page_errors.bad_request(request, exception)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """What leads nowhere."""
+    if _is_program(request):
+        return api_errors.not_found(request)
+    return page_errors.not_found(request, exception)
 
 
 def server_error(request: HttpRequest) -> HttpResponse:
-    """A fault of ours, as a page for people and as problem details for programs."""
-    if request.path.startswith("/api/"):
+    """A fault of ours."""
+    if _is_program(request):
         return api_errors.server_error(request)
     return page_errors.server_error(request)
 
 
+handler400 = bad_request
+handler403 = "training.web.views.errors.forbidden"
+handler404 = not_found
 handler500 = server_error

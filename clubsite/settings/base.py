@@ -69,7 +69,7 @@ WSGI_APPLICATION = "clubsite.wsgi.application"
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
-        "DIRS": [ROOT / "training" / "web" / "templates"],
+        "DIRS": [ROOT / "training" / wing / "templates" for wing in ("web", "api")],
         "APP_DIRS": True,
         "OPTIONS": {
             "context_processors": [
@@ -185,7 +185,7 @@ REST_FRAMEWORK = {
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["training.api.parsers.Json"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "EXCEPTION_HANDLER": "training.api.errors.problem_details",
     "DEFAULT_THROTTLE_CLASSES": [
@@ -205,7 +205,8 @@ SPECTACULAR_SETTINGS = {
     "TITLE": "Within Eight",
     "DESCRIPTION": _(
         "A club's practice on the cross: today's set, plans handed in, verdicts, the table and "
-        "the coach's overview. Times are ISO 8601 in UTC. Errors are RFC 9457 problem details."
+        "the coach's overview. Times are ISO 8601 in UTC. What is refused is refused with a "
+        "problem details object (RFC 9457): [every kind of problem](/api/v1/problems/)."
     ),
     "VERSION": "1",
     "OAS_VERSION": "3.1.0",

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
+from django.utils import translation
 from knox.models import get_token_model
 from rest_framework.test import APIClient
 
@@ -30,3 +32,20 @@ def speaks_for() -> Callable[[Membership | None], APIClient]:
 @pytest.fixture(autouse=True)
 def _at_noon(clock: object) -> None:
     """Every test of the API happens at the same Wednesday noon."""
+
+
+def _capitals(text: str) -> str:
+    """As a tongue of capitals says it: marks, placeholders and markup stay."""
+    parts = re.split(r"(<[^>]*>|%\(\w+\)s|\{\w*(?::\w+)?\})", text)
+    return "".join(one if at % 2 else one.upper() for at, one in enumerate(parts))
+
+
+@pytest.fixture
+def capitals(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever is marked for translation is said in capitals; what stays small is not marked."""
+    catalogue = translation._trans
+    monkeypatch.setattr(catalogue, "gettext", _capitals)
+    monkeypatch.setattr(
+        catalogue, "ngettext", lambda one, many, count: _capitals(one if count == 1 else many)
+    )
+    monkeypatch.setattr(catalogue, "pgettext", lambda context, text: _capitals(text))

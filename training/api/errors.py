@@ -1,92 +1,162 @@
-"""Errors as RFC 9457 problem details, in the words that the pages use."""
+"""Errors as RFC 9457 problem details, each in a sentence of our own."""
 
 from __future__ import annotations
 
-import logging
-from typing import Any
+from collections.abc import Iterator
+from math import ceil
+from typing import TYPE_CHECKING, Any
 
-from django.core.exceptions import RequestDataTooBig
+from django.core.exceptions import PermissionDenied, RequestDataTooBig
 from django.http import Http404, HttpRequest, JsonResponse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.csrf import csrf_exempt
-from rest_framework import exceptions, status
+from rest_framework import exceptions
 from rest_framework.response import Response
+from rest_framework.settings import api_settings
 from rest_framework.views import set_rollback
 
+from training.api.problems import MEDIA_TYPE, TYPES
 from training.models import Plan
 from training.services.errors import Refusal
 from training.visibility import Sealed
 
-log = logging.getLogger(__name__)
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
-CONTENT_TYPE = "application/problem+json"
-TYPE_PREFIX = "/api/v1/problems/"
+Context = dict[str, Any]
 
-ABSENT = "Nothing is here, or it is not open yet."
+ABSENT = gettext_lazy("Nothing is here, or it is not open yet.")
 """One sentence for what is sealed, of another club, or not there: they must look the same."""
 
 
-def problem(*, code: str, title: str, status_code: int, detail: str, **more: Any) -> dict[str, Any]:
-    """The members of a problem details object (RFC 9457, section 3.1)."""
-    return {
-        "type": f"{TYPE_PREFIX}{code}",
-        "title": title,
-        "status": status_code,
-        "detail": detail,
-        **more,
-    }
-
-
-def problem_details(error: Exception, context: dict[str, Any]) -> Response | None:
+def problem_details(error: Exception, context: Context) -> Response | None:
     """DRF's exception handler. None for what is a fault of ours: Django then answers 500."""
-    body, headers = _body(error, context)
+    body = _body(error, context)
     if body is None:
         return None
     set_rollback()
-    response = Response(body, status=body["status"], headers=headers)
-    response.content_type = CONTENT_TYPE
+    response = Response(body, status=body["status"], headers=_headers(error, body["status"]))
+    response.content_type = MEDIA_TYPE
     return response
 
 
-def _body(
-    error: Exception, context: dict[str, Any]
-) -> tuple[dict[str, Any] | None, dict[str, str]]:
+def _body(error: Exception, context: Context) -> dict[str, Any] | None:
     if isinstance(error, Refusal):
-        return refusal_body(error), {}
+        return refusal_body(error)
     if isinstance(error, Sealed | Http404 | exceptions.NotFound):
-        return _plain("not_found", "Not found", 404, ABSENT), {}
+        return TYPES["not_found"].body(ABSENT)
     if isinstance(error, RequestDataTooBig):
-        return _too_big(), {}
-    if isinstance(error, exceptions.ValidationError):
-        return (
-            problem(
-                code="invalid_entry",
-                title="Something to mend",
-                status_code=400,
-                detail="Some of what was sent cannot be used; see errors.",
-                errors=error.get_full_details(),
-            ),
-            {},
+        return TYPES["too_big"].body(
+            _("The request is larger than any plan can be. Send only the moves.")
         )
-    if isinstance(error, exceptions.APIException):
-        return _of_api(error)
-    return None, {}
+    if isinstance(error, exceptions.ValidationError):
+        return _of_entries(error)
+    if isinstance(error, exceptions.APIException) and error.default_code in _SENTENCES:
+        detail = _SENTENCES[error.default_code](error, context)
+        return TYPES[error.default_code].body(detail)
+    if isinstance(error, PermissionDenied):
+        return TYPES["not_allowed"].body(
+            _("This is not open to you. A coach of the club can help.")
+        )
+    return None
 
 
-def _of_api(error: exceptions.APIException) -> tuple[dict[str, Any], dict[str, str]]:
-    code = str(getattr(error, "default_code", "error"))
-    headers: dict[str, str] = {}
-    challenge = getattr(error, "auth_header", None)
-    if challenge:
-        headers["WWW-Authenticate"] = challenge
-    detail = str(error.detail)
+def _headers(error: Exception, status: int) -> dict[str, str]:
+    # Whoever answers 401 says how to sign in (RFC 9110, section 15.5.2).
+    headers = {"WWW-Authenticate": "Bearer"} if status == 401 else {}
     if isinstance(error, exceptions.Throttled):
-        wait = int(getattr(error, "wait", None) or 1)
-        headers["Retry-After"] = str(wait)
-        detail = f"Too many requests. Try again in {wait} seconds."
-    title = {401: "Sign in first", 403: "Not allowed", 429: "Too many requests"}.get(
-        error.status_code, "Not done"
+        headers["Retry-After"] = str(_wait(error))
+    return headers
+
+
+# What is said of the errors of Django REST framework ----------------------
+def _own_words(error: Any, context: Context) -> StrOrPromise:
+    """For errors that our own classes raise: they bring their sentence along."""
+    return str(error.detail)
+
+
+def _not_authenticated(error: Any, context: Context) -> StrOrPromise:
+    return _(
+        "Nobody is signed in. Send the header Authorization: Bearer and a token, which name and "
+        "pass phrase give you at /api/v1/tokens/."
     )
-    return _plain(code, title, error.status_code, detail), headers
+
+
+def _no_csrf_token(error: Any, context: Context) -> StrOrPromise:
+    return _(
+        "This came with a browser’s session but not from a page of this site, so nothing was "
+        "done. Send a token instead: Authorization: Bearer and a token from /api/v1/tokens/."
+    )
+
+
+def _wrong_method(error: Any, context: Context) -> StrOrPromise:
+    *others, last = context["view"].allowed_methods
+    return _("This address does not take {method}. It takes {others} and {last}.").format(
+        method=context["request"].method, others=", ".join(others), last=last
+    )
+
+
+def _other_answer(error: Any, context: Context) -> StrOrPromise:
+    return _("The answer is JSON. Leave the header Accept out, or let it name application/json.")
+
+
+def _other_media_type(error: Any, context: Context) -> StrOrPromise:
+    return _(
+        "What was sent is named {media_type}, and only JSON is read here. Send JSON, with the "
+        "header Content-Type: application/json."
+    ).format(media_type=context["request"].content_type or "…")
+
+
+def _too_often(error: exceptions.Throttled, context: Context) -> StrOrPromise:
+    wait = _wait(error)
+    return ngettext(
+        "Too many requests. Try again in {seconds} second.",
+        "Too many requests. Try again in {seconds} seconds.",
+        wait,
+    ).format(seconds=wait)
+
+
+def _wait(error: Any) -> int:
+    return max(1, ceil(getattr(error, "wait", None) or 1))
+
+
+_SENTENCES = {
+    "authentication_failed": _own_words,
+    "not_authenticated": _not_authenticated,
+    "permission_denied": _no_csrf_token,
+    "method_not_allowed": _wrong_method,
+    "not_acceptable": _other_answer,
+    "unsupported_media_type": _other_media_type,
+    "parse_error": _own_words,
+    "throttled": _too_often,
+}
+
+
+# What is said of entries --------------------------------------------------
+def _of_entries(error: exceptions.ValidationError) -> dict[str, Any]:
+    """All that is wrong with what was sent: in a sentence, and entry by entry under ``errors``."""
+    found = error.get_full_details()
+    said = " ".join(
+        _("{entry}: {sentence}").format(entry=entry, sentence=sentence)
+        for entry, sentence in _said_of(found)
+    )
+    return TYPES["invalid_entry"].body(
+        _("What was sent cannot be used. {said}").format(said=said), errors=found
+    )
+
+
+def _said_of(found: Any, entry: str = "") -> Iterator[tuple[str, str]]:
+    """Each entry with each sentence about it."""
+    if isinstance(found, dict) and set(found) != {"message", "code"}:
+        for name, below in found.items():
+            whole = name == api_settings.NON_FIELD_ERRORS_KEY
+            yield from _said_of(below, entry if whole else str(name))
+    elif isinstance(found, list):
+        for one in found:
+            yield from _said_of(one, entry)
+    else:
+        yield entry or _("The whole"), str(found["message"])
 
 
 def refusal_body(refusal: Refusal) -> dict[str, Any]:
@@ -100,41 +170,38 @@ def refusal_body(refusal: Refusal) -> dict[str, Any]:
             more[name] = value
     if refusal.field:
         more["field"] = refusal.field
-    return problem(
-        code=refusal.code,
-        title=refusal.title,
-        status_code=refusal.status,
-        detail=refusal.message,
-        **more,
-    )
+    return TYPES[refusal.code].body(refusal.message, **more)
 
 
-def _plain(code: str, title: str, status_code: int, detail: str) -> dict[str, Any]:
-    return problem(code=code, title=title, status_code=status_code, detail=detail)
+# Answers outside of views -------------------------------------------------
+def _answer(code: str, detail: StrOrPromise) -> JsonResponse:
+    body = TYPES[code].body(detail)
+    return JsonResponse(body, status=body["status"], content_type=MEDIA_TYPE)
 
 
-def _too_big() -> dict[str, Any]:
-    return _plain(
-        "too_big",
-        "Too much at once",
-        status.HTTP_413_REQUEST_ENTITY_TOO_LARGE,
-        "The request is larger than any plan can be. Send only the moves.",
+def bad_request(request: HttpRequest) -> JsonResponse:
+    """The answer to a request that Django itself does not take, such as one to a foreign host."""
+    return _answer(
+        "bad_request",
+        _(
+            "This request cannot be read as one to this site. Check the address, its host and the "
+            "headers."
+        ),
     )
 
 
 def server_error(request: HttpRequest) -> JsonResponse:
     """The answer when something broke on our side."""
-    body = _plain(
+    return _answer(
         "server_error",
-        "A fault of ours",
-        500,
-        "Something broke here and was noted. Nothing you sent was changed; try again in a minute.",
+        _(
+            "Something broke here and was noted. Try again in a minute: the same plan with the "
+            "same key is never stored twice."
+        ),
     )
-    return JsonResponse(body, status=500, content_type=CONTENT_TYPE)
 
 
 @csrf_exempt
 def not_found(request: HttpRequest) -> JsonResponse:
     """The answer to an address below ``/api/`` that leads nowhere."""
-    body = _plain("not_found", "Not found", 404, ABSENT)
-    return JsonResponse(body, status=404, content_type=CONTENT_TYPE)
+    return _answer("not_found", ABSENT)

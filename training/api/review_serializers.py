@@ -6,6 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
+from training.api.fields import Entries, OneOf, Text, WholeNumber
 from training.api.serializers import SetHead
 from training.models import Drawn
 from training.selectors import reviews
@@ -121,12 +122,12 @@ def losses(pairs: tuple[tuple[str, float], ...]) -> list[dict[str, Any]]:
     return [{"code": code, "lost": lost} for code, lost in pairs]
 
 
-class ReviewAsked(serializers.Serializer[Any]):
+class ReviewAsked(Entries):
     """Which plans a group review looks at."""
 
-    weeks = serializers.IntegerField(min_value=1, max_value=52, default=4)
-    group = serializers.CharField(max_length=40, allow_blank=True, default="")
-    drawn = serializers.ChoiceField(choices=Drawn.choices, default=Drawn.AS_DRAWN)
+    weeks = WholeNumber(min_value=1, max_value=52, default=4)
+    group = Text(max_length=40, allow_blank=True, default="")
+    drawn = OneOf(choices=Drawn.choices, default=Drawn.AS_DRAWN)
 
 
 class GroupLine(serializers.Serializer[Any]):

@@ -7,13 +7,14 @@ from typing import Any, get_args
 from rest_framework import serializers
 
 from solverworker import report
+from training.api.fields import Entries, Key, Text, YesOrNo
 from training.models import Role
 from training.selectors.plans import State
 
 
-class SignIn(serializers.Serializer[Any]):
-    sign_in_name = serializers.CharField(max_length=40)
-    phrase = serializers.CharField(max_length=200, trim_whitespace=False)
+class SignIn(Entries):
+    sign_in_name = Text(max_length=40)
+    phrase = Text(max_length=200, trim_whitespace=False)
 
 
 class Token(serializers.Serializer[Any]):
@@ -184,18 +185,18 @@ class Set(serializers.Serializer[Any]):
     scrambles = Scramble(many=True)
 
 
-class HandIn(serializers.Serializer[Any]):
+class HandIn(Entries):
     """A plan to hand in. The same `key` with the same plan gives the first answer again."""
 
-    key = serializers.UUIDField(help_text="Made by you, a new one for each plan.")
-    plan = serializers.CharField(
+    key = Key(help_text="Made by you, a new one for each plan.")
+    plan = Text(
         allow_blank=True, trim_whitespace=False, default="", help_text="The moves, as written."
     )
-    no_plan = serializers.BooleanField(default=False, help_text="No plan was found: counts 8.")
-    cross_is_solved = serializers.BooleanField(
+    no_plan = YesOrNo(default=False, help_text="No plan was found: counts 8.")
+    cross_is_solved = YesOrNo(
         default=False, help_text="Nothing to turn: the cross is already solved."
     )
-    lower_case_meant = serializers.BooleanField(
+    lower_case_meant = YesOrNo(
         default=False, help_text="A plan all in lower case does mean outer blocks."
     )
 

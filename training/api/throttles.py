@@ -36,8 +36,10 @@ class SignIns(SimpleRateThrottle):
     scope = "sign-in"
 
     def get_cache_key(self, request: Request, view: APIView) -> str:
-        data = request.data if isinstance(request.data, dict) else {}
-        name = str(data.get("sign_in_name", "")).strip().casefold()
+        sent = request.data.get("sign_in_name") if isinstance(request.data, dict) else ""
+        name = sent.strip().casefold() if isinstance(sent, str) else ""
+        # Half a character is refused later, in words; here it only must not stop the count.
+        name = name.encode(errors="replace").decode()
         # Hashed, because a cache key takes no blanks and no other alphabets.
         return f"throttle_sign_in_{self.get_ident(request)}_{digest(name)}"
 

@@ -4,7 +4,7 @@ from django.urls import path, re_path
 
 from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
-from training.api.views import docs, people, reviews, sets, tables
+from training.api.views import docs, people, problems, reviews, sets, tables
 
 app_name = "api"
 
@@ -12,6 +12,8 @@ CLUB = "clubs/<slug:slug>/"
 urlpatterns = [
     path("", docs.Browse.as_view(url_name="api:document"), name="browse"),
     path("openapi.json", docs.Document.as_view(), name="document"),
+    path("problems/", problems.problems, name="problems"),
+    path("problems/<slug:code>", problems.problem, name="problem"),
     path("tokens/", people.Tokens.as_view(), name="tokens"),
     path("tokens/current/", people.CurrentToken.as_view(), name="current-token"),
     path("me/", people.Myself.as_view(), name="me"),

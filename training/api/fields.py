@@ -1,0 +1,90 @@
+"""Entries that programs send, each refused in a sentence of our own.
+
+Only for what comes in: what goes out is not checked.
+"""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar, NoReturn
+
+from django.core.validators import ProhibitNullCharactersValidator
+from django.utils.translation import gettext_lazy as _
+from rest_framework import fields, serializers
+from rest_framework.validators import ProhibitSurrogateCharactersValidator
+
+_MISSING = {
+    "required": _("This is missing. Send it along."),
+    "null": _("This is null. Send a value, or leave it out where it may be left out."),
+}
+
+
+class NoNull(ProhibitNullCharactersValidator):
+    message = _("There is an invisible character (U+0000) in it. Take it out.")
+
+
+class NoHalfCharacter(ProhibitSurrogateCharactersValidator):
+    """Half of a character, such as ``\\ud800``: JSON can spell it, and no text has it."""
+
+    message = _("There is half a character in it (U+{code_point:X}). Take it out.")
+
+
+class Text(fields.CharField):
+    default_error_messages = {
+        **_MISSING,
+        "invalid": _("This has to be text. Put it in quotes."),
+        "blank": _("This is empty. Write something."),
+        "max_length": _("This is too long: {max_length} characters are the most. Shorten it."),
+        "min_length": _("This is too short: {min_length} characters are the least."),
+    }
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        # The framework has put its own here, in its own words.
+        theirs = (ProhibitNullCharactersValidator, ProhibitSurrogateCharactersValidator)
+        kept = [one for one in self.validators if type(one) not in theirs]
+        self.validators = [*kept, NoNull(), NoHalfCharacter()]
+
+
+class Key(fields.UUIDField):
+    default_error_messages = {
+        **_MISSING,
+        "invalid": _("This is no UUID. Make one, and a new one for each plan."),
+    }
+
+
+class YesOrNo(fields.BooleanField):
+    default_error_messages = {
+        **_MISSING,
+        "invalid": _("This has to be true or false."),
+    }
+
+
+class WholeNumber(fields.IntegerField):
+    default_error_messages = {
+        **_MISSING,
+        "invalid": _("This has to be a whole number."),
+        "max_value": _("This is too large: {max_value} is the most."),
+        "min_value": _("This is too small: {min_value} is the least."),
+        "max_string_length": _("This number has too many digits. Send a smaller one."),
+    }
+
+
+class OneOf(fields.ChoiceField):
+    """One of some words; the refusal names them all."""
+
+    default_error_messages = {
+        **_MISSING,
+        "invalid_choice": _("This is none of the words taken here: {choices}. Send one of them."),
+    }
+
+    def fail(self, key: str, **found: Any) -> NoReturn:
+        super().fail(key, choices=", ".join(map(str, self.choices)), **found)
+
+
+class Entries(serializers.Serializer[Any]):
+    """What is sent in one go: a JSON object of entries."""
+
+    default_error_messages: ClassVar[dict[str, Any]] = {
+        **_MISSING,
+        "invalid": _("Send one JSON object, with a name for each entry."),
+    }
