@@ -5,7 +5,7 @@ from django.urls import include, path
 
 from clubsite.health import health
 from training.api import errors as api_errors
-from training.web.views import errors as page_errors
+from training.web.pages.errors import views as page_errors
 
 urlpatterns = [
     path("health/", health, name="health"),
@@ -41,6 +41,6 @@ def server_error(request: HttpRequest) -> HttpResponse:
 
 
 handler400 = bad_request
-handler403 = "training.web.views.errors.forbidden"
+handler403 = "training.web.pages.errors.views.forbidden"
 handler404 = not_found
 handler500 = server_error

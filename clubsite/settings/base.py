@@ -69,14 +69,14 @@ WSGI_APPLICATION = "clubsite.wsgi.application"
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
-        "DIRS": [ROOT / "training" / wing / "templates" for wing in ("web", "api")],
+        "DIRS": [ROOT / "training" / "web", ROOT / "training" / "api" / "templates"],
         "APP_DIRS": True,
         "OPTIONS": {
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "training.web.context.club_of_page",
+                "training.web.navigation.club_of_page",
             ],
         },
     },
@@ -111,7 +111,7 @@ LOGIN_REDIRECT_URL = "/"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
 SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_SAMESITE = "Lax"
-CSRF_FAILURE_VIEW = "training.web.views.errors.csrf_failure"
+CSRF_FAILURE_VIEW = "training.web.pages.errors.views.csrf_failure"
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 # Our kinds of notice, as `parts/notice.html` and its style know them.
 MESSAGE_TAGS = {

@@ -119,10 +119,16 @@ def test_templates_carry_no_style_no_script_and_no_colour() -> None:
 
 
 def test_every_part_says_what_it_needs() -> None:
-    parts = sorted((WEB / "templates" / "training" / "parts").glob("*.html"))
-    wanted = {"eight_rule", "staircase", "moves", "net", "verdict", "table", "field", "notice"}
-    assert wanted | {"empty"} <= {part.stem for part in parts}
-    for part in parts:
-        first = part.read_text(encoding="utf-8").splitlines()[0]
-        assert first.startswith("{# "), part.name
-        assert "ontext" in first, part.name
+    templates = {
+        path: path.read_text(encoding="utf-8")
+        for room in ("base", "pages", "parts", "pictures")
+        for path in sorted((WEB / room).rglob("*.html"))
+    }
+    whole_pages = ("{% extends", "<!doctype", "{% load")
+    parts = {path: text for path, text in templates.items() if not text.startswith(whole_pages)}
+    wanted = {"eight_rule", "staircase", "moves", "net", "verdict", "lines", "field", "notice"}
+    assert wanted | {"empty"} <= {path.stem for path in parts}
+    for path, text in parts.items():
+        head = re.match(r"(?:\{# .* #\}\n)+", text)
+        assert head, path.name
+        assert "ontext" in head.group(), path.name

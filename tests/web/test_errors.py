@@ -10,7 +10,7 @@ from django.test import Client, RequestFactory
 from tests.conftest import Given
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import Membership
-from training.web.views import errors
+from training.web.pages.errors import views as errors
 
 
 def test_what_is_not_there_has_a_page_of_our_own(db: None) -> None:

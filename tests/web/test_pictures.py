@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 from solverworker.cube.net import net
 from solverworker.cube.notation import parse
 from solverworker.report import LedgerRow
-from training.web.pictures import draw_net, draw_turn, eight_rule, staircase
-from training.web.pictures.bars import WIDTH, loss_bar
-from training.web.pictures.net import FACES, net_code
+from training.web.pictures.bar import WIDTH, loss_bar
+from training.web.pictures.eight_rule import eight_rule
+from training.web.pictures.net import FACES, draw_net, net_code
 from training.web.pictures.qr import draw_qr
 from training.web.pictures.staircase import WIDTH as STAIR_WIDTH
-from training.web.pictures.staircase import Staircase
+from training.web.pictures.staircase import Staircase, staircase
+from training.web.pictures.turn import draw_turn
 
 
 class TestEightRule:
@@ -71,37 +72,37 @@ def tiles_of(stairs: Staircase) -> list:
 
 class TestStaircase:
     def test_a_move_that_loses_nothing_steps_down_and_a_lost_one_runs_level_or_up(self) -> None:
-        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3))}
+        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3, name="The plan"))}
         step, level, up = (tiles[t].treads[-1] for t in ("F2", "D", "R"))
         assert step.y > step.riser
         assert level.y == level.riser
         assert up.y < up.riser
 
     def test_a_notch_is_as_deep_as_its_loss(self) -> None:
-        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3))}
+        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3, name="The plan"))}
         assert tiles["F2"].notch is None
         assert tiles["R"].notch[3] == 2 * tiles["D"].notch[3]
 
     def test_a_slice_is_two_treads_of_half_the_width(self) -> None:
-        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3))}
+        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3, name="The plan"))}
         first, second = tiles["M"].treads
         assert first.x2 - first.x1 == pytest.approx(tiles["D"].width / 2, abs=0.02)
         assert second.x1 == first.x2
 
     def test_a_rotation_is_thinner_and_level(self) -> None:
-        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3))}
+        tiles = {tile.token: tile for tile in tiles_of(staircase(LOST, 3, name="The plan"))}
         assert tiles["z2"].width < tiles["D"].width
         assert tiles["z2"].treads[0].y == tiles["z2"].treads[0].riser
 
     def test_the_last_tread_of_a_solved_plan_stands_on_the_floor(self) -> None:
-        stairs = staircase(ledger(("D", 1, 1, 0), ("R", 1, 0, 0)), 2)
+        stairs = staircase(ledger(("D", 1, 1, 0), ("R", 1, 0, 0)), 2, name="The plan")
         floor = stairs.flights[0].levels[0].y1
         assert tiles_of(stairs)[-1].treads[-1].y == floor
 
     @given(st.lists(st.sampled_from([0, 1, 2]), max_size=80), st.integers(0, 8))
     def test_any_plan_fits_a_phone_in_flights(self, moves: list[int], start: int) -> None:
         rows = [LedgerRow(f"t{n}", cost, start, cost) for n, cost in enumerate(moves)]
-        stairs = staircase(rows, start, shortest=start)
+        stairs = staircase(rows, start, shortest=start, name="The plan")
         assert [tile.step for tile in tiles_of(stairs)] == list(range(1, len(rows) + 1))
         for flight in stairs.flights:
             for tile in flight.tiles:
@@ -110,7 +111,7 @@ class TestStaircase:
                 assert tile.width >= 20 if tile.kind == "turn" else tile.width >= 24
 
     def test_the_dotted_line_comes_down_a_level_with_every_move(self) -> None:
-        stairs = staircase(LOST, 3, shortest=3)
+        stairs = staircase(LOST, 3, shortest=3, name="The plan")
         points = [tuple(map(float, p.split(","))) for p in stairs.flights[0].quiet[0].split()]
         floor = stairs.flights[0].levels[0].y1
         assert points[0][1] < floor
@@ -118,7 +119,7 @@ class TestStaircase:
         assert [y for _, y in points] == sorted(y for _, y in points)
 
     def test_words_say_the_same_as_the_picture(self) -> None:
-        said = staircase(LOST, 3, shortest=3).description
+        said = staircase(LOST, 3, shortest=3, name="The plan").description
         assert "Starts 3 moves from solved." in said
         assert "z2: turns the cube, costs nothing, 3 left." in said
         assert "R: lost 2 moves, 4 left." in said

@@ -16,8 +16,8 @@ from tests.web.conftest import ROOT, reader_for, seen
 from training import statistics
 from training.models import Club, Drawn, Membership, Plan
 from training.statistics import Interval, Tally, Trend
-from training.web.evidence import show_rate
-from training.web.progressview import trend_words
+from training.web.pages.progress.shown import trend_words
+from training.web.parts.rate import show_rate
 
 PAGE = f"{ROOT}/progress/"
 

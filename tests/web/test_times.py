@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from training.web.times import say
+from training.web.saying.times import say
 
 OSLO = ZoneInfo("Europe/Oslo")
 NOW = datetime(2026, 11, 25, 11, 0, tzinfo=UTC)  # Wednesday noon in Oslo

@@ -9,7 +9,7 @@ from django.utils import translation
 from tests.conftest import NOON, Given
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import Membership
-from training.web.remarks import set_as_moves
+from training.web.saying.stories import set_as_moves
 
 LONG = "F2 B U2 D' U2 L R D L' F' B L U D"
 
@@ -27,7 +27,7 @@ def test_the_first_lost_move_says_what_the_position_called_for(member, given) ->
     assert "Every shortest way from there uses a relative build, and the plan does not." in said
     assert "F D2 R L B D" in said
     assert "The red edge is at the bottom already, under blue." in said
-    assert "1 more lost move" in said
+    assert "One more move that lost something" in said
 
 
 def test_every_shortest_way_is_told_turn_by_turn(member, given) -> None:

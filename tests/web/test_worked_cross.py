@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from training.management.commands.make_worked_cross import fresh
-from training.web.worked import FILE, worked_cross
+from training.web.pages.first.worked_cross import FILE, worked_cross
 
 
 def test_the_committed_file_equals_a_fresh_computation() -> None:

@@ -3,57 +3,58 @@
 from django.urls import path
 
 from training import converters  # noqa: F401 - registers itself
-from training.web.views import (
-    access,
-    attempt,
-    coach,
-    first,
-    joining,
-    lessons,
-    notation,
-    people,
-    plans,
-    practice,
-    progress,
-    reviews,
-    settings,
-    tables,
-    today,
-)
+from training.web.pages.attempt import views as attempt
+from training.web.pages.coach_day import views as coach_day
+from training.web.pages.coach_plan import views as coach_plan
+from training.web.pages.first import views as first
+from training.web.pages.joining import views as joining
+from training.web.pages.lesson import views as lesson
+from training.web.pages.my_plans import views as my_plans
+from training.web.pages.notation import views as notation
+from training.web.pages.one_set import views as one_set
+from training.web.pages.people import views as people
+from training.web.pages.practice import views as practice
+from training.web.pages.progress import views as progress
+from training.web.pages.review import views as review
+from training.web.pages.settings import views as settings
+from training.web.pages.sign_in import views as sign_in
+from training.web.pages.table import views as table
+from training.web.pages.today import views as today
+from training.web.scramble_address import scramble
 
 _SET = "c/<slug:slug>/sets/<int:set_id>/"
 
 urlpatterns = [
     path("", first.first, name="first"),
     path("notation/", notation.notation, name="notation"),
-    path("sign-in/", access.sign_in, name="sign_in"),
-    path("sign-out/", access.sign_out, name="sign_out"),
-    path("code/", access.code, name="code"),
-    path("phrase/", access.phrase, name="phrase"),
+    path("sign-in/", sign_in.sign_in, name="sign_in"),
+    path("sign-out/", sign_in.sign_out, name="sign_out"),
+    path("code/", sign_in.code, name="code"),
+    path("phrase/", sign_in.phrase, name="phrase"),
     path("join/<str:token>/", joining.join, name="join"),
     path("start/<str:token>/", joining.start, name="start"),
     path("c/<slug:slug>/today/", today.today, name="today"),
-    path(_SET, today.one_set, name="set"),
-    path(_SET + "<int:number>/", attempt.scramble, name="scramble"),
+    path(_SET, one_set.one_set, name="set"),
+    path(_SET + "<int:number>/", scramble, name="scramble"),
     path(_SET + "<int:number>/echo/", attempt.echo, name="echo"),
-    path("c/<slug:slug>/table/", tables.latest, name="table"),
-    path("c/<slug:slug>/table/day/<day:day>/", tables.day, name="table_day"),
-    path("c/<slug:slug>/table/week/<day:day>/", tables.week, name="table_week"),
-    path("c/<slug:slug>/table/all/", tables.all_time, name="table_all"),
+    path("c/<slug:slug>/table/", table.latest, name="table"),
+    path("c/<slug:slug>/table/day/<day:day>/", table.day, name="table_day"),
+    path("c/<slug:slug>/table/week/<day:day>/", table.week, name="table_week"),
+    path("c/<slug:slug>/table/all/", table.all_time, name="table_all"),
     path("c/<slug:slug>/progress/", progress.own, name="progress"),
-    path("c/<slug:slug>/plans/", plans.plans, name="plans"),
+    path("c/<slug:slug>/plans/", my_plans.my_plans, name="plans"),
     path("c/<slug:slug>/practice/", practice.practice, name="practice"),
-    path("c/<slug:slug>/coach/", coach.overview, name="coach"),
-    path("c/<slug:slug>/coach/sets/<int:set_id>/", coach.one_set, name="coach_set"),
-    path("c/<slug:slug>/coach/plans/<int:plan_id>/", coach.plan, name="coach_plan"),
+    path("c/<slug:slug>/coach/", coach_day.overview, name="coach"),
+    path("c/<slug:slug>/coach/sets/<int:set_id>/", coach_day.one_set, name="coach_set"),
+    path("c/<slug:slug>/coach/plans/<int:plan_id>/", coach_plan.plan, name="coach_plan"),
     path(
         "c/<slug:slug>/coach/members/<int:membership_id>/",
         progress.of_member,
         name="coach_member",
     ),
-    path("c/<slug:slug>/coach/review/", reviews.review, name="coach_review"),
-    path("c/<slug:slug>/coach/review.csv", reviews.as_csv, name="coach_review_csv"),
-    path("c/<slug:slug>/coach/lessons/<slug:code>/", lessons.lesson, name="lesson"),
+    path("c/<slug:slug>/coach/review/", review.review, name="coach_review"),
+    path("c/<slug:slug>/coach/review.csv", review.as_csv, name="coach_review_csv"),
+    path("c/<slug:slug>/coach/lessons/<slug:code>/", lesson.lesson, name="lesson"),
     path("c/<slug:slug>/people/", people.people, name="people"),
     path("c/<slug:slug>/people/<int:membership_id>/", people.act, name="person"),
     path("c/<slug:slug>/settings/", settings.settings, name="settings"),

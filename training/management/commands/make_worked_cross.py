@@ -8,7 +8,7 @@ from typing import Any
 from django.core.management.base import BaseCommand
 
 from solverworker.review import check_plan
-from training.web.worked import FILE
+from training.web.pages.first.worked_cross import FILE
 
 SCRAMBLE = "F2 B U2 D' U2 L R D L' F' B L U D"
 PLAN = "D2 B' D F L U' F2 B"

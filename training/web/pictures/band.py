@@ -19,7 +19,7 @@ _MARGIN = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """What ``parts/band.html`` needs; lengths in user units. ``target`` is an x, or None."""
+    """What ``pictures/band.html`` needs; lengths in user units. ``target`` is an x, or None."""
 
     width: float
     height: float

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from django.utils.translation import gettext as _
+
 EIGHT = 8
 PAST_SHOWN = 10
 """Most small marks drawn past eight; a longer rule ends in three dots and the words tell."""
@@ -25,12 +27,12 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class EightRule:
-    """What ``parts/eight_rule.html`` needs.
+    """What ``pictures/eight_rule.html`` needs.
 
     ``words`` say all that the picture says. ``notch`` and ``eight`` are the x
     of the two upright lines (``notch`` None when the best is eight, ``eight`` None
     when the plan has no more than eight moves); ``dots`` the x of each dot when the
-    rule goes on undrawn.
+    rule goes on undrawn. ``exact``: the plan is exactly the best.
     """
 
     width: float
@@ -41,6 +43,7 @@ class EightRule:
     dots: tuple[float, ...]
     words: str
     over: str
+    exact: bool
     kind: Literal["full", "line"]
 
 
@@ -64,7 +67,7 @@ def moves_over(count: int) -> str:
     >>> moves_over(0), moves_over(1), moves_over(2)
     ('exactly the best', '1 over', '2 over')
     """
-    return "exactly the best" if count == 0 else f"{count} over"
+    return _("exactly the best") if count == 0 else _("{number} over").format(number=count)
 
 
 def eight_rule(
@@ -113,7 +116,10 @@ def eight_rule(
         if plan - EIGHT > PAST_SHOWN:
             dots = tuple(round(end + 1 + step * 4, 2) for step in range(3))
             end = dots[-1] + 2
-    words = f"best {best}, not solved" if moves is None else f"best {best}, plan {moves}"
+    if moves is None:
+        words = _("best {best}, not solved").format(best=best)
+    else:
+        words = _("best {best}, plan {moves}").format(best=best, moves=moves)
     return EightRule(
         width=round(end, 2),
         height=size.height,
@@ -123,5 +129,6 @@ def eight_rule(
         dots=dots,
         words=words,
         over="" if moves is None else moves_over(moves - best),
+        exact=moves == best,
         kind=kind,
     )

@@ -5,13 +5,23 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from django.utils.translation import gettext_lazy
+
 from solverworker.report import COLOURS
+from training.web.saying.plans import colour_name
 
 FACES = ("U", "L", "F", "R", "B", "D")
 """The faces in the order in which they are drawn, read out and sent to the page's script."""
 
 _CORNERS = {"U": (1, 0), "L": (0, 1), "F": (1, 1), "R": (2, 1), "B": (3, 1), "D": (1, 2)}
-_NAMES = {"U": "top", "L": "left", "F": "front", "R": "right", "B": "back", "D": "bottom"}
+_NAMES = {
+    "U": gettext_lazy("top"),
+    "L": gettext_lazy("left"),
+    "F": gettext_lazy("front"),
+    "R": gettext_lazy("right"),
+    "B": gettext_lazy("back"),
+    "D": gettext_lazy("bottom"),
+}
 _SIDE = 22.0
 _FACE = 3 * _SIDE + 5.0
 _WEAVES = frozenset(COLOURS) - {"white"}
@@ -33,7 +43,7 @@ class Sticker:
 
 @dataclass(frozen=True, slots=True)
 class Net:
-    """What ``parts/net.html`` needs. ``code`` is all 54 letters in the drawing's order."""
+    """What ``pictures/net.html`` needs. ``code`` is all 54 letters in the drawing's order."""
 
     width: float
     height: float
@@ -83,7 +93,8 @@ def draw_net(faces: Mapping[str, Sequence[str]]) -> Net:
                     woven=colour in _WEAVES,
                 )
             )
-        rows = "; ".join(" ".join(colours[start : start + 3]) for start in (0, 3, 6))
+        names = [colour_name(colour) for colour in colours]
+        rows = "; ".join(" ".join(names[start : start + 3]) for start in (0, 3, 6))
         said.append(f"{_NAMES[face]}: {rows}")
     return Net(
         width=4 * _FACE - 3,

@@ -9,7 +9,7 @@ import segno
 
 @dataclass(frozen=True, slots=True)
 class Qr:
-    """What ``parts/qr.html`` needs: the side with its quiet margin, and the dark squares."""
+    """What ``pictures/qr.html`` needs: the side with its quiet margin, and the dark squares."""
 
     side: int
     path: str

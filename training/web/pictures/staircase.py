@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from django.utils.translation import gettext as _
+
 from solverworker.report import LedgerRow
-from training.web.pictures.steps_in_words import describe, say_after, say_step
+from training.web.saying.steps import describe, say_after, say_loss, say_tread
 
 WIDTH = 312.0
 """Width of a flight in user units: about one to one on a phone 344 px wide."""
@@ -94,6 +96,7 @@ class Landing:
 class Flight:
     """One line of stairs, as high as the whole picture. Only the first has a landing to go to."""
 
+    title: str
     landing: Landing
     tiles: tuple[Tile, ...]
     levels: tuple[Line, ...]
@@ -103,7 +106,7 @@ class Flight:
 
 @dataclass(frozen=True, slots=True)
 class Staircase:
-    """What ``parts/staircase.html`` needs; the heights hold for every flight.
+    """What ``pictures/staircase.html`` needs; the heights hold for every flight.
 
     ``href`` and ``anchor`` stand before and after a step's number in its link;
     ``here`` is the step at which the cube beside it stands.
@@ -115,7 +118,6 @@ class Staircase:
     token_y: float
     mark_y: float
     depth: float
-    title: str
     description: str
     href: str
     anchor: str
@@ -148,7 +150,7 @@ def staircase(
     distance_start: int,
     *,
     shortest: int | None = None,
-    name: str = "Your plan",
+    name: str,
     href: str = "?step=",
     anchor: str = "",
     here: int = 0,
@@ -161,7 +163,8 @@ def staircase(
 
     The report has one row a token, so the two treads of a slice share its drop evenly.
 
-    >>> stairs = staircase([LedgerRow("D", 1, 1, 1), LedgerRow("R", 1, 0, 0)], 1)
+    >>> rows = [LedgerRow("D", 1, 1, 1), LedgerRow("R", 1, 0, 0)]
+    >>> stairs = staircase(rows, 1, name="Your plan")
     >>> [tile.kind for tile in stairs.flights[0].tiles], stairs.flights[0].tiles[0].loss_label
     (['lost', 'step'], 'lost 1')
     """
@@ -186,6 +189,7 @@ def staircase(
             before, spent = row.distance, spent + row.moves
         flights.append(
             Flight(
+                title=_flight_title(name, len(flights) + 1, len(lines)),
                 landing=_landing(line, start_level, floor),
                 tiles=tuple(tiles),
                 levels=_levels(highest, floor),
@@ -202,11 +206,19 @@ def staircase(
         token_y=round(floor + 19, 2),
         mark_y=round(floor + 14, 2),
         depth=round(floor + _FOOT - 4, 2),
-        title=f"{name}, step by step",
         description=describe(ledger, distance_start, shortest),
         href=href,
         anchor=anchor,
         here=here,
+    )
+
+
+def _flight_title(name: str, number: int, flights: int) -> str:
+    """What a screen reader says of a flight; which part it is, where there are several."""
+    if flights == 1:
+        return _("{name}, step by step").format(name=name)
+    return _("{name}, step by step, part {number} of {flights}").format(
+        name=name, number=number, flights=flights
     )
 
 
@@ -261,7 +273,7 @@ def _tile(
     if row.loss:
         top = treads[-1].y
         notch = (round(x + 1, 2), top, round(width - 2, 2), min(row.loss * _LEVEL, floor - top))
-        label = f"+{row.loss}" if short_label else f"lost {row.loss}"
+        label = f"+{row.loss}" if short_label else say_loss(row.loss)
         label_y = round(min(tread.y for tread in treads) - 6, 2)
     return Tile(
         step=step,
@@ -274,7 +286,7 @@ def _tile(
         notch=notch,
         loss_label=label,
         loss_y=label_y,
-        said=f"Step {step}, {row.token}: {say_step(row)}, {row.distance} left",
+        said=say_tread(step, row),
         after=say_after(row.token, row.distance),
     )
 

@@ -1,0 +1,102 @@
+"""What every page's frame needs: the club, who looks, the links of the header and the footer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils.translation import gettext_lazy
+
+from training.models import Membership, Standing
+from training.selectors import clubs
+from training.web.admission import person_of
+
+if TYPE_CHECKING:
+    from django.utils.functional import _StrPromise
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A link of the frame; ``current`` for the page that is open."""
+
+    text: str
+    href: str
+    current: bool
+
+
+_Links = tuple[tuple["_StrPromise", str], ...]
+
+_MEMBER: _Links = (
+    (gettext_lazy("Today"), "today"),
+    (gettext_lazy("Table"), "table"),
+    (gettext_lazy("Practice"), "practice"),
+    (gettext_lazy("My progress"), "progress"),
+)
+_COACH: _Links = (
+    (gettext_lazy("Coach’s day"), "coach"),
+    (gettext_lazy("Review"), "coach_review"),
+    (gettext_lazy("Today"), "today"),
+    (gettext_lazy("Table"), "table"),
+    (gettext_lazy("People"), "people"),
+)
+_OWN: _Links = ((gettext_lazy("Practice"), "practice"), (gettext_lazy("My progress"), "progress"))
+_COACHS_FOOT: _Links = ((gettext_lazy("Settings"), "settings"),)
+_SECTION = {
+    "set": "today",
+    "scramble": "today",
+    "table_day": "table",
+    "table_week": "table",
+    "table_all": "table",
+    "coach_set": "coach",
+    "coach_plan": "coach",
+    "coach_member": "coach_review",
+    "lesson": "coach_review",
+    "plans": "progress",
+    "code_card": "people",
+}
+
+
+def home_of(membership: Membership) -> str:
+    """Where a membership's day begins: a coach's at the overview, a member's at today's set."""
+    name = "coach" if membership.is_coach and not membership.competes else "today"
+    return reverse(name, args=[membership.club.slug])
+
+
+def club_of_page(request: HttpRequest) -> dict[str, Any]:
+    """Context processor: ``club``, ``membership``, ``links``, ``foot_links``."""
+    viewer = _viewer(request)
+    if viewer is None:
+        return {"club": None, "membership": None, "links": (), "foot_links": ()}
+    name = request.resolver_match.url_name if request.resolver_match else ""
+    here = _SECTION.get(name or "", name)
+    of_club = getattr(request, "viewer", None) is not None
+    foot = _OWN * viewer.competes + _COACHS_FOOT if viewer.is_coach else ()
+    return {
+        "club": viewer.club,
+        "membership": viewer,
+        "links": _links(_COACH if viewer.is_coach else _MEMBER, viewer, here if of_club else ""),
+        "foot_links": _links(foot, viewer, here),
+    }
+
+
+def _links(pairs: _Links, viewer: Membership, here: str | None) -> tuple[Link, ...]:
+    return tuple(
+        Link(str(text), reverse(name, args=[viewer.club.slug]), name == here)
+        for text, name in pairs
+    )
+
+
+def _viewer(request: HttpRequest) -> Membership | None:
+    """The membership of a club's page; elsewhere the only or first open one."""
+    of_page: Membership | None = getattr(request, "viewer", None)
+    if of_page is not None:
+        return of_page
+    person = person_of(request) if hasattr(request, "user") else None
+    if person is None:
+        return None
+    for one in clubs.memberships_of(person):
+        if one.standing == Standing.ACTIVE:
+            return one
+    return None

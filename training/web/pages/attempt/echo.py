@@ -1,0 +1,85 @@
+"""The echo of what is being typed: its canonical form, or where it cannot be read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+
+from solverworker.cube.notation import parse
+from training.services.errors import LowerCasePlan, Refusal, UnreadablePlan
+from training.services.plans import read_plan
+from training.web.saying.counting import count, told
+
+
+@dataclass(frozen=True, slots=True)
+class Echo:
+    """What ``parts/echo.html`` needs.
+
+    A readable plan has ``canonical`` and ``length``; an unreadable one is cut
+    in three, the middle being what cannot be read, with ``message``. ``as_face_turns`` is set
+    when all is in lower case.
+    """
+
+    canonical: str = ""
+    length: str = ""
+    free: str = ""
+    before: str = ""
+    bad: str = ""
+    after: str = ""
+    message: str = ""
+    as_face_turns: str = ""
+
+
+def moves_of(canonical: str) -> tuple[int, str]:
+    """How many moves a canonical plan has, and the words about rotations in it.
+
+    >>> moves_of("z2 R M'")
+    (3, 'z2 turns the cube and costs nothing')
+    """
+    tokens = parse(canonical)
+    free = [str(token) for token in tokens if token.moves == 0]
+    words = ""
+    if len(free) == 1:
+        words = _("{rotation} turns the cube and costs nothing").format(rotation=free[0])
+    elif free:
+        words = _("{number} rotations turn the cube and cost nothing").format(number=len(free))
+    return sum(token.moves for token in tokens), words
+
+
+def echo_of(written: str, *, strict: bool) -> Echo:
+    """Read what is typed so far and say it back."""
+    try:
+        canonical = read_plan(written, strict=strict)
+    except LowerCasePlan as refusal:
+        return Echo(
+            as_face_turns=str(refusal.facts["as_face_turns"]), message=told(refusal.message)
+        )
+    except UnreadablePlan as refusal:
+        return marked(written, refusal)
+    moves, free = moves_of(canonical)
+    return Echo(
+        canonical=canonical,
+        length=_("{moves} so far").format(moves=count(moves, "move")),
+        free=free,
+    )
+
+
+def marked(written: str, refusal: Refusal) -> Echo:
+    """Cut an unreadable plan where it cannot be read; an echo without a mark for other refusals."""
+    if not isinstance(refusal, UnreadablePlan):
+        return Echo(message=told(refusal.message))
+    position, token = int(refusal.facts["position"]), str(refusal.facts["token"])
+    # The token of a very long piece is cut by the parser: mark what of it stands there.
+    end = position
+    while end < len(written) and end - position < len(token):
+        if written[end] != token[end - position]:
+            break
+        end += 1
+    end = max(end, min(position + 1, len(written)))
+    return Echo(
+        before=written[:position][-200:],
+        bad=written[position:end],
+        after=written[end : end + 200],
+        message=told(refusal.message),
+    )

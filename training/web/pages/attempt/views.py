@@ -1,0 +1,105 @@
+"""One scramble of a set: write the plan, have it read back, hand it in."""
+
+from __future__ import annotations
+
+import uuid
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.views.decorators.http import require_POST
+
+from training.models import Kind, Membership, Spelling
+from training.selectors import plans as selectors
+from training.selectors.plans import ScrambleView, SetView
+from training.services import plans as services
+from training.services.errors import Refusal
+from training.web.admission import member, right_now
+from training.web.pages.attempt.echo import echo_of
+from training.web.pages.attempt.shown import show_attempt, show_read_back
+from training.web.parts.of_set import of_set
+
+CHOICES = ("moves", "no_plan", "solved")
+"""What an entry is: moves, or one of the two choices for the empty plan."""
+
+
+def attempt_page(
+    request: HttpRequest,
+    viewer: Membership,
+    view: SetView,
+    one: ScrambleView,
+    *,
+    written: str = "",
+    refused: Refusal | None = None,
+    key: str = "",
+) -> HttpResponse:
+    """The page to hand in on."""
+    shown = show_attempt(viewer, view, one, right_now(), written=written, refused=refused, key=key)
+    status = refused.status if refused else 200
+    context = {"shown": shown, "refused": refused}
+    return render(request, "pages/attempt/attempt.html", context, status=status)
+
+
+def take_entry(
+    request: HttpRequest, viewer: Membership, view: SetView, one: ScrambleView
+) -> HttpResponse:
+    """Read an entry back, or hand it in."""
+    written = request.POST.get("plan", "")
+    choice = request.POST.get("choice", "moves")
+    choice = choice if choice in CHOICES else "moves"
+    lower_case_meant = "lower_case_meant" in request.POST
+    key = _key(request)
+    doing = request.POST.get("do", "read_back")
+    if doing == "change":
+        return attempt_page(request, viewer, view, one, written=written, key=str(key))
+    try:
+        if doing == "hand_in":
+            services.hand_in(
+                membership=viewer,
+                scramble=selectors.scramble_row(viewer, view.head.id, one.number, right_now()),
+                written=written,
+                key=key,
+                no_plan=choice == "no_plan",
+                cross_is_solved=choice == "solved",
+                lower_case_meant=lower_case_meant,
+                now=right_now(),
+            )
+            return HttpResponseRedirect(request.path)
+        canonical = services.read_entry(
+            written,
+            no_plan=choice == "no_plan",
+            cross_is_solved=choice == "solved",
+            lower_case_meant=lower_case_meant,
+            spelling=Spelling.STRICT if view.head.strict else Spelling.CLUB,
+        )
+    except Refusal as refusal:
+        return attempt_page(
+            request, viewer, view, one, written=written, refused=refusal, key=str(key)
+        )
+    shown = show_read_back(
+        of_set(viewer, view, one, right_now()),
+        canonical,
+        written=written,
+        choice=choice,
+        key=key,
+        lower_case_meant=lower_case_meant,
+        in_practice=view.head.kind == Kind.PRACTICE,
+    )
+    return render(request, "pages/attempt/read_back.html", {"shown": shown})
+
+
+def _key(request: HttpRequest) -> uuid.UUID:
+    """The form's idempotency key; a fresh one when it does not look like one."""
+    try:
+        return uuid.UUID(request.POST.get("key", ""))
+    except ValueError:
+        return uuid.uuid4()
+
+
+@require_POST
+@member
+def echo(request: HttpRequest, viewer: Membership, set_id: int, number: int) -> HttpResponse:
+    """The echo of what is being typed, for the page's script. Stores nothing."""
+    view, _scramble = selectors.scramble_for(viewer, set_id, number, right_now())
+    written = request.POST.get("plan", "")
+    read = echo_of(written, strict=view.head.strict) if written.strip() else None
+    return render(request, "pages/attempt/echo.html", {"echo": read})

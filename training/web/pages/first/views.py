@@ -1,0 +1,35 @@
+"""The first page: what this is, the way in, and one worked cross to step through."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from training.models import Standing
+from training.selectors import clubs
+from training.web.admission import person_of
+from training.web.base.standing_in import consent_page
+from training.web.navigation import home_of
+from training.web.pages.first.shown import club_links, show_first
+from training.web.query import number_asked
+
+
+@require_safe
+def first(request: HttpRequest) -> HttpResponse:
+    """Signed out: the first page. Signed in: the club, or the choice of one."""
+    person = person_of(request)
+    if person is None:
+        shown = show_first(way=number_asked(request, "way"), step=number_asked(request, "step"))
+        return render(request, "pages/first/first.html", {"shown": shown})
+    if person.must_choose_phrase:
+        return HttpResponseRedirect(reverse("phrase"))
+    memberships = clubs.memberships_of(person)
+    open_ones = [one for one in memberships if one.standing == Standing.ACTIVE]
+    if len(open_ones) == 1:
+        return HttpResponseRedirect(home_of(open_ones[0]))
+    waiting = [one for one in memberships if one.standing == Standing.CONSENT]
+    if waiting and not open_ones:
+        return consent_page(request, waiting[0].club)
+    return render(request, "pages/first/clubs.html", {"clubs": club_links(open_ones)})

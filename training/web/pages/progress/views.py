@@ -1,0 +1,38 @@
+"""A member's review: their own, and any member's for a coach."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from training.models import Membership
+from training.selectors.reviews import review_for
+from training.web.admission import coach, member, right_now
+from training.web.pages.progress.shown import show_progress
+
+
+@require_safe
+@member
+def own(request: HttpRequest, viewer: Membership) -> HttpResponse:
+    """My progress."""
+    return _page(request, viewer, viewer.pk)
+
+
+@require_safe
+@coach
+def of_member(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpResponse:
+    """One member's progress, read by a coach."""
+    return _page(request, viewer, membership_id)
+
+
+def _page(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpResponse:
+    now = right_now()
+    found = review_for(viewer, membership_id, now)
+    is_own = membership_id == viewer.pk
+    facts = {
+        "title": "My progress" if is_own else f"{found.membership.display_name}’s progress",
+        "own": is_own,
+        "shown": show_progress(found, viewer, now),
+    }
+    return render(request, "pages/progress/progress.html", facts)

@@ -1,0 +1,87 @@
+"""Settings of a club's days: zone, weekdays, hours, colours, who sees what when, days off."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.views.decorators.http import require_http_methods
+
+from training import clock
+from training.models import Club, Membership
+from training.selectors import clubs as selectors
+from training.services import clubs
+from training.services.clubs import DaySettings
+from training.services.errors import Refusal
+from training.web.admission import coach, right_now
+from training.web.pages.settings.forms import DayOffForm, SettingsForm
+from training.web.saying.times import say_date
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@coach
+def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
+    """See and change how the daily sets are made."""
+    doing = request.POST.get("do", "")
+    form = SettingsForm(request.POST if doing == "days" else None, initial=_now(viewer.club))
+    day_off = DayOffForm(request.POST if doing == "day_off" else None)
+    if request.method != "POST":
+        return _page(request, viewer, form, day_off)
+    try:
+        if doing == "days" and form.is_valid():
+            clubs.change_days(by=viewer, settings=DaySettings(**form.cleaned_data))
+            said = "Saved. Sets that have not opened are drawn afresh; an open one stays as it is."
+            messages.success(request, said, extra_tags="kept")
+            return HttpResponseRedirect(request.path)
+        if doing == "day_off" and day_off.is_valid():
+            clubs.add_day_off(by=viewer, **day_off.cleaned_data)
+            messages.success(request, "Noted: no set on that day.", extra_tags="kept")
+            return HttpResponseRedirect(request.path)
+        if doing == "remove_day_off":
+            gone = DayOffForm({"day": request.POST.get("day", "")})
+            if gone.is_valid():
+                clubs.remove_day_off(by=viewer, day=gone.cleaned_data["day"])
+                messages.success(request, "That day has a set again.", extra_tags="kept")
+            return HttpResponseRedirect(request.path)
+    except Refusal as refusal:
+        wrong: Any = form if doing == "days" else day_off
+        wrong.add_error(refusal.field if refusal.field in wrong.fields else None, refusal.message)
+    return _page(request, viewer, form, day_off, status=400)
+
+
+def _now(club: Club) -> dict[str, Any]:
+    return {
+        "time_zone": club.time_zone,
+        "weekdays": club.daily_weekdays,
+        "opens": club.daily_opens,
+        "closes": club.daily_closes,
+        "scrambles": club.daily_scrambles,
+        "colours": club.colours,
+        "spelling": club.spelling,
+        "answers_to": club.answers_to,
+        "table_to": club.table_to,
+        "best_sets_counted": club.best_sets_counted,
+        "technique_target": club.technique_target,
+    }
+
+
+def _page(
+    request: HttpRequest,
+    viewer: Membership,
+    form: SettingsForm,
+    day_off: DayOffForm,
+    status: int = 200,
+) -> HttpResponse:
+    today = clock.local_date(right_now(), viewer.club.zone)
+    days = [
+        (one, say_date(one.day, today)) for one in selectors.days_off(viewer.club, from_day=today)
+    ]
+    facts = {
+        "form": form,
+        "day_off": day_off,
+        "shown_errors": day_off if day_off.is_bound else form,
+        "days": days,
+    }
+    return render(request, "pages/settings/settings.html", facts, status=status)

@@ -1,0 +1,98 @@
+"""What became of a plan, laid out: waiting, sealed, checked, or why not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from solverworker.cube.net import net
+from training.models import Membership
+from training.selectors.plans import ScrambleView, SetView, State
+from training.web.parts.of_set import OfSet, of_set
+from training.web.parts.score_sheet import ScoreSheet, score_sheet
+from training.web.parts.verdict import VerdictShown, show_verdict
+from training.web.pictures.net import Net, draw_net
+from training.web.saying.plans import Tone, length_words, plan_text, state_words
+from training.web.saying.stories import also_solved
+
+
+@dataclass(frozen=True, slots=True)
+class StateShown:
+    """What ``pages/verdict/plan_state.html`` needs.
+
+    ``plan_text`` is empty where no plan came in. ``ask_again``: after how long the page asks for
+    the verdict itself; empty when the plan does not wait.
+    """
+
+    of_set: OfSet
+    state: str
+    tone: Tone
+    plan_text: str
+    length: str
+    reason: str
+    ask_again: str
+    sheet: ScoreSheet
+    net: Net
+
+
+@dataclass(frozen=True, slots=True)
+class VerdictPage:
+    """What ``pages/verdict/verdict.html`` needs; ``reason`` of a plan that was withdrawn."""
+
+    of_set: OfSet
+    state: str
+    reason: str
+    verdict: VerdictShown
+    sheet: ScoreSheet
+
+
+def show_state(viewer: Membership, view: SetView, one: ScrambleView, now: datetime) -> StateShown:
+    """Lay out a plan whose verdict is not there or not open, or the place of a missing one."""
+    state, tone = state_words(one.state, view.head, one.plan)
+    return StateShown(
+        of_set=of_set(viewer, view, one, now),
+        state=state,
+        tone=tone,
+        plan_text=plan_text(one.plan) if one.plan else "",
+        length=length_words(one.plan) if one.plan else "",
+        reason=one.plan.reason if one.plan else "",
+        ask_again=_ask_again(one, now) if one.state == State.WAITING else "",
+        sheet=score_sheet(one.text),
+        net=draw_net(net(one.text)),
+    )
+
+
+def show_page(
+    viewer: Membership, view: SetView, one: ScrambleView, now: datetime, *, way: int, step: int
+) -> VerdictPage:
+    """Lay out a plan whose verdict is open. Raises ValueError for one without."""
+    if one.plan is None or one.plan.report is None:
+        raise ValueError("This plan has no open verdict.")
+    report = one.plan.report
+    others = [
+        (each.number, each.text)
+        for each in view.scrambles
+        if each.answers_open and each.number != one.number
+    ]
+    return VerdictPage(
+        of_set=of_set(viewer, view, one, now),
+        state=state_words(one.state, view.head, one.plan)[0],
+        reason=one.plan.reason,
+        verdict=show_verdict(
+            one.text,
+            report,
+            way=way,
+            step=step,
+            others=also_solved(report, view.head.colours, others),
+        ),
+        sheet=score_sheet(one.text),
+    )
+
+
+def _ask_again(one: ScrambleView, now: datetime) -> str:
+    """How long the page waits before it asks for the verdict again: the longer, the later."""
+    waited = now - one.plan.handed_in_at if one.plan else timedelta()
+    for limit, pause in ((5, "250ms"), (30, "1s"), (300, "3s")):
+        if waited < timedelta(seconds=limit):
+            return pause
+    return "15s"

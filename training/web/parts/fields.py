@@ -1,0 +1,50 @@
+"""What forms of several pages share: their widgets, the words for an empty field, the zones."""
+
+from __future__ import annotations
+
+from typing import Any
+from zoneinfo import available_timezones
+
+from django import forms
+
+
+def text_input(**attrs: Any) -> forms.TextInput:
+    return forms.TextInput(attrs={"class": "input", "spellcheck": "false", **attrs})
+
+
+def secret_input(autocomplete: str) -> forms.PasswordInput:
+    # A new phrase stays in the form on a refusal, because four words are long to type twice.
+    # One that did not open the door is not sent back.
+    return forms.PasswordInput(
+        attrs={"class": "input", "autocomplete": autocomplete},
+        render_value=autocomplete == "new-password",
+    )
+
+
+def zones() -> list[tuple[str, str]]:
+    """The time zones that a club may choose, by region."""
+    return [
+        (name, name.replace("_", " "))
+        for name in sorted(available_timezones())
+        if "/" in name and not name.startswith(("Etc/", "SystemV/", "posix/", "right/"))
+    ] + [("UTC", "UTC")]
+
+
+def missing(words: str) -> dict[str, str]:
+    return {"required": words}
+
+
+class ChoicesBeside(forms.CheckboxSelectMultiple):
+    beside = True
+
+
+def new_phrase() -> forms.CharField:
+    """The field for a pass phrase that somebody chooses."""
+    return forms.CharField(
+        label="New pass phrase",
+        max_length=200,
+        strip=False,
+        help_text="Ten characters or more. Three or four words that you remember are best.",
+        widget=secret_input("new-password"),
+        error_messages=missing("Write a pass phrase."),
+    )

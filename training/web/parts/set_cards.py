@@ -1,0 +1,98 @@
+"""A set for its member: its line, its scrambles as cards with their states."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.urls import reverse
+
+from training.models import Membership
+from training.selectors.heads import SetHead
+from training.selectors.plans import ScrambleView, SetView, State
+from training.web.pictures.eight_rule import EightRule, eight_rule
+from training.web.saying.plans import Tone, plan_text, state_words
+from training.web.saying.sets import SetLine, set_line
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One scramble of a set for its member: its state, and what is open of the verdict."""
+
+    number: int
+    href: str
+    state: str
+    tone: Tone
+    is_next: bool
+    to_plan: bool
+    moves: str
+    rule: EightRule | None
+    over: str
+
+
+@dataclass(frozen=True, slots=True)
+class SetShown:
+    """A set on a page: its line, its cards, where its table is."""
+
+    id: int
+    line: SetLine
+    cards: tuple[Card, ...]
+    left: int
+    said: str
+    table: str
+    next_href: str
+    next_number: int
+
+
+def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
+    """Lay out a set for its member."""
+    slug = viewer.club.slug
+    shown = cards_of(view, reverse("set", args=[slug, view.head.id]))
+    left = len(view.to_plan)
+    following = next((card for card in shown if card.is_next), None)
+    if view.head.has_closed:
+        said = "This set has closed."
+    elif left == 0:
+        said = "All your plans are in."
+    else:
+        said = "1 cross to plan." if left == 1 else f"{left} crosses to plan."
+    table = ""
+    if view.table_open:
+        table = reverse("table_day", args=[slug, view.head.closing_day.isoformat()])
+    return SetShown(
+        id=view.head.id,
+        line=set_line(view.head, now, viewer.club.zone),
+        cards=shown,
+        left=left,
+        said=said,
+        table=table,
+        next_href=following.href if following else "",
+        next_number=following.number if following else 0,
+    )
+
+
+def cards_of(view: SetView, base: str) -> tuple[Card, ...]:
+    """The scrambles of a set as cards; ``base`` is the set's address."""
+    to_plan = [one.number for one in view.to_plan]
+    following = to_plan[0] if to_plan else None
+    return tuple(
+        _card(one, view.head, f"{base}{one.number}/", one.number == following)
+        for one in view.scrambles
+    )
+
+
+def _card(one: ScrambleView, head: SetHead, href: str, is_next: bool) -> Card:
+    state, tone = state_words(one.state, head, one.plan)
+    report = one.plan.report if one.plan else None
+    rule = eight_rule(report.best, report.moves if report.solved else None) if report else None
+    return Card(
+        number=one.number,
+        href=href,
+        state=state,
+        tone=tone,
+        is_next=is_next,
+        to_plan=one.state == State.TO_PLAN,
+        moves=plan_text(one.plan) if one.plan else "",
+        rule=rule,
+        over="" if report is None else rule.over if rule else "",
+    )

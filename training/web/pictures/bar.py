@@ -1,0 +1,24 @@
+"""A hatched bar for a number of moves lost, as long as its share of the most."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+WIDTH = 120.0
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """What ``pictures/bar.html`` needs."""
+
+    width: float
+    box: float
+
+
+def loss_bar(lost: float, most: float) -> Bar:
+    """A bar for ``lost`` of at most ``most`` moves; nothing lost draws nothing.
+
+    >>> loss_bar(5, 10).width, loss_bar(0, 0).width
+    (60.0, 0.0)
+    """
+    return Bar(width=round(WIDTH * lost / most, 2) if most else 0.0, box=WIDTH)

@@ -1,0 +1,27 @@
+"""Who likely needs a lesson on an idea, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from django.utils.translation import gettext as _
+
+from training.web.saying.counting import listed
+
+
+def need_words(lacking: Sequence[str], group_lacks: bool, target: float) -> str:
+    """Who likely needs an idea; empty where nobody is known to.
+
+    >>> need_words(("Ines", "Quill"), False, 0.7)
+    'Ines and Quill'
+    >>> need_words((), True, 0.7)
+    'the whole group: below the target of 70 in 100'
+    """
+    if not group_lacks:
+        return listed(lacking)
+    whole = _("the whole group: below the target of {target} in 100").format(
+        target=round(100 * target)
+    )
+    if not lacking:
+        return whole
+    return _("{whole}; most of all {names}").format(whole=whole, names=listed(lacking))

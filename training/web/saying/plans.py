@@ -1,0 +1,134 @@
+"""Sentences about plans and what they are worth. One place, so that every page says the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from django.utils.translation import gettext as _
+
+from solverworker.report import LedgerRow, PlanReport
+from solverworker.words.vocabulary import COLOURS
+from training.models import Kind, Sight
+from training.selectors.heads import SetHead
+from training.selectors.plans import PlanView, State
+from training.web.saying.counting import count, listed
+
+Tone = Literal["quiet", "mark", "kept", "loss", ""]
+"""How a state is shown, by the tokens of the style sheet; empty for plain ink."""
+
+
+def state_words(state: State, head: SetHead, plan: PlanView | None) -> tuple[str, Tone]:
+    """A plan's state in the product's words, with the tone it is shown in."""
+    if state == State.CHECKED and plan and plan.report and plan.report.excess is not None:
+        if plan.report.excess == 0:
+            return _("checked: exactly the best"), "kept"
+        return _("checked: {excess} over the best").format(excess=plan.report.excess), "loss"
+    if state == State.SEALED:
+        if head.answers_to == Sight.COACHES:
+            return _("handed in, sealed until a coach opens it"), "mark"
+        return _("handed in, sealed until the set closes"), "mark"
+    plain: dict[State, tuple[str, Tone]] = {
+        State.TO_PLAN: (_("to plan"), ""),
+        State.WAITING: (_("handed in, being checked"), "mark"),
+        State.CHECKED: (_("checked"), "kept"),
+        State.FAILED: (_("could not be checked"), "loss"),
+    }
+    if state in plain:
+        return plain[state]
+    unsolved: dict[State, tuple[str, Tone]] = {
+        State.MISSED: (_("no plan came in"), "quiet"),
+        State.NOT_SOLVED: (_("not solved"), "loss"),
+        State.WITHDRAWN: (_("withdrawn by a coach"), "mark"),
+    }
+    said, tone = unsolved[state]
+    if state == State.NOT_SOLVED and plan and plan.no_plan:
+        said = _("no plan")
+    if head.kind != Kind.PRACTICE:  # practice counts in no table
+        said = _("{state}; counts 8").format(state=said)
+    return said, tone
+
+
+def plan_text(plan: PlanView) -> str:
+    """The plan as it was meant: its moves, or one of the two choices for the empty plan."""
+    if plan.no_plan:
+        return _("no plan")
+    return plan.canonical or _("the cross is already solved")
+
+
+def length_words(plan: PlanView) -> str:
+    """How long a checked plan is, without what the answers would tell."""
+    if plan.moves is None:
+        return ""
+    if not plan.solved:
+        return _("It does not solve the cross.")
+    return _("It solves the cross in {moves}.").format(moves=count(plan.moves, "move"))
+
+
+def verdict_sentence(report: PlanReport) -> str:
+    """The one sentence at the top of a verdict."""
+    if report.solved:
+        moves = count(report.moves, "move")
+        if report.excess:
+            return _("Solved in {moves}. The best is {best}.").format(moves=moves, best=report.best)
+        if report.moves == 0:
+            return _("Already solved: nothing to turn.")
+        return _("Solved in {moves}. No plan needs fewer.").format(moves=moves)
+    if not report.ledger:
+        return _("No plan. The best is {best}.").format(best=report.best)
+    return _("Not solved: {moves} short.").format(moves=count(report.distance_left, "move"))
+
+
+def unsolved_help(report: PlanReport) -> str:
+    """What an unsolved plan achieved and what would finish it. Empty for a solved one."""
+    if report.solved or not report.ledger:
+        return ""
+    if report.edges_home:
+        said = _("{number} of the 4 {colour} edges are home at the end.")
+    else:
+        said = _("None of the 4 {colour} edges is home at the end.")
+    said = said.format(number=report.edges_home, colour=colour_name(report.colour))
+    if not report.solved_colours:
+        return said
+    other = _("It solves the {colours} cross, which this set does not ask for.").format(
+        colours=listed([colour_name(one) for one in report.solved_colours])
+    )
+    return f"{said} {other}"
+
+
+def colour_name(colour: str) -> str:
+    """A colour of the cube in the reader's tongue.
+
+    >>> colour_name("white")
+    'white'
+    """
+    return _(COLOURS[colour])
+
+
+def first_loss(ledger: Sequence[LedgerRow]) -> tuple[LedgerRow, str] | None:
+    """The first row that lost something, with what happened; None when nothing was lost."""
+    for row in ledger:
+        if row.loss:
+            if row.loss == 1:
+                return row, _("brought the cross no nearer")
+            if row.moves == 2:
+                said = _("lost {moves}: it counts two and brought too little")
+                return row, said.format(moves=count(row.loss, "move"))
+            return row, _("took the cross one move further away")
+    return None
+
+
+def colour_sentence(report: PlanReport) -> str:
+    """What the choice of colour cost; empty when nothing."""
+    if not report.colour_choice or not report.shortest:
+        return ""
+    return _(
+        "The choice of colour cost {moves} of that: the {nearest} cross was {best} away, "
+        "the {chosen} one {distance}."
+    ).format(
+        moves=count(report.colour_choice, "move"),
+        nearest=colour_name(report.shortest[0].colour),
+        best=count(report.best, "move"),
+        chosen=colour_name(report.colour),
+        distance=report.distance_start,
+    )

@@ -1,0 +1,82 @@
+"""A set in words: what it asks for, when it closes, who sees what of it when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from training.models import Sight
+from training.selectors.heads import SetHead
+from training.web.saying.counting import either
+from training.web.saying.plans import colour_name
+from training.web.saying.times import Said, say
+
+_DRAWN = {
+    "thirty_turns": gettext_lazy("Each scramble is 30 random face turns from a secure source."),
+    "random_state": gettext_lazy("Each scramble is a random state, with equal chances for all."),
+    "picked": gettext_lazy("The scrambles are drawn by lot from those that call for its idea."),
+    "practice": gettext_lazy(
+        "The scrambles are drawn by lot from those that call for what is due today."
+    ),
+}
+
+_ANSWERS = {
+    Sight.OPEN: gettext_lazy("Best, ledger and shortest solutions are open from the start."),
+    Sight.OWN_PLAN: gettext_lazy(
+        "Best, ledger and shortest solutions open scramble by scramble, once your own plan is in."
+    ),
+    Sight.CLOSING: gettext_lazy(
+        "Best, ledger and shortest solutions open when the set has closed."
+    ),
+    Sight.COACHES: gettext_lazy(
+        "Best, ledger and shortest solutions are for the coaches, who tell you."
+    ),
+}
+_TABLE = {
+    Sight.OPEN: gettext_lazy("The table is open from the start."),
+    Sight.OWN_PLAN: gettext_lazy("The table opens once all your plans of the set are in."),
+    Sight.CLOSING: gettext_lazy("The table opens when the set has closed."),
+    Sight.COACHES: gettext_lazy("The table is for the coaches."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class SetLine:
+    """A set in words. ``verb`` and ``when`` read together: "closes", "today at 20:00"."""
+
+    title: str
+    verb: str
+    when: Said
+    crosses: str
+    spelling: str
+    who_sees: str
+    drawn: str
+
+
+def crosses_allowed(colours: Sequence[str]) -> str:
+    """Which crosses a set asks for.
+
+    >>> crosses_allowed(["white"]), crosses_allowed(["white", "yellow"])
+    ('white cross', 'white or yellow cross')
+    """
+    if len(colours) == 6:
+        return _("cross of any colour")
+    return _("{colours} cross").format(colours=either([colour_name(one) for one in colours]))
+
+
+def set_line(head: SetHead, now: datetime, zone: ZoneInfo) -> SetLine:
+    """Say what a set is, when it closes and who sees what of it when."""
+    return SetLine(
+        title=head.title,
+        verb=_("closed") if head.has_closed else _("closes"),
+        when=say(head.closes_at, now, zone),
+        crosses=crosses_allowed(head.colours),
+        spelling=_("strict WCA spelling") if head.strict else "",
+        who_sees=f"{_ANSWERS[Sight(head.answers_to)]} {_TABLE[Sight(head.table_to)]}",
+        drawn=str(_DRAWN.get(head.draw_method, "")),
+    )

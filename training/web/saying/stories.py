@@ -1,0 +1,101 @@
+"""What the solver tells in words, as pages show it: in the reader's tongue, moves set as moves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from django.utils.html import format_html_join
+from django.utils.safestring import SafeString
+
+from solverworker import words
+from solverworker.cube.solving import solved_crosses
+from solverworker.report import PlanReport, ShortestSolution
+from training.web.saying.tongue import TONGUE
+
+
+@dataclass(frozen=True, slots=True)
+class LostMoveTold:
+    """A lost move: what was lost and called for, the way that is enough, that way's story."""
+
+    step: int
+    lost: SafeString
+    called: SafeString
+    instead: SafeString
+    story: tuple[SafeString, ...]
+
+
+def set_as_moves(text: str) -> SafeString:
+    """Return a text with what stands in backticks set as moves, everything else escaped.
+
+    >>> set_as_moves("`R'` turns the bottom")
+    '<b class="moves">R&#x27;</b> turns the bottom'
+    """
+    parts = text.split("`")
+    return format_html_join(
+        "",
+        "{}{}{}",
+        (
+            (SafeString('<b class="moves">'), part, SafeString("</b>"))
+            if number % 2
+            else ("", part, "")
+            for number, part in enumerate(parts)
+        ),
+    )
+
+
+def story(scramble: str, way: ShortestSolution) -> tuple[SafeString, ...]:
+    """Return a shortest solution in words, a text a turn."""
+    return tuple(set_as_moves(text) for text in words.story_in_words(scramble, way, TONGUE))
+
+
+def lost_moves(scramble: str, report: PlanReport) -> tuple[LostMoveTold, ...]:
+    """Return what there is to say of each lost move; nothing for reports by older rules."""
+    return tuple(
+        LostMoveTold(
+            step=loss.token + 1,
+            lost=set_as_moves(loss.lost),
+            called=set_as_moves(loss.called),
+            instead=set_as_moves(loss.instead),
+            story=tuple(set_as_moves(text) for text in loss.story),
+        )
+        for loss in words.losses(scramble, report, TONGUE)
+    )
+
+
+def slips(report: PlanReport, others: Iterable[int] = ()) -> tuple[SafeString, ...]:
+    """Return what may have gone wrong; ``others``: scrambles of the set that the plan solves."""
+    said = [words.hint_in_words(hint, TONGUE) for hint in report.hints]
+    said += [words.other_scramble(number, TONGUE) for number in others]
+    return tuple(set_as_moves(text) for text in said)
+
+
+def also_solved(
+    report: PlanReport, colours: Sequence[str], open_scrambles: Iterable[tuple[int, str]]
+) -> tuple[int, ...]:
+    """Return which other scrambles an unsolved plan solves in a colour that is allowed.
+
+    ``open_scrambles``: number and text of those whose answers the reader may see.
+    """
+    if report.solved or not report.ledger:
+        return ()
+    return tuple(
+        number
+        for number, text in open_scrambles
+        if set(colours) & set(solved_crosses(text, report.canonical))
+    )
+
+
+def fitting_edges(report: PlanReport) -> str:
+    """Return how many edges of an unsolved cross fit together off their centres, in a sentence."""
+    return words.edges_that_fit(report, TONGUE) if report.ledger else ""
+
+
+def handling(report: PlanReport) -> tuple[SafeString, ...]:
+    """Return what is noted beside a plan and never counted."""
+    if report.handling is None or not report.ledger:
+        return ()
+    return tuple(
+        set_as_moves(text)
+        for text in words.handling_in_words(report.handling, TONGUE, solved=report.solved)
+    )

@@ -1,1 +1,0 @@
-"""One module a page: authorise, parse, call one service or selector, render."""
