@@ -58,7 +58,7 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
         said = "1 cross to plan." if left == 1 else f"{left} crosses to plan."
     table = ""
     if view.table_open:
-        table = reverse("table_day", args=[slug, view.head.closing_day.isoformat()])
+        table = reverse("table_day", args=[slug, view.head.closing_day])
     return SetShown(
         id=view.head.id,
         line=set_line(view.head, now, viewer.club.zone),

@@ -7,7 +7,8 @@ SVG. Lengths are in user units of the drawing's own ``view_box``, y downwards.
 
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.pictures.net import Net, draw_net
-from training.web.pictures.staircase import Staircase, staircase
+from training.web.pictures.staircase import staircase
+from training.web.pictures.stairs import Staircase
 from training.web.pictures.turn import TurnPicture, draw_turn
 
 __all__ = [
