@@ -16,7 +16,8 @@ from training.web.pictures.eight_rule import eight_rule
 from training.web.pictures.net import FACES, draw_net, net_code
 from training.web.pictures.qr import draw_qr
 from training.web.pictures.staircase import WIDTH as STAIR_WIDTH
-from training.web.pictures.stairs import Staircase, staircase
+from training.web.pictures.staircase import staircase
+from training.web.pictures.stairs import Staircase
 from training.web.pictures.turn import draw_turn
 
 

@@ -17,7 +17,8 @@ from solverworker.cube.net import net_steps
 from solverworker.cube.notation import parse
 from solverworker.report import LedgerRow, PlanReport
 from training.web.pictures.net import Net, draw_net, net_code
-from training.web.pictures.staircase import Staircase, staircase
+from training.web.pictures.staircase import staircase
+from training.web.pictures.stairs import Staircase
 from training.web.saying.steps import say_after, say_step
 from training.web.saying.stories import story
 

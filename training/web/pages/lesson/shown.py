@@ -16,7 +16,8 @@ from training.web.parts.rate import RateShown, show_rate
 from training.web.parts.score_sheet import score_sheet
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.pictures.net import Net, draw_net, net_code
-from training.web.pictures.staircase import Staircase, staircase
+from training.web.pictures.staircase import staircase
+from training.web.pictures.stairs import Staircase
 from training.web.saying.counting import count
 from training.web.saying.needs import need_words
 from training.web.saying.rates import share_of_moves
