@@ -164,7 +164,7 @@ def posterior_interval(tally: Tally, prior: Prior, level: float = LEVEL) -> Inte
     return Interval(one / (one + other), low, high)
 
 
-class Standing(StrEnum):
+class Flag(StrEnum):
     """The only three things said of a member and a technique."""
 
     NEEDS_WORK = "likely needs work"
@@ -172,14 +172,19 @@ class Standing(StrEnum):
     UNKNOWN = "not enough evidence yet"
 
 
-def standing(tally: Tally, prior: Prior) -> Standing:
-    """Which of the three wordings fits."""
+def flag(tally: Tally, prior: Prior) -> Flag:
+    """Which of the three fits."""
     if tally.called < LEAST_CALLED:
-        return Standing.UNKNOWN
+        return Flag.UNKNOWN
     below = chance_below(tally, prior)
     if below >= FLAG_AT:
-        return Standing.NEEDS_WORK
-    return Standing.STRONG if below <= 1 - FLAG_AT else Standing.UNKNOWN
+        return Flag.NEEDS_WORK
+    return Flag.STRONG if below <= 1 - FLAG_AT else Flag.UNKNOWN
+
+
+# The names that pages still use until they have moved.
+Standing = Flag
+standing = flag
 
 
 def more_needed(tally: Tally) -> int:

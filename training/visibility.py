@@ -1,8 +1,9 @@
-"""Who may see which set, plan, answer and table: the only place that says so.
+"""Who sees what: sets, plans, answers, tables, reviews, names. The only place that says so.
 
 Everything is computed from stored instants at the time of asking. What is
 sealed looks like what does not exist: callers answer both with the same 404.
-Each rule answers a question; the ones named ``require_…`` raise instead.
+Each rule is a pair: ``sees_…`` answers, ``require_…`` raises Sealed. Lists are
+QuerySets of all for which the rule holds.
 """
 
 from __future__ import annotations
@@ -10,13 +11,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q
 
-from training.models import Membership, ScrambleSet, Sight, Standing
+from training.models import Drawn, Membership, ScrambleSet, Sight
+from training.models.members import MembershipQuerySet
+from training.models.sets import ScrambleSetQuerySet
+from training.policies import has_closed, has_opened
+from training.rights import may_coach
 
 
 class Sealed(Exception):
     """Not there, for this person, at this time. Never says which of the two."""
+
+
+def _or_sealed(seen: bool) -> None:
+    if not seen:
+        raise Sealed
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,14 +41,7 @@ class OwnPlans:
         return len(self.numbers) >= self.scrambles
 
 
-def is_open_account(membership: Membership) -> bool:
-    """Whether the membership lets its person in."""
-    return membership.standing == Standing.ACTIVE and membership.person.is_active
-
-
-def has_opened(scramble_set: ScrambleSet, now: datetime) -> bool:
-    """From the moment it opens a set is there, for coaches no earlier than for others (WCA 4b2)."""
-    return scramble_set.opens_at <= now
+# Sets ------------------------------------------------------------------------
 
 
 def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
@@ -47,30 +50,47 @@ def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bo
     return mine and scramble_set.club_id == viewer.club_id and has_opened(scramble_set, now)
 
 
-def visible_sets(viewer: Membership, now: datetime) -> QuerySet[ScrambleSet]:
+def require_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> None:
+    """Raise Sealed unless :func:`sees_set`."""
+    _or_sealed(sees_set(viewer, scramble_set, now))
+
+
+def visible_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """All sets for which :func:`sees_set` is true."""
-    return ScrambleSet.objects.filter(
-        Q(for_member=None) | Q(for_member=viewer), club=viewer.club, opens_at__lte=now
-    )
+    mine = Q(for_member__isnull=True) | Q(for_member=viewer)
+    return ScrambleSet.objects.filter(mine, club=viewer.club_id).opened(now)
 
 
-def shared_sets(viewer: Membership, now: datetime) -> QuerySet[ScrambleSet]:
+def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """The opened sets that the whole club has, so without anybody's own practice."""
-    return ScrambleSet.objects.filter(for_member=None, club=viewer.club, opens_at__lte=now)
+    return ScrambleSet.objects.filter(club=viewer.club_id).shared().opened(now)
 
 
-def is_open(scramble_set: ScrambleSet, now: datetime) -> bool:
-    """Whether plans may be handed in."""
-    return scramble_set.opens_at <= now < scramble_set.closes_at
+def sets_since_joining(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
+    """The shared sets that ``viewer`` could have handed in for."""
+    return shared_sets(viewer, now).not_closed(viewer.joined_at)
 
 
-def has_closed(scramble_set: ScrambleSet, now: datetime) -> bool:
-    return scramble_set.closes_at <= now
+def lesson_sets(viewer: Membership, code: str) -> ScrambleSetQuerySet:
+    """The sets given for a lesson on an idea, also those to come; none for who is no coach.
+
+    That one is to come is a coach's own doing; its scrambles stay sealed.
+    """
+    if not may_coach(viewer):
+        return ScrambleSet.objects.none()
+    return ScrambleSet.objects.filter(club=viewer.club_id, profile__technique=code).picked()
+
+
+# Answers, tables, plans --------------------------------------------------------
 
 
 def in_sealed_mode(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
     """Whether a coach is held to the members' view of a set: one who competes, until it closes."""
-    return viewer.is_coach and viewer.competes and not has_closed(scramble_set, now)
+    return may_coach(viewer) and viewer.competes and not has_closed(scramble_set, now)
+
+
+def _sees_as_coach(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
+    return may_coach(viewer) and not in_sealed_mode(viewer, scramble_set, now)
 
 
 def sees_answers(
@@ -79,7 +99,7 @@ def sees_answers(
     """Whether best, excess, ledger and shortest solutions of one scramble are open."""
     if not sees_set(viewer, scramble_set, now):
         return False
-    if viewer.is_coach and not in_sealed_mode(viewer, scramble_set, now):
+    if _sees_as_coach(viewer, scramble_set, now):
         return True
     return _sight_allows(
         Sight(scramble_set.answers_to), number in own.numbers, viewer, scramble_set, now
@@ -94,7 +114,7 @@ def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now
     """
     if not sees_set(viewer, scramble_set, now):
         return False
-    if viewer.is_coach and not in_sealed_mode(viewer, scramble_set, now):
+    if _sees_as_coach(viewer, scramble_set, now):
         return True
     answers = all(
         sees_answers(viewer, scramble_set, number, own, now)
@@ -105,18 +125,6 @@ def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now
     )
 
 
-def sees_others_plans(
-    viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now: datetime
-) -> bool:
-    """Whether the plans of others are open to ``viewer``: to coaches alone.
-
-    A coach who competes reads them once all own plans of the set are in.
-    """
-    if not viewer.is_coach or not sees_set(viewer, scramble_set, now):
-        return False
-    return not in_sealed_mode(viewer, scramble_set, now) or own.all_in
-
-
 def _sight_allows(
     sight: Sight, own_in: bool, viewer: Membership, scramble_set: ScrambleSet, now: datetime
 ) -> bool:
@@ -124,7 +132,71 @@ def _sight_allows(
         return True
     if sight == Sight.COACHES:
         # A coach in sealed mode gets there by handing in, as under "own plan".
-        return viewer.is_coach and (own_in or has_closed(scramble_set, now))
+        return may_coach(viewer) and (own_in or has_closed(scramble_set, now))
     if has_closed(scramble_set, now):
         return True
     return sight == Sight.OWN_PLAN and own_in
+
+
+def sees_others_plans(
+    viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now: datetime
+) -> bool:
+    """Whether the plans of others are open to ``viewer``: to coaches alone.
+
+    A coach who competes reads them once all own plans of the set are in.
+    """
+    if not may_coach(viewer) or not sees_set(viewer, scramble_set, now):
+        return False
+    return not in_sealed_mode(viewer, scramble_set, now) or own.all_in
+
+
+def require_others_plans(
+    viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now: datetime
+) -> None:
+    """Raise Sealed unless :func:`sees_others_plans`."""
+    _or_sealed(sees_others_plans(viewer, scramble_set, own, now))
+
+
+# The group and its members -------------------------------------------------------
+
+
+def sees_group(viewer: Membership) -> bool:
+    """Whether the coach's day, the group's review, lessons and people are there for ``viewer``."""
+    return may_coach(viewer)
+
+
+def require_group(viewer: Membership) -> None:
+    """Raise Sealed unless :func:`sees_group`."""
+    _or_sealed(sees_group(viewer))
+
+
+def sees_review(viewer: Membership, member: Membership) -> bool:
+    """Whether a member's review is open: to that member and to the coaches of the club alone."""
+    return member.pk == viewer.pk or may_coach(viewer, club_id=member.club_id)
+
+
+def require_review(viewer: Membership, member: Membership | None) -> Membership:
+    """The member, unless :func:`sees_review` is false or nobody is there (None): raises Sealed."""
+    if member is None or not sees_review(viewer, member):
+        raise Sealed
+    return member
+
+
+def reviewed_sets(
+    viewer: Membership, since: datetime, until: datetime, *, drawn: str = Drawn.AS_DRAWN
+) -> ScrambleSetQuerySet:
+    """The sets that a review tells ``viewer`` about: shared ones that closed in a span of time.
+
+    Never an open one. Own practice is in nobody's review: it is for trying.
+    Moves lost tell the best, so sets whose answers are for the coaches alone
+    are in no member's review.
+    """
+    sets = ScrambleSet.objects.filter(club=viewer.club_id, drawn=drawn).shared()
+    sets = sets.closing_within(since, until)
+    return sets if may_coach(viewer) else sets.exclude(answers_to=Sight.COACHES)
+
+
+def reviewed_members(viewer: Membership, group: str = "") -> MembershipQuerySet:
+    """Who is looked at in reviews: open accounts that compete, of one group if it is named."""
+    people = Membership.objects.filter(club=viewer.club_id).competing().order_by("display_name")
+    return people.filter(groups__name=group) if group else people

@@ -34,7 +34,7 @@ from solverworker.search.cross import distance, shortest_solutions
 from solverworker.search.ways import ways
 from solverworker.techniques import TECHNIQUES, mask_of_codes, masks
 from training.management.demo.habits import edge_by_edge as by_edge
-from training.statistics import Standing, Tally, priors, standing
+from training.statistics import Flag, Tally, flag, priors
 
 PLANS = (30, 60, 120)
 OF_EACH_KIND = 4
@@ -118,7 +118,7 @@ def flags(club: list[Member]) -> list[list[str]]:
     for technique in TECHNIQUES:
         tallies = [Tally(one.answered[technique], one.called[technique]) for one in club]
         for member, tally, prior in zip(range(len(club)), tallies, priors(tallies), strict=True):
-            if standing(tally, prior) == Standing.NEEDS_WORK:
+            if flag(tally, prior) == Flag.NEEDS_WORK:
                 found[member].append(technique)
     return [
         sorted(names, key=lambda name: -club[member].blame[name])[:MOST_FLAGS]

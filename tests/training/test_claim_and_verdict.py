@@ -11,8 +11,9 @@ from django.test.utils import CaptureQueriesContext
 from solverworker import review, tasks
 from solverworker.report import PlanReport
 from tests.conftest import NOON
+from training import refusals
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
-from training.services import errors, verdicts
+from training.services import verdicts
 from training.services.plans import check_again, withdraw_plan
 
 pytestmark = pytest.mark.django_db
@@ -105,7 +106,7 @@ def test_a_coach_has_a_failed_plan_checked_again(
     Plan.objects.update(attempts=MOST_ATTEMPTS)
     verdicts.claim(plan_id=plan.pk)
     for stranger in (member, outsider):
-        with pytest.raises(errors.NotAllowed):
+        with pytest.raises(refusals.NotAllowed):
             check_again(plan=plan, by=stranger)
     rung.clear()
     with django_capture_on_commit_callbacks(execute=True):

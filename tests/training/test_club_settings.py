@@ -9,8 +9,9 @@ import pytest
 
 from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
+from training import refusals
 from training.models import ScrambleSet, Sight
-from training.services import clubs, errors
+from training.services import clubs
 from training.services.clubs import DaySettings
 from training.services.sets import issue_due
 
@@ -40,11 +41,11 @@ def test_a_coach_sets_weekdays_hours_colours_and_sight(coach) -> None:
 
 
 def test_members_and_strangers_set_nothing(member, club) -> None:
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         clubs.change_days(by=member, settings=SETTINGS, now=NOON)
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         clubs.add_day_off(by=member, day=TOMORROW, now=NOON)
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         clubs.remove_day_off(by=member, day=TOMORROW)
 
 
@@ -66,7 +67,7 @@ def test_members_and_strangers_set_nothing(member, club) -> None:
     ],
 )
 def test_what_makes_no_sense_is_refused_and_changes_nothing(coach, changes, field) -> None:
-    with pytest.raises(errors.InvalidEntry) as refused:
+    with pytest.raises(refusals.InvalidEntry) as refused:
         clubs.change_days(by=coach, settings=replace(SETTINGS, **changes), now=NOON)
     assert refused.value.field == field
     coach.club.refresh_from_db()

@@ -7,9 +7,9 @@ from datetime import timedelta
 import pytest
 
 from tests.conftest import NOON, make_membership
+from training import refusals
 from training.models import Membership, PlanStatus, Standing
 from training.selectors import coach as selectors
-from training.services import errors
 from training.services.plans import withdraw_plan
 
 pytestmark = pytest.mark.django_db
@@ -74,9 +74,9 @@ def test_a_plan_with_its_ledger_is_read_by_a_coach_of_the_club_only(
 def test_withdrawing_needs_a_coach_and_a_reason(given, coach, member, outsider) -> None:
     plan = given.a_plan(member, given.a_set(), 1, "D2 D R'")
     for stranger in (member, outsider):
-        with pytest.raises(errors.NotAllowed):
+        with pytest.raises(refusals.NotAllowed):
             withdraw_plan(plan=plan, by=stranger, reason="x")
-    with pytest.raises(errors.InvalidEntry):
+    with pytest.raises(refusals.InvalidEntry):
         withdraw_plan(plan=plan, by=coach, reason=" ")
     withdraw_plan(plan=plan, by=coach, reason="typed for a friend")
     assert (plan.status, plan.withdrawn_by) == (PlanStatus.WITHDRAWN, coach.person)

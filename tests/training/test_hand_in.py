@@ -9,8 +9,8 @@ import pytest
 from django.db import IntegrityError, connection, transaction
 
 from tests.conftest import NOON, Given
+from training import refusals
 from training.models import Membership, Plan, PlanKind, PlanStatus, Standing
-from training.services import errors
 from training.services.plans import MOST_CHARACTERS, hand_in, withdraw_plan
 from training.visibility import Sealed
 
@@ -75,7 +75,7 @@ def test_the_same_key_gives_the_first_answer_after_closing_too(given, member) ->
 def test_the_same_key_with_another_plan_is_refused_and_shows_the_first(given, member) -> None:
     a_set, key = given.a_set(), uuid.uuid4()
     put(given, member, a_set, key=key)
-    with pytest.raises(errors.KeyReused, match="D' R'") as refused:
+    with pytest.raises(refusals.KeyReused, match="D' R'") as refused:
         put(given, member, a_set, "R U F", key=key)
     assert refused.value.status == 409
     assert refused.value.facts["plan"].canonical == "D' R'"
@@ -84,14 +84,14 @@ def test_the_same_key_with_another_plan_is_refused_and_shows_the_first(given, me
 def test_the_same_key_for_another_scramble_is_refused(given, member) -> None:
     a_set, key = given.a_set(), uuid.uuid4()
     put(given, member, a_set, key=key)
-    with pytest.raises(errors.KeyReused):
+    with pytest.raises(refusals.KeyReused):
         put(given, member, a_set, number=2, key=key)
 
 
 def test_a_second_plan_for_the_same_scramble_is_refused_and_shows_the_first(given, member) -> None:
     a_set = given.a_set()
     put(given, member, a_set)
-    with pytest.raises(errors.PlanIsFinal, match="D' R'") as refused:
+    with pytest.raises(refusals.PlanIsFinal, match="D' R'") as refused:
         put(given, member, a_set, "R U F")
     assert refused.value.status == 409
 
@@ -99,7 +99,7 @@ def test_a_second_plan_for_the_same_scramble_is_refused_and_shows_the_first(give
 def test_a_withdrawn_plan_still_bars_a_second_one(given, member, coach) -> None:
     a_set = given.a_set()
     withdraw_plan(plan=put(given, member, a_set), by=coach, reason="typed for a friend")
-    with pytest.raises(errors.PlanIsFinal):
+    with pytest.raises(refusals.PlanIsFinal):
         put(given, member, a_set, "R U F")
 
 
@@ -124,7 +124,7 @@ def test_a_race_for_one_scramble_is_decided_by_the_database(given, member) -> No
 def test_what_cannot_be_read_is_refused_with_its_place_and_not_stored(
     given, member, written, kind, position
 ) -> None:
-    with pytest.raises(errors.UnreadablePlan) as refused:
+    with pytest.raises(refusals.UnreadablePlan) as refused:
         put(given, member, given.a_set(), written)
     assert (refused.value.facts["kind"], refused.value.facts["position"]) == (kind, position)
     assert refused.value.field == "plan"
@@ -132,7 +132,7 @@ def test_what_cannot_be_read_is_refused_with_its_place_and_not_stored(
 
 
 def test_strict_sets_refuse_club_spelling(given, member) -> None:
-    with pytest.raises(errors.UnreadablePlan) as refused:
+    with pytest.raises(refusals.UnreadablePlan) as refused:
         put(given, member, given.a_set(spelling="strict"), "R3 D")
     assert refused.value.facts["kind"] == "not_in_strict"
 
@@ -140,24 +140,24 @@ def test_strict_sets_refuse_club_spelling(given, member) -> None:
 def test_eighty_written_moves_are_taken_and_eighty_one_are_not(given, member) -> None:
     # WCA E2d1: at most 80 moves in ETM.
     a_set = given.a_set()
-    with pytest.raises(errors.PlanTooLong, match="80"):
+    with pytest.raises(refusals.PlanTooLong, match="80"):
         put(given, member, a_set, "U D " * 40 + "x")
     assert put(given, member, a_set, "U D " * 40).canonical.count(" ") == 79
 
 
 def test_a_megabyte_is_refused_at_once(given, member) -> None:
-    with pytest.raises(errors.PlanTooLong, match=f"{MOST_CHARACTERS:,}"):
+    with pytest.raises(refusals.PlanTooLong, match=f"{MOST_CHARACTERS:,}"):
         put(given, member, given.a_set(), "R " * 500_000)
 
 
 def test_an_invisible_character_is_refused_even_in_a_comment(given, member) -> None:
-    with pytest.raises(errors.UnreadablePlan, match="place 7"):
+    with pytest.raises(refusals.UnreadablePlan, match="place 7"):
         put(given, member, given.a_set(), "D // a\0b")
 
 
 def test_all_in_lower_case_is_asked_once(given, member) -> None:
     a_set = given.a_set()
-    with pytest.raises(errors.LowerCasePlan) as asked:
+    with pytest.raises(refusals.LowerCasePlan) as asked:
         put(given, member, a_set, "r u r'")
     assert asked.value.facts["as_face_turns"] == "R U R'"
     assert put(given, member, a_set, "r u r'", lower_case_meant=True).canonical == "Rw Uw Rw'"
@@ -165,7 +165,7 @@ def test_all_in_lower_case_is_asked_once(given, member) -> None:
 
 def test_an_empty_plan_needs_one_of_the_two_choices(given, member) -> None:
     a_set = given.a_set()
-    with pytest.raises(errors.EmptyPlan):
+    with pytest.raises(refusals.EmptyPlan):
         put(given, member, a_set, "  // nothing yet")
     assert put(given, member, a_set, "", no_plan=True).kind == PlanKind.NO_PLAN
     solved = put(given, member, a_set, "", number=2, cross_is_solved=True)
@@ -174,7 +174,7 @@ def test_an_empty_plan_needs_one_of_the_two_choices(given, member) -> None:
 
 @pytest.mark.parametrize("choice", ["no_plan", "cross_is_solved"])
 def test_moves_and_an_empty_plan_at_once_are_refused(given, member, choice) -> None:
-    with pytest.raises(errors.InvalidEntry, match="There are moves"):
+    with pytest.raises(refusals.InvalidEntry, match="There are moves"):
         put(given, member, given.a_set(), "R", **{choice: True})
 
 
@@ -187,7 +187,7 @@ def test_a_set_that_has_not_opened_is_not_there(given, member) -> None:
 
 def test_a_closed_set_takes_no_plan(given, member) -> None:
     a_set = given.a_set()
-    with pytest.raises(errors.SetClosed) as refused:
+    with pytest.raises(refusals.SetClosed) as refused:
         put(given, member, a_set, now=a_set.closes_at)
     assert refused.value.status == 409
     assert put(given, member, a_set, now=a_set.closes_at - timedelta(microseconds=1)).pk
@@ -200,7 +200,7 @@ def test_another_clubs_set_is_not_there(given, outsider) -> None:
 
 def test_an_account_that_is_not_open_hands_nothing_in(given, member) -> None:
     member.standing = Standing.ARCHIVED
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         put(given, member, given.a_set())
 
 

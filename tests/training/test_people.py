@@ -12,7 +12,7 @@ from knox.models import get_token_model
 
 from solverworker.tasks import DRAWERS
 from tests.conftest import NOON, PHRASE, make_membership
-from training import dispatch
+from training import dispatch, refusals
 from training.models import (
     Invite,
     Membership,
@@ -23,7 +23,7 @@ from training.models import (
     SignInCode,
     Standing,
 )
-from training.services import accounts, errors, people, rounds, sign_in
+from training.services import accounts, people, rounds, sign_in
 from training.services.people import NewAccount
 
 pytestmark = pytest.mark.django_db
@@ -67,7 +67,7 @@ def test_the_owner_link_works_once_and_the_workers_draw_the_clubs_first_sets(
     rounds.tick(drawers=DRAWERS, now=NOON)
     assert ScrambleSet.objects.filter(club=owner.club).count() == 2
     assert not people.needs_first_owner()
-    with pytest.raises(errors.LinkUsedUp):
+    with pytest.raises(refusals.LinkUsedUp):
         start(token_of(link))
 
 
@@ -79,9 +79,9 @@ def test_the_link_itself_is_nowhere_in_the_database() -> None:
 def test_a_new_owner_link_ends_the_lost_one_and_old_ones_run_out() -> None:
     lost = people.make_owner_link(base_url="http://x", now=NOON)
     found = people.make_owner_link(base_url="http://x", now=NOON)
-    with pytest.raises(errors.LinkUsedUp):
+    with pytest.raises(refusals.LinkUsedUp):
         start(token_of(lost))
-    with pytest.raises(errors.LinkUsedUp):
+    with pytest.raises(refusals.LinkUsedUp):
         start(token_of(found), now=NOON + timedelta(days=people.OWNER_LINK_DAYS))
 
 
@@ -100,7 +100,7 @@ def test_a_new_owner_link_ends_the_lost_one_and_old_ones_run_out() -> None:
 )
 def test_a_start_that_cannot_be_uses_nothing_up(changes, field) -> None:
     token = token_of(people.make_owner_link(base_url="http://x", now=NOON))
-    with pytest.raises(errors.InvalidEntry) as refused:
+    with pytest.raises(refusals.InvalidEntry) as refused:
         start(token, **changes)
     assert refused.value.field == field
     assert not Person.objects.exists()
@@ -112,42 +112,42 @@ def test_a_start_that_cannot_be_uses_nothing_up(changes, field) -> None:
 
 def test_an_invite_lets_a_number_of_people_in_until_a_date(coach) -> None:
     _, token = people.make_invite(by=coach, places=1, days=2, now=NOON)
-    with pytest.raises(errors.LinkUsedUp):
+    with pytest.raises(refusals.LinkUsedUp):
         people.find_invite(token=token, now=NOON + timedelta(days=2))
     joined = people.join_by_invite(token=token, account=ACCOUNT, under_18=False, now=NOON)
     assert (joined.role, joined.standing, joined.competes) == ("member", "active", True)
-    with pytest.raises(errors.LinkUsedUp):
+    with pytest.raises(refusals.LinkUsedUp):
         people.join_by_invite(token=token, account=ACCOUNT, under_18=False, now=NOON)
 
 
 def test_a_withdrawn_invite_lets_nobody_in(coach, outsider) -> None:
     invite, token = people.make_invite(by=coach, now=NOON)
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         people.withdraw_invite(by=outsider, invite=invite)
     people.withdraw_invite(by=coach, invite=invite, now=NOON)
-    with pytest.raises(errors.LinkUsedUp):
+    with pytest.raises(refusals.LinkUsedUp):
         people.find_invite(token=token, now=NOON)
 
 
 def test_only_coaches_invite_and_only_the_owner_invites_coaches(member, coach, owner) -> None:
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         people.make_invite(by=member)
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         people.make_invite(by=coach, role=Role.COACH)
     invite, _ = people.make_invite(by=owner, role=Role.COACH)
     assert invite.role == Role.COACH
-    with pytest.raises(errors.InvalidEntry):
+    with pytest.raises(refusals.InvalidEntry):
         people.make_invite(by=owner, role=Role.OWNER)
 
 
 def test_a_taken_name_costs_no_place_and_says_what_to_do(coach, member) -> None:
     _, token = people.make_invite(by=coach, now=NOON)
     taken = NewAccount(sign_in_name="INES", display_name="Someone", phrase="twelve red kites")
-    with pytest.raises(errors.InvalidEntry, match="taken") as refused:
+    with pytest.raises(refusals.InvalidEntry, match="taken") as refused:
         people.join_by_invite(token=token, account=taken, under_18=False, now=NOON)
     assert refused.value.field == "sign_in_name"
     shown = NewAccount(sign_in_name="ines2", display_name="ines", phrase="twelve red kites")
-    with pytest.raises(errors.InvalidEntry, match="already called"):
+    with pytest.raises(refusals.InvalidEntry, match="already called"):
         people.join_by_invite(token=token, account=shown, under_18=False, now=NOON)
     assert Invite.objects.get().taken == 0
     assert not Person.objects.filter(sign_in_name="ines2").exists()
@@ -159,7 +159,7 @@ def test_somebody_of_another_club_joins_with_the_account_there_is(coach, outside
         token=token, person=outsider.person, display_name="Orla F", under_18=False, now=NOON
     )
     assert joined.person.memberships.count() == 2
-    with pytest.raises(errors.InvalidEntry, match="already belong"):
+    with pytest.raises(refusals.InvalidEntry, match="already belong"):
         people.join_by_invite(
             token=token, person=outsider.person, display_name="Again", under_18=False, now=NOON
         )
@@ -175,9 +175,9 @@ def test_a_childs_account_opens_when_a_coach_has_noted_the_guardians_consent(
     child = people.join_by_invite(token=token, account=ACCOUNT, under_18=True, now=NOON)
     assert child.standing == Standing.CONSENT
     for stranger in (outsider, member, child):
-        with pytest.raises(errors.NotAllowed):
+        with pytest.raises(refusals.NotAllowed):
             accounts.note_consent(by=stranger, membership=child, note="mother, by phone")
-    with pytest.raises(errors.InvalidEntry):
+    with pytest.raises(refusals.InvalidEntry):
         accounts.note_consent(by=coach, membership=child, note="  ")
     accounts.note_consent(by=coach, membership=child, note="mother, signed form", now=NOON)
     assert (child.standing, child.consent_noted_by) == (Standing.ACTIVE, coach.person)
@@ -205,23 +205,23 @@ def test_a_one_time_code_signs_in_once_and_asks_for_a_new_phrase(coach, member) 
     person = sign_in.prove(request=request(), sign_in_name="INES", one_time_code=typed)
     assert person == member.person
     assert person.must_choose_phrase
-    with pytest.raises(errors.Refusal):
+    with pytest.raises(refusals.Refusal):
         sign_in.prove(request=request(), sign_in_name="ines", one_time_code=code)
 
 
 def test_a_code_is_for_one_person_and_a_newer_one_ends_it(coach, member, second) -> None:
     first = accounts.make_sign_in_code(by=coach, membership=member)
-    with pytest.raises(sign_in.WrongSignIn):
+    with pytest.raises(refusals.WrongSignIn):
         sign_in.prove(request=request(), sign_in_name="bashir", one_time_code=first)
     accounts.make_sign_in_code(by=coach, membership=member)
-    with pytest.raises(sign_in.WrongSignIn):
+    with pytest.raises(refusals.WrongSignIn):
         sign_in.prove(request=request(), sign_in_name="ines", one_time_code=first)
 
 
 def test_an_old_code_has_run_out(coach, member, clock) -> None:
     code = accounts.make_sign_in_code(by=coach, membership=member)
     clock(NOON + timedelta(days=accounts.CODE_DAYS))
-    with pytest.raises(sign_in.WrongSignIn):
+    with pytest.raises(refusals.WrongSignIn):
         sign_in.prove(request=request(), sign_in_name="ines", one_time_code=code)
 
 
@@ -229,16 +229,16 @@ def test_coaches_make_codes_for_members_and_only_the_owner_for_coaches(
     coach, owner, member, outsider, other_club
 ) -> None:
     for stranger in (member, outsider):
-        with pytest.raises(errors.NotAllowed):
+        with pytest.raises(refusals.NotAllowed):
             accounts.make_sign_in_code(by=stranger, membership=member)
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         accounts.make_sign_in_code(by=coach, membership=owner)
     assert accounts.make_sign_in_code(by=owner, membership=coach)
     # A member here who coaches elsewhere: a code would open the other club.
     Membership.objects.create(
         club=other_club, person=member.person, display_name="I", role=Role.COACH
     )
-    with pytest.raises(errors.NotAllowed, match="another club"):
+    with pytest.raises(refusals.NotAllowed, match="another club"):
         accounts.make_sign_in_code(by=coach, membership=member)
 
 
@@ -255,9 +255,9 @@ def test_thirty_members_on_one_address_sign_in_while_one_of_them_keeps_failing(c
     for name in names:
         make_membership(club, name)
     for _ in range(10):
-        with pytest.raises(errors.Refusal):
+        with pytest.raises(refusals.Refusal):
             sign_in.prove(request=request(), sign_in_name="pupil0", phrase="not it at all")
-    with pytest.raises(sign_in.LockedOut, match="quarter of an hour"):
+    with pytest.raises(refusals.LockedOut, match="quarter of an hour"):
         sign_in.prove(request=request(), sign_in_name="Pupil0 ", phrase=PHRASE)
     for name in names[1:]:
         assert sign_in.prove(request=request(), sign_in_name=name, phrase=PHRASE)
@@ -266,7 +266,7 @@ def test_thirty_members_on_one_address_sign_in_while_one_of_them_keeps_failing(c
 
 def test_a_coachs_code_lets_a_locked_member_in_at_once(coach, member) -> None:
     for _ in range(9):
-        with pytest.raises(errors.Refusal):
+        with pytest.raises(refusals.Refusal):
             sign_in.prove(request=request(), sign_in_name="ines", phrase="not it at all")
     code = accounts.make_sign_in_code(by=coach, membership=member)
     assert sign_in.prove(request=request(), sign_in_name="ines", one_time_code=code)
@@ -274,9 +274,9 @@ def test_a_coachs_code_lets_a_locked_member_in_at_once(coach, member) -> None:
 
 def test_an_address_that_tries_many_names_is_stopped(db) -> None:
     for n in range(sign_in.FAILURES_AN_ADDRESS):
-        with pytest.raises(errors.Refusal):
+        with pytest.raises(refusals.Refusal):
             sign_in.prove(request=request(), sign_in_name=f"guess{n}", phrase="not it at all")
-    with pytest.raises(sign_in.LockedOut, match="network"):
+    with pytest.raises(refusals.LockedOut, match="network"):
         sign_in.prove(request=request(), sign_in_name="one-more", phrase="x")
 
 
@@ -287,9 +287,9 @@ def test_names_are_the_same_in_every_case(member) -> None:
 
 
 def test_the_owner_stays_and_coaches_are_archived_by_the_owner(owner, coach, member) -> None:
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         accounts.archive_membership(by=owner, membership=owner)
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         accounts.archive_membership(by=coach, membership=coach)
     assert accounts.archive_membership(by=coach, membership=member).standing == "archived"
     assert accounts.archive_membership(by=owner, membership=coach).standing == "archived"

@@ -12,7 +12,7 @@ from solverworker.cube.chance import Stream
 from solverworker.search.scramble import draw_scramble
 from tests.conftest import NOON, make_membership
 from tests.history import weeks_of_plans
-from training import visibility
+from training import refusals, visibility
 from training.models import (
     Drawn,
     Kind,
@@ -26,7 +26,6 @@ from training.selectors import coach as coach_selectors
 from training.selectors import plans as plan_selectors
 from training.selectors import tables
 from training.selectors.practice import practice_of
-from training.services import errors
 from training.services.lesson_sets import make_club_night, make_homework
 from training.services.practice import AFTER_DAYS, another_shape, prepare
 from training.services.sets import fill_picked
@@ -182,7 +181,7 @@ def test_one_practice_a_day_is_the_databases_word(member) -> None:
 
 def test_an_account_that_waits_for_consent_has_no_practice(club) -> None:
     child = make_membership(club, "Wee", under_18=True, standing=Standing.CONSENT)
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         prepare(membership=child, now=NOON)
 
 
@@ -242,14 +241,14 @@ def test_a_drawer_in_trouble_leaves_the_set_for_the_next_tick(coach, caplog) -> 
     ],
 )
 def test_homework_that_makes_no_sense_is_refused(coach, changes, field) -> None:
-    with pytest.raises(errors.InvalidEntry) as refused:
+    with pytest.raises(refusals.InvalidEntry) as refused:
         homework(coach, **changes)
     assert refused.value.field == field
     assert not ScrambleSet.objects.exists()
 
 
 def test_members_give_no_homework(member) -> None:
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         homework(member)
 
 
@@ -293,14 +292,14 @@ def test_a_club_night_to_come_stays_sealed(coach, member) -> None:
     ],
 )
 def test_a_club_night_that_makes_no_sense_is_refused(coach, changes, field) -> None:
-    with pytest.raises(errors.InvalidEntry) as refused:
+    with pytest.raises(refusals.InvalidEntry) as refused:
         club_night(coach, **changes)
     assert refused.value.field == field
     assert not ScrambleSet.objects.exists()
 
 
 def test_members_set_no_club_night(member) -> None:
-    with pytest.raises(errors.NotAllowed):
+    with pytest.raises(refusals.NotAllowed):
         club_night(member)
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from training import statistics
-from training.statistics import Prior, Standing, Tally
+from training.statistics import Flag, Prior, Tally
 
 
 @pytest.mark.parametrize(
@@ -100,15 +100,15 @@ def test_the_member_is_left_out_of_a_small_groups_rate_and_not_of_a_large_ones()
 
 
 def test_nothing_of_three_proves_nothing() -> None:
-    assert statistics.standing(Tally(0, 3), Prior(0.9, 10)) == Standing.UNKNOWN
+    assert statistics.flag(Tally(0, 3), Prior(0.9, 10)) == Flag.UNKNOWN
     assert statistics.more_needed(Tally(0, 3)) == 2
 
 
 def test_the_three_wordings() -> None:
     prior = Prior(rate=0.6, weight=10)
-    assert statistics.standing(Tally(3, 20), prior) == Standing.NEEDS_WORK
-    assert statistics.standing(Tally(20, 20), prior) == Standing.STRONG
-    assert statistics.standing(Tally(12, 20), prior) == Standing.UNKNOWN
+    assert statistics.flag(Tally(3, 20), prior) == Flag.NEEDS_WORK
+    assert statistics.flag(Tally(20, 20), prior) == Flag.STRONG
+    assert statistics.flag(Tally(12, 20), prior) == Flag.UNKNOWN
 
 
 @given(

@@ -18,7 +18,7 @@ from rest_framework.views import set_rollback
 
 from training.api.problems import MEDIA_TYPE, TYPES
 from training.models import Plan
-from training.services.errors import Refusal
+from training.refusals import Refusal
 from training.visibility import Sealed
 
 if TYPE_CHECKING:

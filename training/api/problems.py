@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 from django.utils.translation import gettext_lazy as _
 
-from training.services import errors, sign_in
+from training import refusals
+from training.refusals import Refusal
 
 if TYPE_CHECKING:
     from django_stubs_ext import StrOrPromise
@@ -47,7 +48,7 @@ class ProblemType:
         }
 
 
-def _of(refusal: type[errors.Refusal], meaning: StrOrPromise, way_out: StrOrPromise) -> ProblemType:
+def _of(refusal: type[Refusal], meaning: StrOrPromise, way_out: StrOrPromise) -> ProblemType:
     return ProblemType(refusal.code, refusal.title, refusal.status, meaning, way_out)
 
 
@@ -73,12 +74,12 @@ _SIGNING_IN = (
         _("Sign in again at /api/v1/tokens/ and send the new token."),
     ),
     _of(
-        sign_in.WrongSignIn,
+        refusals.WrongSignIn,
         _("Sign-in name and pass phrase do not match. Which of them is wrong is not told."),
         _("Check both. Whoever forgot the phrase gets a one-time code from a coach."),
     ),
     _of(
-        sign_in.LockedOut,
+        refusals.LockedOut,
         _("Too many tries to sign in failed, under this name or from this network."),
         _("Wait a quarter of an hour. For a name, a coach’s one-time code opens it at once."),
     ),
@@ -93,7 +94,7 @@ _SIGNING_IN = (
         _("A program signs in at /api/v1/tokens/ and sends its token in place of a session."),
     ),
     _of(
-        errors.NotAllowed,
+        refusals.NotAllowed,
         _("You are known, and what you asked for is not for you: detail says whose it is."),
         _("Ask a coach of the club, or the owner where it is theirs."),
     ),
@@ -125,7 +126,7 @@ _ADDRESSES = (
         _("Leave Accept out, or let it name application/json."),
     ),
     _of(
-        errors.LinkUsedUp,
+        refusals.LinkUsedUp,
         _("The link has been used, withdrawn or has run out."),
         _("Ask whoever gave it to you for a new one."),
     ),
@@ -161,7 +162,7 @@ _BODIES = (
         _("Send only what the address asks for. A plan has at most 80 moves."),
     ),
     _of(
-        errors.InvalidEntry,
+        refusals.InvalidEntry,
         _(
             "Something that was sent cannot be used: it is missing, of another kind, or outside "
             "what is allowed. Under errors stands what is wrong, entry by entry, or field names "
@@ -180,22 +181,27 @@ _BODIES = (
 
 _PLANS = (
     _of(
-        errors.UnreadablePlan,
+        refusals.NoLongerPossible,
+        _("It was possible earlier; meanwhile the clock or somebody else has changed that."),
+        _("Read again how things stand."),
+    ),
+    _of(
+        refusals.UnreadablePlan,
         _("Something in the plan is no move: token shows it, position says where, counted from 0."),
         _("Mend that place and hand the plan in again. Nothing was stored."),
     ),
     _of(
-        errors.PlanTooLong,
+        refusals.PlanTooLong,
         _("The plan has more moves or more characters than a plan may have."),
         _("Write only the moves, and fewer of them. Nothing was stored."),
     ),
     _of(
-        errors.EmptyPlan,
+        refusals.EmptyPlan,
         _("There are no moves, and it was not said what that means."),
         _("Send the moves, or set no_plan or cross_is_solved. Nothing was stored."),
     ),
     _of(
-        errors.LowerCasePlan,
+        refusals.LowerCasePlan,
         _(
             "All moves are in lower case, which turns two layers at once; often face turns were "
             "meant. They stand in as_face_turns."
@@ -203,17 +209,17 @@ _PLANS = (
         _("Send the face turns, or the same plan with lower_case_meant. Nothing was stored."),
     ),
     _of(
-        errors.SetClosed,
+        refusals.SetClosed,
         _("The set has closed, and plans for it are no longer taken."),
         _("The plan was not handed in. A coach can still read it if you copy it down."),
     ),
     _of(
-        errors.PlanIsFinal,
+        refusals.PlanIsFinal,
         _("A plan for this scramble is in already, and a plan is final. It stands in plan."),
         _("Nothing is left to do: the plan that is in counts."),
     ),
     _of(
-        errors.KeyReused,
+        refusals.KeyReused,
         _("This key came with another plan before. That one counts and stands in plan."),
         _("Make a new key for each plan. The same key is only for sending the same plan again."),
     ),
@@ -221,7 +227,7 @@ _PLANS = (
 
 _OURS = (
     _of(
-        errors.Refusal,
+        refusals.Refusal,
         _("The request was understood and refused; detail says why."),
         _("Do as detail says."),
     ),

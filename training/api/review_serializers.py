@@ -10,7 +10,7 @@ from training.api.fields import Entries, OneOf, Text, WholeNumber
 from training.api.serializers import SetHead
 from training.models import Drawn
 from training.selectors import reviews
-from training.statistics import Standing
+from training.statistics import Flag
 
 
 class Tally(serializers.Serializer[Any]):
@@ -32,7 +32,7 @@ class TechniqueLine(serializers.Serializer[Any]):
     code = serializers.ChoiceField(choices=reviews.TECHNIQUES)
     tally = Tally()
     interval = Interval(allow_null=True)
-    standing = serializers.ChoiceField(choices=[one.value for one in Standing])
+    standing = serializers.ChoiceField(source="flag", choices=[one.value for one in Flag])
     more_needed = serializers.IntegerField(allow_null=True)
     lost = serializers.FloatField()
     picked = Tally(help_text="The same in picked sets, which are never mixed with sets as drawn.")

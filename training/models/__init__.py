@@ -1,19 +1,11 @@
 """Everything that has a row in the database."""
 
-from training.models.clubs import (
-    Club,
-    DayOff,
-    Group,
-    Invite,
-    Membership,
-    Role,
-    Sight,
-    Spelling,
-    Standing,
-)
+from training.models.clubs import Club, DayOff, Group, Sight, Spelling
+from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
     MOST_ATTEMPTS,
+    PENDING,
     Heartbeat,
     Plan,
     PlanKind,
@@ -22,10 +14,13 @@ from training.models.plans import (
 )
 from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
-from training.models.sets import Drawn, Kind, Scramble, ScrambleSet
+from training.models.sets import LESSON_KINDS, Drawn, Kind, Scramble, ScrambleSet
 
 __all__ = [
+    "COACHING_ROLES",
+    "LESSON_KINDS",
     "MOST_ATTEMPTS",
+    "PENDING",
     "Club",
     "DayOff",
     "Drawn",

@@ -11,14 +11,6 @@ from django.db.models import Q
 from django.db.models.functions import Lower
 from django.utils import timezone
 
-from training.models.people import OneTimeToken, Person
-
-
-class Role(models.TextChoices):
-    OWNER = "owner", "owner"
-    COACH = "coach", "coach"
-    MEMBER = "member", "member"
-
 
 class Sight(models.TextChoices):
     """When something of a set opens to members: the answers, or the table."""
@@ -114,76 +106,3 @@ class Group(models.Model):
 
     def __str__(self) -> str:
         return self.name
-
-
-class Standing(models.TextChoices):
-    ACTIVE = "active", "active"
-    CONSENT = "consent", "waits for a guardian's consent"
-    ARCHIVED = "archived", "archived"
-
-
-class Membership(models.Model):
-    """A person in a club: a role, a name that others see, and whether the account is open."""
-
-    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
-    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="memberships")
-    display_name = models.CharField(max_length=40)
-    role = models.CharField(max_length=6, choices=Role, default=Role.MEMBER)
-    competes = models.BooleanField(default=True)
-    standing = models.CharField(max_length=8, choices=Standing, default=Standing.ACTIVE)
-    joined_at = models.DateTimeField(default=timezone.now)
-    under_18 = models.BooleanField(default=False)
-    consent_noted_at = models.DateTimeField(null=True, blank=True)
-    consent_noted_by = models.ForeignKey(
-        Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="consents_noted"
-    )
-    consent_note = models.CharField(max_length=200, blank=True)
-    groups = models.ManyToManyField(Group, related_name="memberships", blank=True)
-
-    class Meta:
-        ordering = ["display_name"]
-        constraints = [
-            models.UniqueConstraint(fields=["club", "person"], name="membership_once_a_club"),
-            models.UniqueConstraint("club", Lower("display_name"), name="display_name_once_a_club"),
-            models.CheckConstraint(
-                condition=Q(under_18=False)
-                | ~Q(standing=Standing.ACTIVE)
-                | Q(consent_noted_at__isnull=False),
-                name="no_child_without_consent",
-            ),
-        ]
-
-    def __str__(self) -> str:
-        return self.display_name
-
-    @property
-    def is_coach(self) -> bool:
-        """Whether the role coaches: an owner is a coach."""
-        return self.role in {Role.OWNER, Role.COACH}
-
-    @property
-    def is_owner(self) -> bool:
-        return self.role == Role.OWNER
-
-
-class Invite(OneTimeToken):
-    """A link by which people join a club with a role, a number of times, until a date."""
-
-    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invites")
-    role = models.CharField(max_length=6, choices=Role, default=Role.MEMBER)
-    made_by = models.ForeignKey(
-        Person, null=True, on_delete=models.SET_NULL, related_name="invites_made"
-    )
-    places = models.PositiveSmallIntegerField(default=40)
-    taken = models.PositiveSmallIntegerField(default=0)
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
-
-    class Meta:
-        constraints = [
-            models.CheckConstraint(
-                condition=Q(taken__lte=models.F("places")), name="invite_not_overbooked"
-            ),
-            models.CheckConstraint(
-                condition=~Q(role=Role.OWNER), name="nobody_becomes_owner_by_invite"
-            ),
-        ]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from datetime import datetime
+from typing import Any, ClassVar, Self, TypeVar
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
@@ -46,6 +47,19 @@ class Person(AbstractBaseUser):
         return self.sign_in_name
 
 
+Token = TypeVar("Token", bound="OneTimeToken")
+
+
+class OneTimeTokenQuerySet(models.QuerySet[Token]):
+    def not_expired(self, now: datetime) -> Self:
+        return self.filter(expires_at__gt=now)
+
+
+class UsedOnceQuerySet(OneTimeTokenQuerySet[Token]):
+    def unused(self) -> Self:
+        return self.filter(used_at__isnull=True)
+
+
 class OneTimeToken(models.Model):
     """What opens a door: kept as a hash, because a copied database must open none."""
 
@@ -65,6 +79,8 @@ class OwnerLink(OneTimeToken):
 
     used_at = models.DateTimeField(null=True, blank=True)
 
+    objects = UsedOnceQuerySet["OwnerLink"].as_manager()
+
 
 class SignInCode(OneTimeToken):
     """A one-time code on a card, made by a coach for somebody who forgot the phrase."""
@@ -74,3 +90,5 @@ class SignInCode(OneTimeToken):
         Person, null=True, on_delete=models.SET_NULL, related_name="codes_made"
     )
     used_at = models.DateTimeField(null=True, blank=True)
+
+    objects = UsedOnceQuerySet["SignInCode"].as_manager()

@@ -2,28 +2,58 @@
 
 from __future__ import annotations
 
-from django.db import models
-from django.db.models import F, Q
-from django.utils import timezone
+from typing import Self
 
-from training.models.clubs import Membership
+from django.db import models
+from django.db.models import F, Q, QuerySet
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from training.models.members import Membership
 from training.models.people import Person
-from training.models.sets import Scramble
+from training.models.sets import Scramble, ScrambleSet
 
 MOST_ATTEMPTS = 3
 """How often a worker may start on a plan before a person has to look at it."""
 
 
 class PlanKind(models.TextChoices):
-    MOVES = "moves", "moves"
-    NO_PLAN = "no_plan", "no plan"
+    MOVES = "moves", _("moves")
+    NO_PLAN = "no_plan", _("no plan")
 
 
 class PlanStatus(models.TextChoices):
-    WAITING = "waiting", "being checked"
-    CHECKED = "checked", "checked"
-    FAILED = "failed", "could not be checked"
-    WITHDRAWN = "withdrawn", "withdrawn"
+    WAITING = "waiting", _("being checked")
+    CHECKED = "checked", _("checked")
+    FAILED = "failed", _("could not be checked")
+    WITHDRAWN = "withdrawn", _("withdrawn")
+
+
+PENDING = (PlanStatus.WAITING, PlanStatus.FAILED)
+"""A plan without a verdict that may still get one; nothing is counted of it yet."""
+
+
+class PlanQuerySet(models.QuerySet["Plan"]):
+    def waiting(self) -> Self:
+        return self.filter(status=PlanStatus.WAITING)
+
+    def checked(self) -> Self:
+        return self.filter(status=PlanStatus.CHECKED)
+
+    def failed(self) -> Self:
+        return self.filter(status=PlanStatus.FAILED)
+
+    def pending(self) -> Self:
+        return self.filter(status__in=PENDING)
+
+    def not_withdrawn(self) -> Self:
+        return self.exclude(status=PlanStatus.WITHDRAWN)
+
+    def with_attempts_left(self) -> Self:
+        return self.filter(attempts__lt=MOST_ATTEMPTS)
+
+    def out_of_attempts(self) -> Self:
+        return self.filter(attempts__gte=MOST_ATTEMPTS)
 
 
 class Plan(models.Model):
@@ -48,6 +78,8 @@ class Plan(models.Model):
         Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="plans_withdrawn"
     )
     withdrawn_reason = models.CharField(max_length=200, blank=True)
+
+    objects = PlanQuerySet.as_manager()
 
     class Meta:
         ordering = ["handed_in_at"]
@@ -77,6 +109,15 @@ class Plan(models.Model):
         return f"plan {self.pk}"
 
 
+class VerdictQuerySet(models.QuerySet["Verdict"]):
+    def counting(self) -> Self:
+        """Verdicts of plans that count, so not of withdrawn ones."""
+        return self.filter(plan__status=PlanStatus.CHECKED)
+
+    def in_sets(self, sets: QuerySet[ScrambleSet]) -> Self:
+        return self.filter(plan__scramble__scramble_set__in=sets)
+
+
 class Verdict(models.Model):
     """What a plan is worth, by one version of the rules; the ``report`` tells the rest."""
 
@@ -91,6 +132,8 @@ class Verdict(models.Model):
     report = models.JSONField()
     rules_version = models.PositiveSmallIntegerField()
     checked_at = models.DateTimeField(default=timezone.now)
+
+    objects = VerdictQuerySet.as_manager()
 
     class Meta:
         constraints = [

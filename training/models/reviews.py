@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import F, Q
 
-from training.models.clubs import Membership
+from training.models.members import Membership
 from training.models.plans import Plan
 from training.models.sets import Scramble, ScrambleSet
 

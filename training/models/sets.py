@@ -2,23 +2,87 @@
 
 from __future__ import annotations
 
-from django.db import models
-from django.db.models import F, Q
-from django.utils import timezone
+from datetime import datetime
+from typing import Self
 
-from training.models.clubs import Club, Membership, Sight, Spelling, white_only
+from django.db import models
+from django.db.models import Count, F, Q
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from training.models.clubs import Club, Sight, Spelling, white_only
+from training.models.members import Membership
 
 
 class Kind(models.TextChoices):
-    DAILY = "daily", "daily"
-    HOMEWORK = "homework", "homework"
-    CLUB_NIGHT = "club_night", "club night"
-    PRACTICE = "practice", "practice"
+    DAILY = "daily", _("daily")
+    HOMEWORK = "homework", _("homework")
+    CLUB_NIGHT = "club_night", _("club night")
+    PRACTICE = "practice", _("practice")
+
+
+LESSON_KINDS = (Kind.HOMEWORK, Kind.CLUB_NIGHT)
+"""The kinds of set that a coach gives for a lesson."""
 
 
 class Drawn(models.TextChoices):
-    AS_DRAWN = "as_drawn", "as drawn"
-    PICKED = "picked", "picked"
+    AS_DRAWN = "as_drawn", _("as drawn")
+    PICKED = "picked", _("picked")
+
+
+class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
+    """Instants are compared as in :mod:`training.policies`, which asks about one set."""
+
+    def of_club(self, club: Club) -> Self:
+        return self.filter(club=club)
+
+    def daily(self) -> Self:
+        return self.filter(kind=Kind.DAILY)
+
+    def lessons(self) -> Self:
+        return self.filter(kind__in=LESSON_KINDS)
+
+    def practice_of(self, member: Membership) -> Self:
+        return self.filter(kind=Kind.PRACTICE, for_member=member)
+
+    def shared(self) -> Self:
+        """Sets of the whole club, so without anybody's own practice."""
+        return self.filter(for_member__isnull=True)
+
+    def as_drawn(self) -> Self:
+        """The sets that feed tables and reviews."""
+        return self.filter(drawn=Drawn.AS_DRAWN)
+
+    def picked(self) -> Self:
+        return self.filter(drawn=Drawn.PICKED)
+
+    def opened(self, now: datetime) -> Self:
+        return self.filter(opens_at__lte=now)
+
+    def to_come(self, now: datetime) -> Self:
+        return self.filter(opens_at__gt=now)
+
+    def closed(self, now: datetime) -> Self:
+        return self.filter(closes_at__lte=now)
+
+    def not_closed(self, now: datetime) -> Self:
+        return self.filter(closes_at__gt=now)
+
+    def closing_within(self, after: datetime, until: datetime) -> Self:
+        """Sets that close after ``after``, at ``until`` at the latest.
+
+        A set that closes at midnight belongs to the day that ends there.
+        """
+        return self.filter(closes_at__gt=after, closes_at__lte=until)
+
+    def not_finished(self) -> Self:
+        return self.filter(finished_at__isnull=True)
+
+    def short_of_scrambles(self) -> Self:
+        """Picked sets of which some scrambles are still to be drawn; ``have``: how many are."""
+        return (
+            self.picked().annotate(have=Count("scrambles")).filter(have__lt=F("scrambles_wanted"))
+        )
 
 
 class ScrambleSet(models.Model):
@@ -50,6 +114,8 @@ class ScrambleSet(models.Model):
     table_to = models.CharField(max_length=8, choices=Sight, default=Sight.OWN_PLAN)
     issued_at = models.DateTimeField(default=timezone.now)
     finished_at = models.DateTimeField(null=True, blank=True)
+
+    objects = ScrambleSetQuerySet.as_manager()
 
     class Meta:
         ordering = ["opens_at"]

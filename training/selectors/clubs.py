@@ -5,16 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import F
-
-from training.models import Club, DayOff, Group, Invite, Membership, Person, Role, Standing
+from training.models import Club, DayOff, Group, Invite, Membership, Person, Standing
+from training.rights import may_coach, may_enter
 
 
 def memberships_of(person: Person) -> list[Membership]:
     """A person's memberships that are not archived, clubs included, by club name."""
     return list(
         Membership.objects.filter(person=person)
-        .exclude(standing=Standing.ARCHIVED)
+        .not_archived()
         .select_related("club", "person")
         .order_by("club__name")
     )
@@ -23,9 +22,8 @@ def memberships_of(person: Person) -> list[Membership]:
 def open_membership(person: Person, slug: str) -> Membership | None:
     """The person's open membership in the club named by ``slug``; None looks like no such club."""
     return (
-        Membership.objects.filter(
-            person=person, club__slug=slug, standing=Standing.ACTIVE, person__is_active=True
-        )
+        Membership.objects.filter(person=person, club__slug=slug)
+        .open()
         .select_related("club", "person")
         .first()
     )
@@ -65,17 +63,12 @@ def roster(club: Club, now: datetime) -> Roster:
         .prefetch_related("groups")
         .order_by("display_name")
     )
-    active = [one for one in people if one.standing == Standing.ACTIVE]
     return Roster(
         waiting_for_consent=tuple(p for p in people if p.standing == Standing.CONSENT),
-        coaches=tuple(p for p in active if p.role != Role.MEMBER),
-        members=tuple(p for p in active if p.role == Role.MEMBER),
+        coaches=tuple(p for p in people if may_coach(p)),
+        members=tuple(p for p in people if may_enter(p) and not may_coach(p)),
         archived=tuple(p for p in people if p.standing == Standing.ARCHIVED),
-        invites=tuple(
-            Invite.objects.filter(
-                club=club, withdrawn_at__isnull=True, expires_at__gt=now, taken__lt=F("places")
-            ).order_by("-created_at")
-        ),
+        invites=tuple(Invite.objects.filter(club=club).usable(now).order_by("-created_at")),
         groups=tuple(Group.objects.filter(club=club)),
     )
 

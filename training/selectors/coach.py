@@ -9,15 +9,15 @@ from datetime import datetime
 
 from django.db.models import Count, Q, QuerySet, Sum
 
-from training import clock, visibility
+from training import clock, policies, visibility
 from training.models import (
     Club,
+    Drawn,
     Membership,
     Plan,
     PlanStatus,
     Scramble,
     ScrambleSet,
-    Standing,
     TechniqueCount,
 )
 from training.selectors.heads import SetHead, head_of
@@ -103,10 +103,9 @@ class Overview:
 
 def overview(viewer: Membership, now: datetime) -> Overview:
     """The coach's page of the day. Raises Sealed for somebody who is no coach."""
-    if not viewer.is_coach:
-        raise Sealed
+    visibility.require_group(viewer)
     seen = visibility.shared_sets(viewer, now)
-    sets = list(seen.filter(closes_at__gt=now).order_by("closes_at"))
+    sets = list(seen.not_closed(now).order_by("closes_at"))
     sets = sets or list(seen.order_by("-closes_at")[:1])
     monday = clock.week_of(clock.local_date(now, viewer.club.zone))
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
@@ -117,16 +116,15 @@ def overview(viewer: Membership, now: datetime) -> Overview:
         losses=moves_lost(viewer.club, since, now, leave_out=not_yet_read),
         lost_to=moves_lost_to(viewer.club, since, now, leave_out=not_yet_read),
         losses_since=since,
-        waiting_for_consent=Membership.objects.filter(
-            club=viewer.club, standing=Standing.CONSENT
-        ).count(),
+        waiting_for_consent=(
+            Membership.objects.filter(club=viewer.club).waiting_for_consent().count()
+        ),
     )
 
 
 def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:
     """One set with everybody's plans. Raises Sealed for no coach, and for what is not there yet."""
-    if not viewer.is_coach:
-        raise Sealed
+    visibility.require_group(viewer)
     sets = list(visibility.shared_sets(viewer, now).filter(pk=set_id))
     if not sets:
         raise Sealed
@@ -147,8 +145,7 @@ def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[Coa
     scramble_set = plan.scramble.scramble_set
     scrambles = list(Scramble.objects.filter(scramble_set=scramble_set))
     own = own_plans_of(scrambles, _own_plans(viewer, [scramble_set]))
-    if not visibility.sees_others_plans(viewer, scramble_set, own, now):
-        raise Sealed
+    visibility.require_others_plans(viewer, scramble_set, own, now)
     return (
         CoachPlan(
             head=head_of(scramble_set, now),
@@ -167,7 +164,7 @@ def moves_lost(
     Most lost first; members without a plan are there with zeros.
     """
     of_period = Q(
-        plans__scramble__scramble_set__drawn="as_drawn",
+        plans__scramble__scramble_set__drawn=Drawn.AS_DRAWN,
         plans__scramble__scramble_set__closes_at__gt=since,
         plans__scramble__scramble_set__opens_at__lte=until,
         plans__status=PlanStatus.CHECKED,
@@ -190,7 +187,7 @@ def moves_lost_to(
     rows = (
         TechniqueCount.objects.filter(
             membership__in=_expected(club),
-            scramble_set__drawn="as_drawn",
+            scramble_set__drawn=Drawn.AS_DRAWN,
             scramble_set__closes_at__gt=since,
             scramble_set__opens_at__lte=until,
             lost__gt=0,
@@ -205,9 +202,7 @@ def moves_lost_to(
 
 def _expected(club: Club) -> QuerySet[Membership]:
     """Who is expected to hand in: open accounts that compete."""
-    return Membership.objects.filter(club=club, standing=Standing.ACTIVE, competes=True).order_by(
-        "display_name"
-    )
+    return Membership.objects.filter(club=club).competing().order_by("display_name")
 
 
 def _own_plans(viewer: Membership, sets: Sequence[ScrambleSet]) -> dict[int, Plan]:
@@ -249,7 +244,7 @@ def _coach_set(
     by_member: dict[int, list[Plan]] = defaultdict(list)
     for plan in plans:
         by_member[plan.membership_id].append(plan)
-    people = {m.pk: m for m in expected if m.joined_at < scramble_set.closes_at}
+    people = {m.pk: m for m in expected if policies.is_expected(m, scramble_set)}
     # Somebody archived since, or a coach who does not compete, may still have handed in.
     for plan in plans:
         people.setdefault(plan.membership_id, plan.membership)

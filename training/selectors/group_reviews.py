@@ -10,19 +10,16 @@ from typing import NamedTuple
 
 from django.db.models import Count, Min, Q, QuerySet, Sum
 
-from training import clock, statistics
+from training import clock, statistics, visibility
 from training.models import (
-    Club,
     Drawn,
     Group,
     Membership,
     Plan,
-    PlanStatus,
     Scramble,
     ScrambleSet,
     ScrambleSummary,
     SetSummary,
-    Standing,
 )
 from training.selectors.heads import SetHead, head_of
 from training.selectors.reviews import (
@@ -30,12 +27,10 @@ from training.selectors.reviews import (
     TECHNIQUES,
     TechniqueLine,
     first_monday,
-    sets_between,
     tallies,
     technique_lines,
 )
 from training.statistics import Interval, Tally
-from training.visibility import Sealed
 
 WEEKS = 4
 MOST_SCRAMBLES = 12
@@ -120,15 +115,14 @@ def group_review(
     """The review of a club's members, or of one group of them. Raises Sealed for no coach.
 
     A constant number of queries, from the summaries. ``most_scrambles`` None:
-    all of them. A member's own practice is no set of the group's.
+    all of them.
     """
-    if not viewer.is_coach:
-        raise Sealed
+    visibility.require_group(viewer)
     target = viewer.club.technique_target / 100 if target is None else target
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = sets_between(viewer, since, now, drawn=drawn).filter(for_member=None)
-    people = list(_people(viewer.club, group).prefetch_related("groups"))
+    sets = visibility.reviewed_sets(viewer, since, now, drawn=drawn)
+    people = list(visibility.reviewed_members(viewer, group).prefetch_related("groups"))
     chosen = {one.pk for one in people}
     by_code = {
         code: {pk: one for pk, one in found.items() if pk in chosen}
@@ -153,13 +147,6 @@ def group_review(
         quiet=_quiet(people, now),
         groups=tuple(Group.objects.filter(club=viewer.club).values_list("name", flat=True)),
     )
-
-
-def _people(club: Club, group: str) -> QuerySet[Membership]:
-    people = Membership.objects.filter(club=club, competes=True, standing=Standing.ACTIVE).order_by(
-        "display_name"
-    )
-    return people.filter(groups__name=group) if group else people
 
 
 def _members(
@@ -207,7 +194,7 @@ def _lines(
         lacking = tuple(
             one.member
             for one in members
-            if one.techniques[place].standing == statistics.Standing.NEEDS_WORK
+            if one.techniques[place].flag == statistics.Flag.NEEDS_WORK
         )
         lacks = statistics.group_lacks(counts, target)
         lines.append(
@@ -271,9 +258,8 @@ def _sums(sets: QuerySet[ScrambleSet]) -> list[_Sum]:
 
 def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_Sum]:
     rows = (
-        Plan.objects.filter(
-            scramble__scramble_set__in=sets, membership__in=chosen, status=PlanStatus.CHECKED
-        )
+        Plan.objects.checked()
+        .filter(scramble__scramble_set__in=sets, membership__in=chosen)
         .values("scramble_id")
         .annotate(
             all_plans=Count("pk"),

@@ -7,8 +7,8 @@ from datetime import date, datetime
 
 from django.utils.dates import WEEKDAYS
 
-from training import clock, visibility
-from training.models import Kind, ScrambleSet
+from training import clock, policies
+from training.models import Kind, ScrambleSet, Spelling
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +45,11 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
         closing_day=clock.closing_day(scramble_set.closes_at, scramble_set.club.zone),
         opens_at=scramble_set.opens_at,
         closes_at=scramble_set.closes_at,
-        is_open=visibility.is_open(scramble_set, now),
-        has_closed=visibility.has_closed(scramble_set, now),
+        is_open=policies.is_open(scramble_set, now),
+        has_closed=policies.has_closed(scramble_set, now),
         finished=scramble_set.finished_at is not None,
         colours=tuple(scramble_set.colours),
-        strict=scramble_set.spelling == "strict",
+        strict=scramble_set.spelling == Spelling.STRICT,
         answers_to=scramble_set.answers_to,
         table_to=scramble_set.table_to,
     )

@@ -8,7 +8,7 @@ from datetime import datetime
 from django.db import connection
 from django.db.models import Min
 
-from training.models import Heartbeat, Plan, PlanStatus
+from training.models import Heartbeat, Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ def pulse(now: datetime) -> Pulse:
         query = "sqlite_version()" if connection.vendor == "sqlite" else "version()"
         cursor.execute(f"SELECT {query}")
         version = str(cursor.fetchone()[0])
-    waiting = Plan.objects.filter(status=PlanStatus.WAITING, handed_in_at__lte=now)
+    waiting = Plan.objects.waiting().filter(handed_in_at__lte=now)
     return Pulse(
         database_version=version.split(" on ")[0],
         oldest_waiting=waiting.aggregate(oldest=Min("handed_in_at"))["oldest"],

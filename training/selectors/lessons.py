@@ -14,11 +14,9 @@ from django.db.models.fields.json import KT
 
 from solverworker.atlas import atlas
 from solverworker.report import PlanReport
-from training import clock, statistics
+from training import clock, statistics, visibility
 from training.models import (
-    Drawn,
     Membership,
-    PlanStatus,
     Scramble,
     ScrambleSet,
     TechniqueCount,
@@ -26,7 +24,7 @@ from training.models import (
 )
 from training.selectors.group_reviews import WEEKS
 from training.selectors.heads import SetHead, head_of
-from training.selectors.reviews import TECHNIQUES, first_monday, sets_between
+from training.selectors.reviews import TECHNIQUES, first_monday
 from training.statistics import Interval, Tally
 from training.visibility import Sealed
 
@@ -88,11 +86,12 @@ class Lesson:
 
 def lesson(viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS) -> Lesson:
     """The evidence for a technique. Raises Sealed for no coach, and for no technique."""
-    if not viewer.is_coach or code not in TECHNIQUES:
+    visibility.require_group(viewer)
+    if code not in TECHNIQUES:
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = sets_between(viewer, since, now)
+    sets = visibility.reviewed_sets(viewer, since, now)
     return Lesson(
         code=code,
         scrambles=_costly(viewer, code, sets, now),
@@ -108,9 +107,7 @@ def fitting_lengths(sets: QuerySet[ScrambleSet]) -> tuple[int, int]:
     the crosses exactly; 4 to 6 while there is nothing to go by.
     """
     found: dict[int, list[int]] = defaultdict(lambda: [0, 0])
-    rows = Verdict.objects.filter(
-        plan__scramble__scramble_set__in=sets, plan__status=PlanStatus.CHECKED
-    ).values_list("best", "excess")
+    rows = Verdict.objects.counting().in_sets(sets).values_list("best", "excess")
     for best, excess in rows:
         found[best][0] += excess == 0
         found[best][1] += 1
@@ -136,9 +133,7 @@ def matching_crosses(code: str, shortest: int, longest: int) -> int | None:
 def _costly(
     viewer: Membership, code: str, sets: QuerySet[ScrambleSet], now: datetime
 ) -> tuple[CostlyScramble, ...]:
-    verdicts = Verdict.objects.filter(
-        plan__scramble__scramble_set__in=sets, plan__status=PlanStatus.CHECKED, solved=True
-    )
+    verdicts = Verdict.objects.counting().in_sets(sets).filter(solved=True)
     cost: dict[int, Fraction] = defaultdict(Fraction)
     blamed = verdicts.filter(report__techniques__blame__has_key=code)
     for scramble, share in blamed.annotate(
@@ -211,21 +206,19 @@ def _unlike(verdicts: Sequence[Verdict]) -> list[Verdict]:
 
 def _homework(viewer: Membership, code: str, now: datetime, weeks: int) -> tuple[Homework, ...]:
     """Picked sets on this technique, newest first: those to come, and the last that have opened."""
-    picked = ScrambleSet.objects.filter(
-        club=viewer.club, drawn=Drawn.PICKED, profile__technique=code
-    ).order_by("-opens_at")
+    picked = visibility.lesson_sets(viewer, code).order_by("-opens_at")
     found = []
-    for one in (*picked.filter(opens_at__gt=now), *picked.filter(opens_at__lte=now)[:GIVEN]):
+    for one in (*picked.to_come(now), *picked.opened(now)[:GIVEN]):
         one.club = viewer.club
         span = timedelta(weeks=weeks)
-        before = sets_between(viewer, one.opens_at - span, one.opens_at)
-        after = sets_between(viewer, one.closes_at, one.closes_at + span)
+        before = visibility.reviewed_sets(viewer, one.opens_at - span, one.opens_at)
+        after = visibility.reviewed_sets(viewer, one.closes_at, one.closes_at + span)
         found.append(
             Homework(
                 head=head_of(one, now),
                 own=_rate(code, ScrambleSet.objects.filter(pk=one.pk)),
                 before=_rate(code, before),
-                after=_rate(code, after.filter(closes_at__lte=now)),
+                after=_rate(code, after.closed(now)),
             )
         )
     return tuple(found)

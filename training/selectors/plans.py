@@ -9,7 +9,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from solverworker.report import PlanReport
-from training import visibility
+from training import policies, visibility
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
 from training.selectors.heads import SetHead, head_of
 from training.visibility import OwnPlans, Sealed
@@ -78,13 +78,13 @@ class SetView:
 
 def sets_now(viewer: Membership, now: datetime) -> list[SetView]:
     """The sets that are open now, the one that closes first at the head."""
-    open_sets = visibility.shared_sets(viewer, now).filter(closes_at__gt=now)
+    open_sets = visibility.shared_sets(viewer, now).not_closed(now)
     return _set_views(viewer, open_sets.order_by("closes_at"), now)
 
 
 def last_closed(viewer: Membership, now: datetime) -> SetView | None:
     """The set that closed last, for a day on which none is open."""
-    closed = visibility.shared_sets(viewer, now).filter(closes_at__lte=now)
+    closed = visibility.shared_sets(viewer, now).closed(now)
     views = _set_views(viewer, closed.order_by("-closes_at")[:1], now)
     return views[0] if views else None
 
@@ -128,14 +128,13 @@ def own_sets(
     viewer: Membership, now: datetime, *, start: int = 0, count: int = 14
 ) -> list[SetView]:
     """The viewer's sets since joining, newest first: a page of ``count`` from ``start`` on."""
-    sets = visibility.shared_sets(viewer, now).filter(closes_at__gt=viewer.joined_at)
+    sets = visibility.sets_since_joining(viewer, now)
     return _set_views(viewer, sets.order_by("-opens_at")[start : start + count], now)
 
 
 def own_set_count(viewer: Membership, now: datetime) -> int:
     """How many sets :func:`own_sets` has in all."""
-    sets = visibility.shared_sets(viewer, now)
-    return sets.filter(closes_at__gt=viewer.joined_at).count()
+    return visibility.sets_since_joining(viewer, now).count()
 
 
 def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -> list[SetView]:
@@ -171,7 +170,7 @@ def _set_view(
             ScrambleView(
                 number=scramble.number,
                 text=scramble.text,
-                state=state_of(plan, answers, visibility.has_closed(scramble_set, now)),
+                state=state_of(plan, answers, policies.has_closed(scramble_set, now)),
                 answers_open=answers,
                 plan=plan_view(plan, answers) if plan else None,
             )

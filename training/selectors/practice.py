@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from training import clock
-from training.models import Kind, Membership, PracticeDue, ScrambleSet
+from training.models import Membership, PracticeDue, ScrambleSet
 from training.selectors.plans import SetView, set_for
 from training.selectors.reviews import member_review
 
@@ -47,9 +47,7 @@ def practice_of(member: Membership, now: datetime) -> PracticeView:
         DueLine(one.code, one.due_on, one.step)
         for one in PracticeDue.objects.filter(membership=member)
     ]
-    row = ScrambleSet.objects.filter(
-        kind=Kind.PRACTICE, for_member=member, day=day, opens_at__lte=now
-    ).first()
+    row = ScrambleSet.objects.practice_of(member).opened(now).filter(day=day).first()
     view = set_for(member, row.pk, now) if row else None
     due_now = tuple(one for one in due if one.due_on <= day)
     if row:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from django.db.models import QuerySet
 
 from solverworker.report import PlanReport
-from training.models import Membership, PlanStatus, ScrambleSet, Verdict
+from training.models import Membership, ScrambleSet, Verdict
 from training.selectors.heads import SetHead, head_of
 
 
@@ -38,12 +38,9 @@ def examples_of(
         return {}
     found: dict[str, list[tuple[Fraction, Verdict]]] = defaultdict(list)
     verdicts = (
-        Verdict.objects.filter(
-            plan__membership=member,
-            plan__scramble__scramble_set__in=sets,
-            plan__status=PlanStatus.CHECKED,
-            excess__gt=0,
-        )
+        Verdict.objects.counting()
+        .in_sets(sets)
+        .filter(plan__membership=member, excess__gt=0)
         .select_related("plan__scramble__scramble_set")
         .order_by("-plan__handed_in_at")
     )

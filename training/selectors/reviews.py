@@ -13,22 +13,18 @@ from datetime import date, datetime, timedelta
 
 from django.db.models import Avg, QuerySet, Sum
 
-from training import clock, statistics
+from training import clock, statistics, visibility
 from training.models import (
     Drawn,
     Membership,
-    PlanStatus,
     ScrambleSet,
     SetSummary,
-    Sight,
-    Standing,
     TechniqueCount,
     Verdict,
 )
 from training.selectors.clubs import membership_in
 from training.selectors.review_examples import Example, examples_of
 from training.statistics import Interval, Tally, Trend
-from training.visibility import Sealed
 
 TECHNIQUES = ("relative_build", "base_turn", "shared_turn", "flipped_insert", "step_aside")
 RARELY_CALLED = ("flipped_insert", "step_aside")
@@ -53,10 +49,15 @@ class TechniqueLine:
     code: str
     tally: Tally
     interval: Interval | None
-    standing: statistics.Standing
+    flag: statistics.Flag
     more_needed: int | None
     lost: float
     picked: Tally
+
+    @property
+    def standing(self) -> statistics.Flag:
+        """The name that pages still use until they have moved."""
+        return self.flag
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,15 +98,6 @@ class MemberReview:
     half_turns: int
 
 
-def sets_between(
-    viewer: Membership, since: datetime, until: datetime, *, drawn: str = Drawn.AS_DRAWN
-) -> QuerySet[ScrambleSet]:
-    """Closed sets of the viewer's club in a span of time: a review says nothing of an open one."""
-    return ScrambleSet.objects.filter(
-        club=viewer.club, drawn=drawn, closes_at__gt=since, closes_at__lte=until
-    )
-
-
 def first_monday(viewer: Membership, now: datetime, weeks: int) -> date:
     """The Monday with which the last ``weeks`` weeks begin, this week included."""
     this_week = clock.week_of(clock.local_date(now, viewer.club.zone))
@@ -130,45 +122,32 @@ def tallies(
 
 def review_for(viewer: Membership, membership_id: int, now: datetime) -> MemberReview:
     """A member's review for whoever asks. Raises Sealed unless it is their own or they coach."""
-    if membership_id == viewer.pk:
-        return member_review(viewer, now, viewer=viewer)
-    member = membership_in(viewer.club, membership_id) if viewer.is_coach else None
-    if member is None:
-        raise Sealed
-    return member_review(member, now, viewer=viewer)
+    own = membership_id == viewer.pk
+    member = viewer if own else membership_in(viewer.club, membership_id)
+    return member_review(visibility.require_review(viewer, member), now, viewer=viewer)
 
 
 def member_review(
     member: Membership,
     now: datetime,
     *,
-    viewer: Membership | None = None,
+    viewer: Membership,
     weeks: int = WEEKS,
     most_examples: int = MOST_EXAMPLES,
 ) -> MemberReview:
-    """The review of one member, as a coach sees it or (``viewer`` is the member) as they do.
-
-    Moves lost tell the best, so sets whose answers are for the coaches alone
-    are in no member's review. Own practice is in nobody's: it is for trying.
-    """
+    """The review of one member, of the sets that a review tells ``viewer`` about."""
     monday = first_monday(member, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
-    as_drawn = sets_between(member, since, now)
-    of_picked = sets_between(member, since, now, drawn=Drawn.PICKED).filter(for_member=None)
-    if viewer is not None and not viewer.is_coach:
-        as_drawn = as_drawn.exclude(answers_to=Sight.COACHES)
-        of_picked = of_picked.exclude(answers_to=Sight.COACHES)
-    picked = tallies(of_picked)
+    as_drawn = visibility.reviewed_sets(viewer, since, now)
+    picked = tallies(visibility.reviewed_sets(viewer, since, now, drawn=Drawn.PICKED))
     group = tallies(as_drawn)
-    others = Membership.objects.filter(
-        club=member.club, competes=True, standing=Standing.ACTIVE
-    ).exclude(pk=member.pk)
-    # The member first; then everybody who is ranked.
+    others = visibility.reviewed_members(viewer).exclude(pk=member.pk)
+    # The member first; then everybody who is looked at.
     ranked = [member.pk, *others.values_list("pk", flat=True)]
     lines = tuple(
         technique_lines(code, ranked, group[code], picked[code])[0] for code in TECHNIQUES
     )
-    needs = [one for one in lines if one.standing == statistics.Standing.NEEDS_WORK]
+    needs = [one for one in lines if one.flag == statistics.Flag.NEEDS_WORK]
     needs.sort(key=lambda one: -one.lost)
     totals = _totals(SetSummary.objects.filter(membership=member, scramble_set__in=as_drawn))
     spans = _weeks(member, as_drawn, monday, weeks)
@@ -182,7 +161,7 @@ def member_review(
         lost=totals["lost"],
         to_work_on=tuple(needs[:MOST_FLAGS]),
         lines=lines,
-        strong=tuple(one for one in lines if one.standing == statistics.Standing.STRONG),
+        strong=tuple(one for one in lines if one.flag == statistics.Flag.STRONG),
         other_losses=tuple(
             (code, group[code][member.pk][1])
             for code in OTHER_CODES
@@ -226,7 +205,7 @@ def _line(
         code=code,
         tally=tally,
         interval=statistics.wilson(tally.answered, tally.called) if tally.called else None,
-        standing=statistics.Standing.UNKNOWN if rare else statistics.standing(tally, prior),
+        flag=statistics.Flag.UNKNOWN if rare else statistics.flag(tally, prior),
         more_needed=None if rare else statistics.more_needed(tally),
         lost=lost,
         picked=picked,
@@ -263,9 +242,7 @@ def _weeks(
     member: Membership, sets: QuerySet[ScrambleSet], monday: date, weeks: int
 ) -> tuple[Week, ...]:
     """Own plans by week of the set's closing day, each against the group on the same scrambles."""
-    solved = Verdict.objects.filter(
-        plan__scramble__scramble_set__in=sets, plan__status=PlanStatus.CHECKED, solved=True
-    )
+    solved = Verdict.objects.counting().in_sets(sets).filter(solved=True)
     means: dict[int, float] = dict(
         solved.values("plan__scramble_id")
         .annotate(mean=Avg("excess"))

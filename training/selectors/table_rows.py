@@ -9,15 +9,13 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from training import ranking
-from training.models import Membership, PlanKind, PlanStatus, ScrambleSet
+from training import policies, ranking
+from training.models import PENDING, Membership, PlanKind, PlanStatus, ScrambleSet
 from training.ranking import Mark, Score
 from training.selectors.heads import SetHead
 
 Period = Literal["day", "week", "all"]
 CellState = Literal["solved", "not_solved", "no_plan", "withdrawn", "missing", "to_come", "pending"]
-
-_PENDING = {PlanStatus.WAITING, PlanStatus.FAILED}
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +132,7 @@ def entry_of(
     set_scores: list[SetScore] = []
     for one in counted:
         mine = by_set.get(one.row.pk, {})
-        if person.joined_at > one.row.opens_at and not mine:
+        if not policies.counts_for(person, one.row, handed_in=bool(mine)):
             set_scores.append(SetScore(one.row.pk, None))
             continue
         of_set = [
@@ -166,7 +164,7 @@ def _cell(number: int, fact: Fact | None, closed: bool) -> Cell:
     if fact is None:
         # A missing plan counts only once the set has closed.
         return Cell(number, "missing", ranking.CAP) if closed else Cell(number, "to_come", None)
-    if fact.status in _PENDING:
+    if fact.status in PENDING:
         return Cell(number, "pending", None)
     if fact.status == PlanStatus.WITHDRAWN:
         return Cell(number, "withdrawn", ranking.CAP)

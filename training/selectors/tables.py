@@ -9,7 +9,9 @@ from datetime import date, datetime, timedelta
 from django.db.models import Count, QuerySet
 
 from training import clock, visibility
-from training.models import Membership, Plan, ScrambleSet, Standing
+from training.models import Membership, Plan, ScrambleSet
+from training.models.sets import ScrambleSetQuerySet
+from training.rights import may_enter
 from training.selectors.heads import head_of
 from training.selectors.table_rows import (
     Cell,
@@ -63,7 +65,7 @@ def all_time_table(viewer: Membership, now: datetime) -> Table:
 
     A set that is still open would pull the mean of those down who have not begun it.
     """
-    closed = _as_drawn(viewer, now).filter(closes_at__lte=now)
+    closed = _as_drawn(viewer, now).closed(now)
     return _table("all", viewer, closed, now, best_sets=None)
 
 
@@ -73,26 +75,25 @@ def days_around(viewer: Membership, day: date, now: datetime) -> tuple[date | No
     begin = clock.local_to_utc(day, clock.MIDNIGHT, zone)
     end = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, zone)
     sets = _as_drawn(viewer, now)
-    before = sets.filter(closes_at__lte=begin).order_by("-closes_at").first()
-    after = sets.filter(closes_at__gt=end).order_by("closes_at").first()
+    before = sets.closed(begin).order_by("-closes_at").first()
+    after = sets.not_closed(end).order_by("closes_at").first()
     return (
         clock.closing_day(before.closes_at, zone) if before else None,
         clock.closing_day(after.closes_at, zone) if after else None,
     )
 
 
-def _as_drawn(viewer: Membership, now: datetime) -> QuerySet[ScrambleSet]:
-    return visibility.shared_sets(viewer, now).filter(drawn="as_drawn")
+def _as_drawn(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
+    return visibility.shared_sets(viewer, now).as_drawn()
 
 
 def _closing_between(
     viewer: Membership, first: date, last: date, now: datetime
-) -> QuerySet[ScrambleSet]:
+) -> ScrambleSetQuerySet:
     zone = viewer.club.zone
-    # A set that closes at midnight belongs to the day that ends there: after, up to and with.
-    return _as_drawn(viewer, now).filter(
-        closes_at__gt=clock.local_to_utc(first, clock.MIDNIGHT, zone),
-        closes_at__lte=clock.local_to_utc(last + timedelta(days=1), clock.MIDNIGHT, zone),
+    return _as_drawn(viewer, now).closing_within(
+        clock.local_to_utc(first, clock.MIDNIGHT, zone),
+        clock.local_to_utc(last + timedelta(days=1), clock.MIDNIGHT, zone),
     )
 
 
@@ -180,11 +181,5 @@ def _split(
 
 def _people(viewer: Membership, by_member: Mapping[int, Sequence[Fact]]) -> list[Membership]:
     """Who is ranked: open accounts that compete, and archived ones that had handed in."""
-    may = Membership.objects.filter(club=viewer.club, competes=True).exclude(
-        standing=Standing.CONSENT
-    )
-    return [
-        one
-        for one in may.order_by("display_name")
-        if one.standing == Standing.ACTIVE or one.pk in by_member
-    ]
+    may = Membership.objects.filter(club=viewer.club).ranked().select_related("person")
+    return [one for one in may.order_by("display_name") if may_enter(one) or one.pk in by_member]

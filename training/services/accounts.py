@@ -9,12 +9,13 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from knox.models import get_token_model
 
+from training import rights
 from training.models import Membership, Person, Role, SignInCode, Standing
-from training.services.errors import InvalidEntry, NotAllowed
+from training.refusals import InvalidEntry
 from training.services.phrases import digest, new_code, plain_code
-from training.services.rights import require_coach
 
 CODE_DAYS = 7
 
@@ -23,10 +24,10 @@ def note_consent(
     *, by: Membership, membership: Membership, note: str, now: datetime | None = None
 ) -> Membership:
     """Note that a guardian agreed, and open the account. Raises NotAllowed or InvalidEntry."""
-    require_coach(by, club_id=membership.club_id)
+    rights.require_coach(by, club_id=membership.club_id)
     if not note.strip():
         raise InvalidEntry(
-            "Write who agreed and how, for example “mother, signed form of 3 March”.",
+            _("Write who agreed and how, for example “mother, signed form of 3 March”."),
             field="note",
         )
     Membership.objects.filter(pk=membership.pk, standing=Standing.CONSENT).update(
@@ -44,42 +45,38 @@ def make_sign_in_code(
 ) -> str:
     """A one-time code for somebody who forgot the phrase; earlier ones stop working.
 
-    A coach makes codes for members; only the owner for coaches, or the code
-    would be a way into more than the coach may do. Raises NotAllowed.
+    Raises NotAllowed unless :func:`training.rights.may_make_code`.
     """
-    now = now or timezone.now()
-    require_coach(by, club_id=membership.club_id)
-    if membership.is_coach and not by.is_owner:
-        raise NotAllowed("Only the owner makes sign-in codes for coaches.")
-    elsewhere = Membership.objects.filter(person=membership.person).exclude(club=by.club)
-    if elsewhere.filter(role__in=(Role.OWNER, Role.COACH)).exists():
-        raise NotAllowed(
-            "This person coaches in another club: that club's owner makes the code.",
-        )
+    rights.require_make_code(by, membership)
+    return _new_code(membership.person, by.person, now or timezone.now())
+
+
+def _new_code(person: Person, made_by: Person, now: datetime) -> str:
     code = new_code()
     with transaction.atomic():
-        SignInCode.objects.filter(person=membership.person, used_at__isnull=True).delete()
+        SignInCode.objects.filter(person=person).unused().delete()
         SignInCode.objects.create(
-            person=membership.person,
-            made_by=by.person,
+            person=person,
+            made_by=made_by,
             token_hash=digest(plain_code(code)),
             created_at=now,
             expires_at=now + timedelta(days=CODE_DAYS),
         )
     # Whoever forgot the phrase has often locked the name by trying.
-    axes_reset(username=membership.person.sign_in_name.casefold())
+    axes_reset(username=person.sign_in_name.casefold())
     return code
 
 
 def make_owner_code(*, sign_in_name: str, now: datetime | None = None) -> str:
     """A one-time code for an owner, made by whoever runs the server. Raises InvalidEntry."""
-    now = now or timezone.now()
-    owner = Membership.objects.filter(
-        person__sign_in_name__iexact=sign_in_name, role=Role.OWNER
-    ).first()
+    owner = (
+        Membership.objects.filter(person__sign_in_name__iexact=sign_in_name, role=Role.OWNER)
+        .select_related("person")
+        .first()
+    )
     if owner is None:
-        raise InvalidEntry(f"No owner has the sign-in name {sign_in_name!r}.")
-    return make_sign_in_code(by=owner, membership=owner, now=now)
+        raise InvalidEntry(_("No owner has the sign-in name “{name}”.").format(name=sign_in_name))
+    return _new_code(owner.person, owner.person, now or timezone.now())
 
 
 def choose_phrase(*, person: Person, phrase: str) -> None:
@@ -102,22 +99,22 @@ def check_phrase(phrase: str, person: Person) -> None:
 
 
 def archive_membership(*, by: Membership, membership: Membership) -> Membership:
-    """Close an account; its plans stay in old tables. Coaches are archived by the owner only."""
-    require_coach(by, club_id=membership.club_id)
-    if membership.is_owner:
-        raise NotAllowed("The owner's account stays open.")
-    if membership.is_coach and not by.is_owner:
-        raise NotAllowed("Only the owner archives coaches.")
+    """Close an account; its plans stay in old tables.
+
+    Raises NotAllowed unless :func:`training.rights.may_archive`.
+    """
+    rights.require_archive(by, membership)
     Membership.objects.filter(pk=membership.pk).update(standing=Standing.ARCHIVED)
     membership.refresh_from_db()
     return membership
 
 
 def reopen_membership(*, by: Membership, membership: Membership) -> Membership:
-    """Open an archived account again; a child's waits for consent if none was noted."""
-    require_coach(by, club_id=membership.club_id)
-    if membership.is_coach and not by.is_owner:
-        raise NotAllowed("Only the owner opens a coach's account again.")
+    """Open an archived account again; a child's waits for consent if none was noted.
+
+    Raises NotAllowed unless :func:`training.rights.may_manage`.
+    """
+    rights.require_manage(by, membership)
     needs_consent = membership.under_18 and membership.consent_noted_at is None
     Membership.objects.filter(pk=membership.pk, standing=Standing.ARCHIVED).update(
         standing=Standing.CONSENT if needs_consent else Standing.ACTIVE

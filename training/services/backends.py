@@ -51,16 +51,15 @@ class OneTimeCodeBackend(_PersonBackend):
         if username is None or code is None:
             return None
         now = timezone.now()
-        used = SignInCode.objects.filter(
+        codes = SignInCode.objects.unused()
+        used = codes.not_expired(now).filter(
             token_hash=digest(plain_code(code)),
-            used_at__isnull=True,
-            expires_at__gt=now,
             person__in=Person.objects.filter(sign_in_name__iexact=username.strip(), is_active=True),
         )
         found = used.select_related("person").first()
         if found is None:
             return None
-        claimed = SignInCode.objects.filter(pk=found.pk, used_at__isnull=True).update(used_at=now)
+        claimed = codes.filter(pk=found.pk).update(used_at=now)
         if claimed != 1:
             return None
         Person.objects.filter(pk=found.person_id).update(must_choose_phrase=True)

@@ -10,10 +10,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from solverworker.report import COLOURS
-from training import clock, dispatch
+from training import clock, dispatch, rights
 from training.models import Club, DayOff, Membership, Sight, Spelling
-from training.services.errors import InvalidEntry
-from training.services.rights import require_coach
+from training.refusals import InvalidEntry
 from training.services.sets import withdraw_sealed
 
 
@@ -45,7 +44,7 @@ def change_days(*, by: Membership, settings: DaySettings, now: datetime | None =
     within a moment; an open one runs on as it is.
     """
     now = now or timezone.now()
-    require_coach(by)
+    rights.require_coach(by)
     _check(settings)
     club = by.club
     club.time_zone = settings.time_zone
@@ -98,7 +97,7 @@ def add_day_off(
     *, by: Membership, day: date, reason: str = "", now: datetime | None = None
 ) -> DayOff:
     """Note a date without a daily set. A set that has opened stays; a sealed one goes."""
-    require_coach(by)
+    rights.require_coach(by)
     with transaction.atomic():
         off, _ = DayOff.objects.get_or_create(
             club=by.club, day=day, defaults={"reason": reason.strip()[:80]}
@@ -109,7 +108,7 @@ def add_day_off(
 
 def remove_day_off(*, by: Membership, day: date) -> None:
     """Take a day off back; the set of that day is issued when its time comes."""
-    require_coach(by)
+    rights.require_coach(by)
     with transaction.atomic():
         DayOff.objects.filter(club=by.club, day=day).delete()
         dispatch.ask_for_drawing_after_commit()

@@ -7,11 +7,10 @@ from datetime import date, datetime, time, timedelta
 from django.db import transaction
 from django.utils import timezone
 
-from training import clock, dispatch
+from training import clock, dispatch, policies, rights
 from training.models import Drawn, Kind, Membership, ScrambleSet
+from training.refusals import InvalidEntry
 from training.selectors.reviews import TECHNIQUES
-from training.services.errors import InvalidEntry
-from training.services.rights import require_coach
 
 METHOD = "picked"
 MOST_DAYS = 28
@@ -37,7 +36,7 @@ def make_homework(
     NotAllowed or InvalidEntry.
     """
     now = now or timezone.now()
-    require_coach(by)
+    rights.require_coach(by)
     zone = by.club.zone
     if not 1 <= days <= MOST_DAYS:
         raise InvalidEntry(f"Homework is open for 1 to {MOST_DAYS} days.", field="days")
@@ -67,7 +66,7 @@ def make_club_night(
     and still ends when it would have. Otherwise as :func:`make_homework`.
     """
     now = now or timezone.now()
-    require_coach(by)
+    rights.require_coach(by)
     if not LEAST_MINUTES <= minutes <= MOST_MINUTES:
         raise InvalidEntry(
             f"A club night is open for {LEAST_MINUTES} to {MOST_MINUTES} minutes.", field="minutes"
@@ -85,15 +84,10 @@ def call_off(*, by: Membership, set_id: int, now: datetime | None = None) -> Non
     Raises NotAllowed, and InvalidEntry when there is no such set to come.
     """
     now = now or timezone.now()
-    require_coach(by)
-    gone, _ = ScrambleSet.objects.filter(
-        club=by.club,
-        pk=set_id,
-        kind__in=(Kind.HOMEWORK, Kind.CLUB_NIGHT),
-        opens_at__gt=now,
-    ).delete()
-    if not gone:
-        raise InvalidEntry("This set has opened or was called off already.")
+    rights.require_coach(by)
+    with transaction.atomic():
+        sets = ScrambleSet.objects.select_for_update().filter(club=by.club_id)
+        policies.require_to_come(sets.filter(pk=set_id).first(), now).delete()
 
 
 def _issue(

@@ -9,8 +9,9 @@ from django.db import IntegrityError, transaction
 from django.db.models import F
 from django.utils import timezone
 from django.utils.text import slugify
+from django.utils.translation import gettext as _
 
-from training import clock, dispatch
+from training import clock, dispatch, rights
 from training.models import (
     Club,
     Invite,
@@ -20,13 +21,13 @@ from training.models import (
     Role,
     Standing,
 )
+from training.refusals import InvalidEntry, LinkUsedUp
 from training.services.accounts import check_phrase
-from training.services.errors import InvalidEntry, LinkUsedUp, NotAllowed
 from training.services.phrases import digest, new_token
-from training.services.rights import require_coach
 
 OWNER_LINK_DAYS = 7
 INVITE_DAYS = 14
+INVITED_ROLES = (Role.MEMBER, Role.COACH)
 
 MOST_LETTERS_OF_A_CLUB = 60
 
@@ -50,7 +51,7 @@ def make_owner_link(*, base_url: str, now: datetime | None = None) -> str:
     now = now or timezone.now()
     token = new_token()
     with transaction.atomic():
-        OwnerLink.objects.filter(used_at__isnull=True).delete()
+        OwnerLink.objects.unused().delete()
         OwnerLink.objects.create(
             token_hash=digest(token),
             created_at=now,
@@ -66,9 +67,8 @@ def needs_first_owner() -> bool:
 
 def find_owner_link(*, token: str, now: datetime | None = None) -> OwnerLink:
     """The link that ``token`` opens. Raises LinkUsedUp."""
-    found = OwnerLink.objects.filter(
-        token_hash=digest(token), used_at__isnull=True, expires_at__gt=now or timezone.now()
-    ).first()
+    links = OwnerLink.objects.unused().not_expired(now or timezone.now())
+    found = links.filter(token_hash=digest(token)).first()
     if found is None:
         raise LinkUsedUp(LINK_GONE)
     return found
@@ -93,7 +93,7 @@ def start_club(
             f"Give the club a name of 1 to {MOST_LETTERS_OF_A_CLUB} letters.", field="club_name"
         )
     with transaction.atomic():
-        used = OwnerLink.objects.filter(pk=link.pk, used_at__isnull=True).update(used_at=now)
+        used = OwnerLink.objects.filter(pk=link.pk).unused().update(used_at=now)
         if used != 1:
             raise LinkUsedUp(LINK_GONE)
         club = Club.objects.create(
@@ -133,13 +133,14 @@ def make_invite(
     days: int = INVITE_DAYS,
     now: datetime | None = None,
 ) -> tuple[Invite, str]:
-    """An invite and its secret token, which is shown once. Only an owner invites coaches."""
+    """An invite and its secret token, which is shown once.
+
+    Raises NotAllowed unless :func:`training.rights.may_invite`, or InvalidEntry.
+    """
     now = now or timezone.now()
-    require_coach(by)
-    if role not in {Role.MEMBER, Role.COACH}:
-        raise InvalidEntry("An invite is for a member or a coach.", field="role")
-    if role == Role.COACH and not by.is_owner:
-        raise NotAllowed("Only the owner of the club invites coaches.")
+    rights.require_invite(by, role)
+    if role not in INVITED_ROLES:
+        raise InvalidEntry(_("An invite is for a member or a coach."), field="role")
     if not 1 <= places <= 500:
         raise InvalidEntry("An invite has between 1 and 500 places.", field="places")
     if not 1 <= days <= 90:
@@ -159,7 +160,7 @@ def make_invite(
 
 def withdraw_invite(*, by: Membership, invite: Invite, now: datetime | None = None) -> None:
     """Make an invite's link stop working."""
-    require_coach(by, club_id=invite.club_id)
+    rights.require_coach(by, club_id=invite.club_id)
     Invite.objects.filter(pk=invite.pk, withdrawn_at__isnull=True).update(
         withdrawn_at=now or timezone.now()
     )
@@ -167,16 +168,8 @@ def withdraw_invite(*, by: Membership, invite: Invite, now: datetime | None = No
 
 def find_invite(*, token: str, now: datetime | None = None) -> Invite:
     """The invite that ``token`` opens. Raises LinkUsedUp when it is used up, withdrawn or old."""
-    found = (
-        Invite.objects.select_related("club")
-        .filter(
-            token_hash=digest(token),
-            withdrawn_at__isnull=True,
-            expires_at__gt=now or timezone.now(),
-            taken__lt=F("places"),
-        )
-        .first()
-    )
+    invites = Invite.objects.usable(now or timezone.now()).select_related("club")
+    found = invites.filter(token_hash=digest(token)).first()
     if found is None:
         raise LinkUsedUp(LINK_GONE)
     return found
@@ -200,9 +193,8 @@ def join_by_invite(
     now = now or timezone.now()
     invite = find_invite(token=token, now=now)
     with transaction.atomic():
-        taken = Invite.objects.filter(
-            pk=invite.pk, taken__lt=F("places"), withdrawn_at__isnull=True, expires_at__gt=now
-        ).update(taken=F("taken") + 1)
+        places = Invite.objects.usable(now).filter(pk=invite.pk)
+        taken = places.update(taken=F("taken") + 1)
         if taken != 1:
             raise LinkUsedUp(LINK_GONE)
         if person is None:

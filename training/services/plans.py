@@ -8,23 +8,19 @@ from datetime import datetime
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from solverworker.cube import notation
-from training import dispatch, visibility
+from training import dispatch, policies, rights, visibility
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, Spelling
-from training.services import summaries
-from training.services.errors import (
+from training.refusals import (
     EmptyPlan,
     InvalidEntry,
-    KeyReused,
     LowerCasePlan,
-    NotAllowed,
-    PlanIsFinal,
     PlanTooLong,
-    SetClosed,
     UnreadablePlan,
 )
-from training.services.rights import require_coach
+from training.services import summaries
 
 MOST_CHARACTERS = 2000
 """A plan of 80 tokens with a comment on each fits; a novel does not."""
@@ -104,7 +100,7 @@ def hand_in(
     closed. ``written`` is kept as typed; an empty one needs one of the two
     choices ``no_plan`` and ``cross_is_solved``.
 
-    Raises a :class:`~training.services.errors.Refusal`: NotAllowed for a
+    Raises a :class:`~training.refusals.Refusal`: NotAllowed for a
     membership that does not hand in here, SetClosed, PlanIsFinal, KeyReused,
     EmptyPlan, UnreadablePlan, PlanTooLong, LowerCasePlan. Nothing is stored
     then. A set that has not opened, or another club's, raises
@@ -112,19 +108,13 @@ def hand_in(
     """
     now = now or timezone.now()
     scramble_set = scramble.scramble_set
-    if not visibility.sees_set(membership, scramble_set, now):
-        raise visibility.Sealed
-    if not visibility.is_open_account(membership):
-        raise NotAllowed("This account is not open. A coach can open it.")
+    visibility.require_set(membership, scramble_set, now)
+    rights.require_enter(membership)
     earlier = _earlier(membership, scramble, key)
     if earlier is not None:
-        return HandedIn(_same_or_refuse(earlier, scramble, key, written, no_plan), is_new=False)
-    if not visibility.is_open(scramble_set, now):
-        raise SetClosed(
-            "This set has closed, so the plan was not handed in. Your coach can still see it if "
-            "you copy it down.",
-            field="plan",
-        )
+        policies.require_same_entry(earlier, scramble, key, written, no_plan)
+        return HandedIn(earlier, is_new=False)
+    policies.require_open(scramble_set, now)
     canonical = read_entry(
         written, no_plan, cross_is_solved, lower_case_meant, scramble_set.spelling
     )
@@ -146,7 +136,8 @@ def hand_in(
         earlier = _earlier(membership, scramble, key)
         if earlier is None:
             raise
-        return HandedIn(_same_or_refuse(earlier, scramble, key, written, no_plan), is_new=False)
+        policies.require_same_entry(earlier, scramble, key, written, no_plan)
+        return HandedIn(earlier, is_new=False)
     return HandedIn(plan, is_new=True)
 
 
@@ -160,37 +151,6 @@ def _earlier(membership: Membership, scramble: Scramble, key: uuid.UUID) -> Plan
         .select_related("scramble")
         .first()
     )
-
-
-def _same_or_refuse(
-    earlier: Plan, scramble: Scramble, key: uuid.UUID, written: str, no_plan: bool
-) -> Plan:
-    same_words = earlier.written == ("" if no_plan else written) and (
-        (earlier.kind == PlanKind.NO_PLAN) == no_plan
-    )
-    if earlier.key == key and earlier.scramble_id == scramble.pk and same_words:
-        return earlier
-    shown = plan_in_words(earlier)
-    if earlier.key == key:
-        raise KeyReused(
-            f"This page was already used to hand in {shown} for scramble "
-            f"{earlier.scramble.number}. That one counts. Open the scramble again to hand in "
-            "for another.",
-            field="plan",
-            plan=earlier,
-        )
-    raise PlanIsFinal(
-        f"Your plan for this scramble is in and is final: {shown}. That one counts.",
-        field="plan",
-        plan=earlier,
-    )
-
-
-def plan_in_words(plan: Plan) -> str:
-    """The plan as a person would name it in a sentence."""
-    if plan.kind == PlanKind.NO_PLAN:
-        return "“no plan”"
-    return plan.canonical or "“the cross is already solved”"
 
 
 def read_entry(
@@ -233,37 +193,38 @@ def read_entry(
 def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | None = None) -> Plan:
     """Take a plan out of the table, with a reason that the member reads.
 
-    Raises NotAllowed for anybody but a coach of the club, InvalidEntry without a reason.
+    Raises NotAllowed for anybody but a coach of the club, InvalidEntry without a
+    reason, NoLongerPossible when it is withdrawn already.
     """
-    require_coach(by, club_id=plan.membership.club_id)
+    rights.require_coach(by, club_id=plan.membership.club_id)
     if not reason.strip():
-        raise InvalidEntry("Say why the plan is withdrawn.", field="reason")
+        raise InvalidEntry(_("Say why the plan is withdrawn."), field="reason")
     with transaction.atomic():
-        Plan.objects.filter(pk=plan.pk).exclude(status=PlanStatus.WITHDRAWN).update(
-            status=PlanStatus.WITHDRAWN,
-            withdrawn_at=now or timezone.now(),
-            withdrawn_by=by.person,
-            withdrawn_reason=reason.strip()[:200],
-        )
+        plan.refresh_from_db(from_queryset=Plan.objects.select_for_update())
+        policies.require_standing(plan)
+        plan.status = PlanStatus.WITHDRAWN
+        plan.withdrawn_at = now or timezone.now()
+        plan.withdrawn_by = by.person
+        plan.withdrawn_reason = reason.strip()[:200]
+        plan.save(update_fields=["status", "withdrawn_at", "withdrawn_by", "withdrawn_reason"])
         summaries.renew(plan=plan)
-    plan.refresh_from_db()
     return plan
 
 
 def check_again(*, plan: Plan, by: Membership, now: datetime | None = None) -> Plan:
     """Put a plan that could not be checked back into the queue.
 
-    Raises NotAllowed for anybody but a coach of the club.
+    Raises NotAllowed for anybody but a coach of the club, NoLongerPossible for
+    a plan that was not given up on.
     """
-    require_coach(by, club_id=plan.membership.club_id)
+    rights.require_coach(by, club_id=plan.membership.club_id)
     with transaction.atomic():
-        put_back = Plan.objects.filter(pk=plan.pk, status=PlanStatus.FAILED).update(
-            status=PlanStatus.WAITING,
-            attempts=0,
-            failure_reason="",
-            rung_at=now or timezone.now(),
-        )
-        if put_back:
-            dispatch.ring_after_commit(plan.pk)
-    plan.refresh_from_db()
+        plan.refresh_from_db(from_queryset=Plan.objects.select_for_update())
+        policies.require_failed(plan)
+        plan.status = PlanStatus.WAITING
+        plan.attempts = 0
+        plan.failure_reason = ""
+        plan.rung_at = now or timezone.now()
+        plan.save(update_fields=["status", "attempts", "failure_reason", "rung_at"])
+        dispatch.ring_after_commit(plan.pk)
     return plan

@@ -15,7 +15,7 @@ from django.utils import timezone
 
 from solverworker.cube.variants import held, mirrored
 from solverworker.report import PlanReport
-from training import clock, dispatch
+from training import clock, dispatch, rights
 from training.models import (
     Drawn,
     Kind,
@@ -27,8 +27,6 @@ from training.models import (
     Sight,
 )
 from training.selectors.practice import MOST_TECHNIQUES, codes_to_work_on
-from training.services.errors import NotAllowed
-from training.visibility import is_open_account
 
 AFTER_DAYS = (1, 6, 15)
 LEAST_CROSSES, MOST_CROSSES = 2, 5
@@ -89,11 +87,11 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
     Raises NotAllowed for an account that is not open.
     """
     now = now or timezone.now()
-    if not is_open_account(membership):
-        raise NotAllowed("This account is not open. A coach can open it.")
+    rights.require_enter(membership)
     club = membership.club
     day = clock.local_date(now, club.zone)
-    there = ScrambleSet.objects.filter(kind=Kind.PRACTICE, for_member=membership, day=day).first()
+    practices = ScrambleSet.objects.practice_of(membership).filter(day=day)
+    there = practices.first()
     if there is not None:
         return there
     due = list(
@@ -138,7 +136,7 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
             dispatch.ask_for_drawing_after_commit()
     except IntegrityError:
         # Two taps on the button: the first one made it.
-        return ScrambleSet.objects.get(kind=Kind.PRACTICE, for_member=membership, day=day)
+        return practices.get()
     return made
 
 

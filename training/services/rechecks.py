@@ -21,7 +21,8 @@ from django.db.models import Max, QuerySet
 from django.utils import timezone
 
 from solverworker.report import SOLVER_VERSION, PlanReport
-from training.models import Plan, PlanStatus, Recheck, ScrambleSet, Verdict
+from training import policies
+from training.models import Plan, Recheck, ScrambleSet, Verdict
 from training.services import summaries
 from training.services.verdicts import figures_of
 
@@ -111,7 +112,7 @@ def changes(*, now: datetime | None = None) -> Iterator[Change]:
             number=plan.scramble.number,
             before=plan.verdict.excess,
             after=row.report["excess"] if row.report else plan.verdict.excess,
-            held=scramble_set.closes_at <= now,
+            held=not policies.result_may_change(scramble_set, now),
             trouble=row.trouble,
         )
 
@@ -132,24 +133,21 @@ def switch(
         ScrambleSet.objects.filter(scrambles__plans__recheck__rules_version=SOLVER_VERSION)
         .order_by("pk")
         .distinct()
-        .values_list("pk", "closes_at")
     )
     plans = held = 0
-    for set_id, closes_at in sets:
+    for one in sets:
         # By the plans' ids: a join would look at all that is ready again for each set.
-        ids = list(Plan.objects.filter(scramble__scramble_set=set_id).values_list("pk", flat=True))
+        ids = list(Plan.objects.filter(scramble__scramble_set=one).values_list("pk", flat=True))
         ready = list(_ready().filter(plan__in=ids, report__isnull=False))
-        if closes_at <= now and not with_closed:
+        if not policies.result_may_change(one, now, with_closed=with_closed):
             held += sum(row.changes for row in ready)
             ready = [row for row in ready if not row.changes]
         with transaction.atomic():
             done = [row.plan_id for row in ready if _replace(row)]
-            Plan.objects.filter(pk__in=done, status=PlanStatus.CHECKED).update(
-                rules_version=SOLVER_VERSION
-            )
+            Plan.objects.filter(pk__in=done).checked().update(rules_version=SOLVER_VERSION)
             # Also what came too late, because the verdict is by these rules already.
             Recheck.objects.filter(pk__in=[row.pk for row in ready]).delete()
-            summaries.renew_sets(set_ids=[set_id])
+            summaries.renew_sets(set_ids=[one.pk])
         plans += len(done)
         if told:
             told(plans)

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from django.db import IntegrityError, transaction
-from django.db.models import Count, Exists, F, OuterRef
+from django.db.models import Exists, OuterRef
 from django.utils import timezone
 
 from solverworker.cube.chance import new_seed
@@ -20,7 +20,6 @@ from training.models import (
     Drawn,
     Kind,
     Plan,
-    PlanStatus,
     Scramble,
     ScrambleSet,
 )
@@ -49,7 +48,8 @@ def issue_daily_set(
     None when the club has no set on that day: not one of its weekdays, or a day
     off. A set already issued is given back as it is; nothing of it changes.
     """
-    there = ScrambleSet.objects.filter(club=club, kind=Kind.DAILY, day=day).first()
+    of_day = ScrambleSet.objects.of_club(club).daily().filter(day=day)
+    there = of_day.first()
     if there is not None:
         return there
     if not has_daily_set(club, day):
@@ -79,7 +79,7 @@ def issue_daily_set(
             )
     except IntegrityError:
         # Another process issued it in between.
-        return ScrambleSet.objects.get(club=club, kind=Kind.DAILY, day=day)
+        return of_day.get()
     return issued
 
 
@@ -92,7 +92,7 @@ def has_daily_set(club: Club, day: date) -> bool:
 
 def withdraw_sealed(*, club: Club, now: datetime, day: date | None = None) -> int:
     """Take back daily sets that nobody has seen: those not yet open (of one ``day``, if given)."""
-    sealed = ScrambleSet.objects.filter(club=club, kind=Kind.DAILY, opens_at__gt=now)
+    sealed = ScrambleSet.objects.of_club(club).daily().to_come(now)
     if day is not None:
         sealed = sealed.filter(day=day)
     gone = sealed.count()
@@ -135,13 +135,10 @@ def finish_closed(*, now: datetime | None = None) -> int:
     from its closing time on. It says that a table will not move by itself any more.
     """
     now = now or timezone.now()
-    pending = Plan.objects.filter(
-        scramble__scramble_set=OuterRef("pk"),
-        status__in=(PlanStatus.WAITING, PlanStatus.FAILED),
-    )
-    closed = ScrambleSet.objects.filter(closes_at__lte=now, finished_at__isnull=True)
+    pending = Plan.objects.filter(scramble__scramble_set=OuterRef("pk")).pending()
+    closed = ScrambleSet.objects.closed(now).not_finished()
     done = list(closed.filter(~Exists(pending)).values_list("pk", flat=True))
-    return ScrambleSet.objects.filter(pk__in=done, finished_at__isnull=True).update(finished_at=now)
+    return ScrambleSet.objects.filter(pk__in=done).not_finished().update(finished_at=now)
 
 
 def fill_picked(*, drawer: PickedDrawer, now: datetime | None = None) -> int:
@@ -150,29 +147,23 @@ def fill_picked(*, drawer: PickedDrawer, now: datetime | None = None) -> int:
     Done twice at once it draws once: a scramble's number is unique in its set.
     """
     now = now or timezone.now()
-    wanting = (
-        ScrambleSet.objects.filter(drawn=Drawn.PICKED, closes_at__gt=now)
-        .annotate(have=Count("scrambles"))
-        .filter(have__lt=F("scrambles_wanted"))
-    )
     drawn = 0
-    for one in wanting:
+    for one in ScrambleSet.objects.not_closed(now).short_of_scrambles():
+        have: int = one.have  # type: ignore[attr-defined]
         profile = one.profile or {}
         fresh: list[str | None] = profile.get("fresh", [])
-        missing = one.scrambles_wanted - one.have
+        missing = one.scrambles_wanted - have
         seed = one.seed or new_seed()
         try:
             texts = [
                 drawer(technique, profile.get("lengths"), one.colours, f"{seed}/{number}")
-                for number, technique in enumerate(
-                    fresh[len(fresh) - missing :], start=one.have + 1
-                )
+                for number, technique in enumerate(fresh[len(fresh) - missing :], start=have + 1)
             ]
             with transaction.atomic():
                 ScrambleSet.objects.filter(pk=one.pk).update(seed=seed)
                 Scramble.objects.bulk_create(
                     Scramble(scramble_set=one, number=number, text=text)
-                    for number, text in enumerate(texts, start=one.have + 1)
+                    for number, text in enumerate(texts, start=have + 1)
                 )
             drawn += len(texts)
         except IntegrityError:

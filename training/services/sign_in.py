@@ -15,23 +15,11 @@ from django.core.cache import cache
 from django.http import HttpRequest
 
 from training.models import Person
-from training.services.errors import Refusal
+from training.refusals import LockedOut, WrongSignIn
 from training.services.failures import client_address
 
 FAILURES_AN_ADDRESS = 200
 WINDOW_SECONDS = 15 * 60
-
-
-class WrongSignIn(Refusal):
-    code = "wrong_sign_in"
-    status = 401
-    title = "That did not match"
-
-
-class LockedOut(Refusal):
-    code = "locked_out"
-    status = 429
-    title = "Too many tries"
 
 
 def prove(

@@ -14,7 +14,6 @@ from solverworker.report import PlanReport
 from training.models import (
     Membership,
     Plan,
-    PlanStatus,
     Scramble,
     ScrambleSet,
     ScrambleSummary,
@@ -180,7 +179,8 @@ def differences() -> list[str]:
 
 def _due_of_scrambles(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
     rows = (
-        Plan.objects.filter(scramble__in=list(scrambles), status=PlanStatus.CHECKED)
+        Plan.objects.filter(scramble__in=list(scrambles))
+        .checked()
         .values("scramble_id")
         .annotate(
             all_plans=Count("pk"),
@@ -225,9 +225,7 @@ def _plain(summary: SetSummary | None) -> tuple[int, ...] | None:
 
 
 def _sums(set_ids: Sequence[int], member: int | None = None) -> defaultdict[tuple[int, int], _Sum]:
-    verdicts = Verdict.objects.filter(
-        plan__scramble__scramble_set__in=set_ids, plan__status=PlanStatus.CHECKED
-    )
+    verdicts = Verdict.objects.counting().filter(plan__scramble__scramble_set__in=set_ids)
     if member is not None:
         verdicts = verdicts.filter(plan__membership=member)
     sums: defaultdict[tuple[int, int], _Sum] = defaultdict(_Sum)

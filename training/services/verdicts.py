@@ -44,9 +44,8 @@ def claim(*, plan_id: int) -> Claim | None:
     None when there is nothing to do: the plan is gone, already checked, or
     out of attempts (it is then marked as failed, with a reason).
     """
-    claimed = Plan.objects.filter(
-        pk=plan_id, status=PlanStatus.WAITING, attempts__lt=MOST_ATTEMPTS
-    ).update(attempts=F("attempts") + 1)
+    waiting = Plan.objects.filter(pk=plan_id).waiting().with_attempts_left()
+    claimed = waiting.update(attempts=F("attempts") + 1)
     if claimed != 1:
         fail(plan_id=plan_id, reason=GAVE_UP, only_out_of_attempts=True)
         return None
@@ -69,9 +68,11 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
     """
     now = now or timezone.now()
     with transaction.atomic():
-        won = Plan.objects.filter(
-            pk=plan_id, status__in=(PlanStatus.WAITING, PlanStatus.FAILED)
-        ).update(status=PlanStatus.CHECKED, failure_reason="", rules_version=report.version)
+        won = (
+            Plan.objects.filter(pk=plan_id)
+            .pending()
+            .update(status=PlanStatus.CHECKED, failure_reason="", rules_version=report.version)
+        )
         if won != 1:
             return False
         _verdict(plan_id, report, now).save(force_insert=True)
@@ -125,9 +126,9 @@ def figures_of(report: PlanReport) -> dict[str, Any]:
 
 def fail(*, plan_id: int, reason: str, only_out_of_attempts: bool = False) -> bool:
     """Mark a waiting plan as one that could not be checked. Returns whether it was."""
-    waiting = Plan.objects.filter(pk=plan_id, status=PlanStatus.WAITING)
+    waiting = Plan.objects.filter(pk=plan_id).waiting()
     if only_out_of_attempts:
-        waiting = waiting.filter(attempts__gte=MOST_ATTEMPTS)
+        waiting = waiting.out_of_attempts()
     failed = waiting.update(status=PlanStatus.FAILED, failure_reason=reason[:200])
     return failed == 1
 
@@ -140,7 +141,7 @@ def sweep(*, now: datetime | None = None, limit: int = 500) -> int:
     """
     now = now or timezone.now()
     too_long_ago = now - timedelta(seconds=settings.WAITING_TOO_LONG_SECONDS)
-    late = Plan.objects.filter(status=PlanStatus.WAITING, rung_at__lte=too_long_ago)
+    late = Plan.objects.waiting().filter(rung_at__lte=too_long_ago)
     rung = 0
     for plan_id, stamp, attempts in late.order_by("rung_at").values_list(
         "pk", "rung_at", "attempts"
@@ -148,16 +149,13 @@ def sweep(*, now: datetime | None = None, limit: int = 500) -> int:
         if attempts >= MOST_ATTEMPTS:
             fail(plan_id=plan_id, reason=GAVE_UP, only_out_of_attempts=True)
             continue
-        moved = Plan.objects.filter(pk=plan_id, status=PlanStatus.WAITING, rung_at=stamp).update(
-            rung_at=now
-        )
+        waiting = Plan.objects.filter(pk=plan_id).waiting()
+        moved = waiting.filter(rung_at=stamp).update(rung_at=now)
         if moved != 1:
             continue
         if not dispatch.ring(plan_id):
             # Nobody heard it: the row stays late, so that the very next sweep tries again.
-            Plan.objects.filter(pk=plan_id, status=PlanStatus.WAITING, rung_at=now).update(
-                rung_at=stamp
-            )
+            waiting.filter(rung_at=now).update(rung_at=stamp)
             break
         rung += 1
     return rung

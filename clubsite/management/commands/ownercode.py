@@ -12,8 +12,8 @@ from django.urls import reverse
 from clubsite.deploy.data_folder import served_at
 from clubsite.deploy.options import site_address
 from training.management.club import ClubCommand
+from training.refusals import Refusal
 from training.services.accounts import CODE_DAYS, make_owner_code
-from training.services.errors import Refusal
 
 
 class Command(ClubCommand):

@@ -10,8 +10,8 @@ from rest_framework.views import APIView
 
 from training.api import serializers
 from training.models import Membership, Person
+from training.rights import require_coach
 from training.selectors.clubs import open_membership
-from training.services.errors import NotAllowed
 from training.visibility import Sealed
 
 
@@ -47,5 +47,4 @@ class CoachView(ClubView):
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
-        if not self.membership.is_coach:
-            raise NotAllowed("Only a coach of the club may see this.")
+        require_coach(self.membership)

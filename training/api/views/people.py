@@ -18,9 +18,10 @@ from rest_framework.views import APIView
 from training.api import serializers
 from training.api.throttles import PerAddress, SignIns
 from training.api.views.base import PROBLEMS, problem
-from training.models import Person, Standing
+from training.models import Person
+from training.refusals import NotAllowed
+from training.rights import may_enter
 from training.selectors.clubs import memberships_of
-from training.services.errors import NotAllowed
 from training.services.sign_in import prove
 
 
@@ -79,5 +80,5 @@ class Myself(APIView):
     @extend_schema(operation_id="me", responses={200: serializers.Me, **PROBLEMS})
     def get(self, request: Request) -> Response:
         person = cast(Person, request.user)
-        clubs = [m for m in memberships_of(person) if m.standing == Standing.ACTIVE]
+        clubs = [m for m in memberships_of(person) if may_enter(m)]
         return Response(serializers.Me({"sign_in_name": person.sign_in_name, "clubs": clubs}).data)

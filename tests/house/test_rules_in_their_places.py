@@ -1,0 +1,70 @@
+"""Rules stand in rights, policies and visibility alone, each with both halves."""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import re
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from training import policies, rights, visibility
+
+TRAINING = Path(__file__).resolve().parents[2] / "training"
+DECIDING = {"is_coach", "is_owner", "role", "standing", "competes"}
+"""What a membership is: asked by the rules, by queries in the models and by nobody else."""
+
+PRESENTED = {
+    # Writing what somebody becomes, or choosing from a list, decides nothing.
+    "services/accounts.py": {"Role", "Standing"},
+    "services/people.py": {"Role", "Standing", "role"},
+    "selectors/clubs.py": {"Standing", "standing"},
+    "api/serializers.py": {"Role"},
+}
+"""Uses that only write, show or sort; each file with the names that it may use."""
+
+
+def asked_in(source: str) -> set[str]:
+    """The names with which a source asks what somebody is."""
+    found = set()
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+            if node.value.id in {"Role", "Standing"}:
+                found.add(node.value.id)
+            elif node.attr in DECIDING:
+                found.add(node.attr)
+        elif isinstance(node, ast.Attribute) and node.attr in DECIDING:
+            found.add(node.attr)
+    return found
+
+
+def test_the_check_itself_sees_what_it_looks_for() -> None:
+    assert asked_in("if viewer.is_coach and one.person.role == Role.OWNER: pass") == {
+        "is_coach",
+        "role",
+        "Role",
+    }
+
+
+@pytest.mark.parametrize("wing", ["services", "selectors", "api"])
+def test_nobody_else_asks_what_somebody_is(wing: str) -> None:
+    asked = {
+        name: found
+        for file in sorted((TRAINING / wing).rglob("*.py"))
+        if (found := asked_in(file.read_text(encoding="utf-8")))
+        and (name := str(file.relative_to(TRAINING)))
+    }
+    assert asked == {name: uses for name, uses in PRESENTED.items() if name.startswith(wing)}
+
+
+@pytest.mark.parametrize("module", [rights, policies, visibility])
+def test_whatever_raises_names_the_half_that_answers(module: ModuleType) -> None:
+    halves = [one for one in vars(module) if one.startswith("require_")]
+    assert halves
+    for name in halves:
+        said = inspect.getdoc(getattr(module, name)) or ""
+        answers = re.findall(r":func:`(\w+)`", said)
+        assert answers, f"{module.__name__}.{name} does not say which rule it raises for"
+        assert all(callable(getattr(module, one)) for one in answers)

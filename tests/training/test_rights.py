@@ -1,0 +1,116 @@
+"""Who may do what: each rule asked by its two halves, for everybody of the cast."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from tests.conftest import NOON, make_membership
+from training import rights
+from training.models import Membership, Person, Role, Standing
+from training.refusals import NotAllowed
+from training.services import accounts
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def cast(club, owner, coach, member, second, outsider) -> dict[str, Membership]:
+    """Everybody who could ask. A coach who is archived or whose account is shut is no coach."""
+    shut = make_membership(club, "Shut", Role.COACH)
+    Person.objects.filter(pk=shut.person_id).update(is_active=False)
+    shut.person.refresh_from_db()
+    return {
+        "owner": owner,
+        "coach": coach,
+        "competing": make_membership(club, "Rune", Role.COACH, competes=True),
+        "gone": make_membership(club, "Gone", Role.COACH, standing=Standing.ARCHIVED),
+        "shut": shut,
+        "member": member,
+        "second": second,
+        "child": make_membership(club, "Wee", under_18=True, standing=Standing.CONSENT),
+        "outsider": outsider,
+    }
+
+
+def halves_agree(may: Callable[..., bool], require: Callable[..., None], *asked, **more) -> bool:
+    """What both halves of a rule say; the test fails where they differ."""
+    answer = may(*asked, **more)
+    if answer:
+        require(*asked, **more)
+    else:
+        with pytest.raises(NotAllowed) as refused:
+            require(*asked, **more)
+        assert refused.value.message.endswith(".")
+        assert refused.value.status == 403
+    return answer
+
+
+def allowed(cast, may, require, *asked, **more) -> set[str]:
+    return {name for name, by in cast.items() if halves_agree(may, require, by, *asked, **more)}
+
+
+def test_open_accounts_come_in(cast) -> None:
+    assert allowed(cast, rights.may_enter, rights.require_enter) == {
+        *("owner", "coach", "competing", "member", "second", "outsider")
+    }
+
+
+def test_coaches_coach_their_own_club_while_their_account_is_open(cast, club, other_club) -> None:
+    pair = rights.may_coach, rights.require_coach
+    assert allowed(cast, *pair) == {"owner", "coach", "competing", "outsider"}
+    assert allowed(cast, *pair, club_id=club.pk) == {"owner", "coach", "competing"}
+    assert allowed(cast, *pair, club_id=other_club.pk) == {"outsider"}
+
+
+def test_a_club_is_its_owners(cast, club, other_club) -> None:
+    pair = rights.may_own, rights.require_own
+    assert allowed(cast, *pair) == allowed(cast, *pair, club_id=club.pk) == {"owner"}
+    assert allowed(cast, *pair, club_id=other_club.pk) == set()
+
+
+def test_coaches_invite_members_and_the_owner_coaches(cast) -> None:
+    pair = rights.may_invite, rights.require_invite
+    assert allowed(cast, *pair, Role.MEMBER) == {"owner", "coach", "competing", "outsider"}
+    assert allowed(cast, *pair, Role.COACH) == {"owner"}
+
+
+@pytest.mark.parametrize(
+    ("whose", "managed", "archived"),
+    [
+        ("member", {"owner", "coach", "competing"}, {"owner", "coach", "competing"}),
+        ("child", {"owner", "coach", "competing"}, {"owner", "coach", "competing"}),
+        ("coach", {"owner"}, {"owner"}),
+        ("gone", {"owner"}, {"owner"}),
+        ("owner", {"owner"}, set()),
+        ("outsider", set(), set()),
+    ],
+)
+def test_coaches_look_after_members_and_the_owner_after_coaches(
+    cast, whose, managed, archived
+) -> None:
+    one = cast[whose]
+    assert allowed(cast, rights.may_manage, rights.require_manage, one) == managed
+    assert allowed(cast, rights.may_make_code, rights.require_make_code, one) == managed
+    assert allowed(cast, rights.may_archive, rights.require_archive, one) == archived
+
+
+@pytest.mark.parametrize("role", [Role.COACH, Role.OWNER, Role.MEMBER])
+def test_nobody_gets_a_code_into_a_club_that_they_do_not_run(cast, other_club, role) -> None:
+    Membership.objects.create(
+        club=other_club, person=cast["member"].person, display_name="I", role=role
+    )
+    pair = rights.may_make_code, rights.require_make_code
+    everybody = {"owner", "coach", "competing"}
+    found = allowed(cast, *pair, cast["member"])
+    assert found == (everybody if role == Role.MEMBER else set())
+
+
+def test_whoever_runs_the_server_lets_an_owner_in_who_coaches_elsewhere_too(
+    owner, other_club
+) -> None:
+    Membership.objects.create(
+        club=other_club, person=owner.person, display_name="Odd", role=Role.OWNER
+    )
+    assert accounts.make_owner_code(sign_in_name="ODD", now=NOON)

@@ -1,0 +1,136 @@
+"""Who belongs to a club, in which role, and what lets somebody in."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Self
+
+from django.db import models
+from django.db.models import F, Q
+from django.db.models.functions import Lower
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from training.models.clubs import Club, Group
+from training.models.people import OneTimeToken, OneTimeTokenQuerySet, Person
+
+
+class Role(models.TextChoices):
+    OWNER = "owner", _("owner")
+    COACH = "coach", _("coach")
+    MEMBER = "member", _("member")
+
+
+COACHING_ROLES = (Role.OWNER, Role.COACH)
+"""The roles that coach: an owner is a coach."""
+
+
+class Standing(models.TextChoices):
+    """Whether an account lets its person in, and if not, why."""
+
+    ACTIVE = "active", _("active")
+    CONSENT = "consent", _("waits for a guardian's consent")
+    ARCHIVED = "archived", _("archived")
+
+
+class MembershipQuerySet(models.QuerySet["Membership"]):
+    def open(self) -> Self:
+        """Accounts that let their person in."""
+        return self.filter(standing=Standing.ACTIVE, person__is_active=True)
+
+    def waiting_for_consent(self) -> Self:
+        return self.filter(standing=Standing.CONSENT)
+
+    def not_archived(self) -> Self:
+        return self.exclude(standing=Standing.ARCHIVED)
+
+    def coaching(self) -> Self:
+        return self.filter(role__in=COACHING_ROLES)
+
+    def competing(self) -> Self:
+        """Who is expected to hand in and is looked at in reviews."""
+        return self.filter(standing=Standing.ACTIVE, competes=True)
+
+    def ranked(self) -> Self:
+        """Who may stand in a table: whoever competes, archived since or not.
+
+        Nobody who waits for a guardian's consent.
+        """
+        return self.filter(competes=True).exclude(standing=Standing.CONSENT)
+
+
+class Membership(models.Model):
+    """A person in a club: a role, a name that others see, and whether the account is open."""
+
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="memberships")
+    display_name = models.CharField(max_length=40)
+    role = models.CharField(max_length=6, choices=Role, default=Role.MEMBER)
+    competes = models.BooleanField(default=True)
+    standing = models.CharField(max_length=8, choices=Standing, default=Standing.ACTIVE)
+    joined_at = models.DateTimeField(default=timezone.now)
+    under_18 = models.BooleanField(default=False)
+    consent_noted_at = models.DateTimeField(null=True, blank=True)
+    consent_noted_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="consents_noted"
+    )
+    consent_note = models.CharField(max_length=200, blank=True)
+    groups = models.ManyToManyField(Group, related_name="memberships", blank=True)
+
+    objects = MembershipQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["display_name"]
+        constraints = [
+            models.UniqueConstraint(fields=["club", "person"], name="membership_once_a_club"),
+            models.UniqueConstraint("club", Lower("display_name"), name="display_name_once_a_club"),
+            models.CheckConstraint(
+                condition=Q(under_18=False)
+                | ~Q(standing=Standing.ACTIVE)
+                | Q(consent_noted_at__isnull=False),
+                name="no_child_without_consent",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.display_name
+
+    @property
+    def is_coach(self) -> bool:
+        """Whether the role coaches: an owner is a coach."""
+        return self.role in COACHING_ROLES
+
+    @property
+    def is_owner(self) -> bool:
+        return self.role == Role.OWNER
+
+
+class InviteQuerySet(OneTimeTokenQuerySet["Invite"]):
+    def usable(self, now: datetime) -> Self:
+        """Invites that still let somebody in."""
+        return self.not_expired(now).filter(withdrawn_at__isnull=True, taken__lt=F("places"))
+
+
+class Invite(OneTimeToken):
+    """A link by which people join a club with a role, a number of times, until a date."""
+
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invites")
+    role = models.CharField(max_length=6, choices=Role, default=Role.MEMBER)
+    made_by = models.ForeignKey(
+        Person, null=True, on_delete=models.SET_NULL, related_name="invites_made"
+    )
+    places = models.PositiveSmallIntegerField(default=40)
+    taken = models.PositiveSmallIntegerField(default=0)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = InviteQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(taken__lte=F("places")), name="invite_not_overbooked"
+            ),
+            models.CheckConstraint(
+                condition=~Q(role=Role.OWNER), name="nobody_becomes_owner_by_invite"
+            ),
+        ]

@@ -1,0 +1,163 @@
+"""Does the state allow it? The only place that says so: sets, plans, what counts for whom.
+
+Each rule is a pair where something is refused by it: one half answers, the one
+named ``require_…`` raises a refusal in words. Nothing here asks who somebody is
+(:mod:`training.rights`) or what somebody sees (:mod:`training.visibility`).
+Whether a set is open is computed from its stored instants at the time of asking.
+"""
+
+from __future__ import annotations
+
+import uuid
+from datetime import datetime
+
+from django.utils.translation import gettext as _
+
+from training.models import (
+    LESSON_KINDS,
+    Membership,
+    Plan,
+    PlanKind,
+    PlanStatus,
+    Scramble,
+    ScrambleSet,
+)
+from training.refusals import InvalidEntry, KeyReused, NoLongerPossible, PlanIsFinal, SetClosed
+
+# Sets ------------------------------------------------------------------------
+
+
+def has_opened(scramble_set: ScrambleSet, now: datetime) -> bool:
+    """From the moment it opens a set is there, for coaches no earlier than for others (WCA 4b2)."""
+    return scramble_set.opens_at <= now
+
+
+def has_closed(scramble_set: ScrambleSet, now: datetime) -> bool:
+    return scramble_set.closes_at <= now
+
+
+def is_open(scramble_set: ScrambleSet, now: datetime) -> bool:
+    """Whether plans may be handed in: from the opening instant on, at the closing one no more."""
+    return has_opened(scramble_set, now) and not has_closed(scramble_set, now)
+
+
+def require_open(scramble_set: ScrambleSet, now: datetime) -> None:
+    """Raise SetClosed unless :func:`is_open`."""
+    if not is_open(scramble_set, now):
+        raise SetClosed(
+            _(
+                "This set has closed, so the plan was not handed in. Your coach can still see it "
+                "if you copy it down."
+            ),
+            field="plan",
+        )
+
+
+def may_be_called_off(scramble_set: ScrambleSet, now: datetime) -> bool:
+    """Whether a lesson's set may be taken back: as long as nobody has seen it."""
+    return scramble_set.kind in LESSON_KINDS and not has_opened(scramble_set, now)
+
+
+def require_to_come(scramble_set: ScrambleSet | None, now: datetime) -> ScrambleSet:
+    """The set, unless :func:`may_be_called_off` is false or it is gone (None).
+
+    Raises InvalidEntry then.
+    """
+    if scramble_set is None or not may_be_called_off(scramble_set, now):
+        raise InvalidEntry(_("This set has opened or was called off already."))
+    return scramble_set
+
+
+def result_may_change(
+    scramble_set: ScrambleSet, now: datetime, *, with_closed: bool = False
+) -> bool:
+    """Whether newer rules may change a result of a set: of a closed one only when asked for.
+
+    Everybody has read those.
+    """
+    return with_closed or not has_closed(scramble_set, now)
+
+
+# Plans -----------------------------------------------------------------------
+
+
+def is_same_entry(
+    earlier: Plan, scramble: Scramble, key: uuid.UUID, written: str, no_plan: bool
+) -> bool:
+    """Whether what comes in is what came in before: a plan is final, so only that is answered."""
+    same_words = earlier.written == ("" if no_plan else written)
+    same_kind = (earlier.kind == PlanKind.NO_PLAN) == no_plan
+    return same_words and same_kind and earlier.key == key and earlier.scramble_id == scramble.pk
+
+
+def require_same_entry(
+    earlier: Plan, scramble: Scramble, key: uuid.UUID, written: str, no_plan: bool
+) -> None:
+    """Raise PlanIsFinal or KeyReused unless :func:`is_same_entry`."""
+    if is_same_entry(earlier, scramble, key, written, no_plan):
+        return
+    shown = plan_in_words(earlier)
+    if earlier.key == key:
+        raise KeyReused(
+            _(
+                "This page was already used to hand in {plan} for scramble {number}. That one "
+                "counts. Open the scramble again to hand in for another."
+            ).format(plan=shown, number=earlier.scramble.number),
+            field="plan",
+            plan=earlier,
+        )
+    raise PlanIsFinal(
+        _("Your plan for this scramble is in and is final: {plan}. That one counts.").format(
+            plan=shown
+        ),
+        field="plan",
+        plan=earlier,
+    )
+
+
+def plan_in_words(plan: Plan) -> str:
+    """The plan as a person would name it in a sentence."""
+    if plan.kind == PlanKind.NO_PLAN:
+        return _("“no plan”")
+    return plan.canonical or _("“the cross is already solved”")
+
+
+def may_be_withdrawn(plan: Plan) -> bool:
+    """Whether a plan still stands."""
+    return plan.status != PlanStatus.WITHDRAWN
+
+
+def require_standing(plan: Plan) -> None:
+    """Raise NoLongerPossible unless :func:`may_be_withdrawn`."""
+    if not may_be_withdrawn(plan):
+        raise NoLongerPossible(_("This plan has been withdrawn already."))
+
+
+def may_be_checked_again(plan: Plan) -> bool:
+    """Whether checking was given up: only then does a coach have it done again."""
+    return plan.status == PlanStatus.FAILED
+
+
+def require_failed(plan: Plan) -> None:
+    """Raise NoLongerPossible unless :func:`may_be_checked_again`."""
+    if not may_be_checked_again(plan):
+        raise NoLongerPossible(
+            _("This plan no longer waits for a coach. Reload the page to see where it stands.")
+        )
+
+
+# What counts for whom ----------------------------------------------------------
+
+
+def is_expected(member: Membership, scramble_set: ScrambleSet) -> bool:
+    """Whether a member who competes is expected to hand in: who belonged before it closed."""
+    return member.joined_at < scramble_set.closes_at
+
+
+def counts_for(member: Membership, scramble_set: ScrambleSet, *, handed_in: bool) -> bool:
+    """Whether a set counts for a member who is ranked.
+
+    One that had opened before the member joined does not, unless the member
+    handed in for it all the same.
+    """
+    return handed_in or member.joined_at <= scramble_set.opens_at

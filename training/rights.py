@@ -1,0 +1,114 @@
+"""May this person do that? The only place that says so.
+
+Each rule is a pair: ``may_…`` answers, ``require_…`` raises NotAllowed in words.
+Both ask the same question, so they cannot differ. Whether the *state* of a set
+or a plan allows it is asked in :mod:`training.policies`; who *sees* what, in
+:mod:`training.visibility`.
+"""
+
+from __future__ import annotations
+
+from django.utils.translation import gettext as _
+
+from training.models import COACHING_ROLES, Membership, Role, Standing
+from training.refusals import NotAllowed
+
+
+def may_enter(membership: Membership) -> bool:
+    """Whether an account lets its person in: not archived, not waiting for consent."""
+    return membership.standing == Standing.ACTIVE and membership.person.is_active
+
+
+def require_enter(membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_enter`."""
+    if not may_enter(membership):
+        raise NotAllowed(_("This account is not open. A coach can open it."))
+
+
+def may_coach(by: Membership, *, club_id: int | None = None) -> bool:
+    """Who is a coach here: an open account whose role coaches, of club ``club_id`` if given.
+
+    An owner is a coach.
+    """
+    of_this_club = club_id is None or by.club_id == club_id
+    return by.role in COACHING_ROLES and of_this_club and may_enter(by)
+
+
+def require_coach(by: Membership, *, club_id: int | None = None) -> None:
+    """Raise NotAllowed unless :func:`may_coach`."""
+    if not may_coach(by, club_id=club_id):
+        raise NotAllowed(_("This is for the coaches of the club."))
+
+
+def may_own(by: Membership, *, club_id: int | None = None) -> bool:
+    """Who owns the club: a coach who also decides what concerns coaches."""
+    return by.role == Role.OWNER and may_coach(by, club_id=club_id)
+
+
+def require_own(by: Membership, *, club_id: int | None = None) -> None:
+    """Raise NotAllowed unless :func:`may_own`."""
+    if not may_own(by, club_id=club_id):
+        raise NotAllowed(_("This is for the owner of the club."))
+
+
+def may_invite(by: Membership, role: str) -> bool:
+    """A coach invites members; the owner invites coaches too."""
+    return may_coach(by) if role == Role.MEMBER else may_own(by)
+
+
+def require_invite(by: Membership, role: str) -> None:
+    """Raise NotAllowed unless :func:`may_invite`."""
+    require_coach(by)
+    if not may_invite(by, role):
+        raise NotAllowed(_("Only the owner of the club invites coaches."))
+
+
+def may_manage(by: Membership, membership: Membership) -> bool:
+    """A coach looks after members' accounts; the owner after the coaches' too.
+
+    Otherwise a sign-in card would be a way into more than the coach may do.
+    """
+    rule = may_own if membership.role in COACHING_ROLES else may_coach
+    return rule(by, club_id=membership.club_id)
+
+
+def require_manage(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_manage`."""
+    require_coach(by, club_id=membership.club_id)
+    if not may_manage(by, membership):
+        raise NotAllowed(_("Only the owner of the club can do this for a coach’s account."))
+
+
+def may_archive(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may close an account: any that they manage, but the owner's stays open."""
+    return may_manage(by, membership) and membership.role != Role.OWNER
+
+
+def require_archive(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_archive`."""
+    require_manage(by, membership)
+    if not may_archive(by, membership):
+        raise NotAllowed(_("The owner’s account stays open."))
+
+
+def may_make_code(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may make a one-time code for somebody: any that they manage.
+
+    Not for somebody who coaches in another club, for the code opens that one
+    too. One query.
+    """
+    return may_manage(by, membership) and not _coaches_elsewhere(membership)
+
+
+def require_make_code(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_make_code`."""
+    require_manage(by, membership)
+    if not may_make_code(by, membership):
+        raise NotAllowed(
+            _("This person coaches in another club: that club’s owner makes the code.")
+        )
+
+
+def _coaches_elsewhere(membership: Membership) -> bool:
+    there = Membership.objects.filter(person=membership.person_id).coaching()
+    return there.exclude(club=membership.club_id).exists()
