@@ -12,7 +12,7 @@ from solverworker.review import check_plan as review_plan
 from solverworker.search.scramble import draw_scrambles
 from solverworker.techniques.drawing import draw_called
 from training import dispatch
-from training.services import rechecks, rounds, verdicts
+from training.services import periodic, rechecks, verdicts
 from training.services.sets import Drawers
 
 __all__ = ["DRAWERS", "boot", "check_plan", "checker", "recheck", "sweep", "tick"]
@@ -56,10 +56,10 @@ def checker(scramble: str, plan: str, colours: Sequence[str]) -> PlanReport:
 @shared_task(name="training.sweep")
 def sweep() -> int:
     """Ring again for plans that wait too long. Returns for how many."""
-    return rounds.sweep()
+    return periodic.sweep()
 
 
 @shared_task(name="training.tick")
 def tick() -> None:
     """All that should be so by now and is not: sets issued, closed sets finished."""
-    rounds.tick(drawers=DRAWERS)
+    periodic.tick(drawers=DRAWERS)

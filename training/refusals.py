@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 class Refusal(Exception):
     """Base of all refusals. ``field`` names the entry it is about, if any.
 
-    ``facts``: what a page or a program needs beside the words, such as the plan
+    ``extras``: what a page or a program needs beside the words, such as the plan
     that counts.
     """
 
@@ -25,11 +25,11 @@ class Refusal(Exception):
     status: ClassVar[int] = 400
     title: ClassVar[StrOrPromise] = _("Not done")
 
-    def __init__(self, message: str, *, field: str | None = None, **facts: Any) -> None:
+    def __init__(self, message: str, *, field: str | None = None, **extras: Any) -> None:
         super().__init__(message)
         self.message = message
         self.field = field
-        self.facts = facts
+        self.extras = extras
 
 
 class NotAllowed(Refusal):
@@ -69,7 +69,7 @@ class LinkUsedUp(Refusal):
 
 
 class UnreadablePlan(Refusal):
-    """``facts``: kind, token, position (from 0), as the parser gave them."""
+    """``extras``: kind, token, position (from 0), as the parser gave them."""
 
     code = "unreadable_plan"
     status = 400
@@ -87,7 +87,7 @@ class EmptyPlan(Refusal):
 
 
 class LowerCasePlan(Refusal):
-    """``facts``: ``as_face_turns``, the plan with face turns in place of outer blocks."""
+    """``extras``: ``as_face_turns``, the plan with face turns in place of outer blocks."""
 
     code = "all_lower_case"
     status = 400
@@ -101,7 +101,7 @@ class SetClosed(Refusal):
 
 
 class PlanIsFinal(Refusal):
-    """``facts``: ``plan``, the one that counts."""
+    """``extras``: ``plan``, the one that counts."""
 
     code = "plan_is_final"
     status = 409

@@ -182,11 +182,6 @@ def flag(tally: Tally, prior: Prior) -> Flag:
     return Flag.STRONG if below <= 1 - FLAG_AT else Flag.UNKNOWN
 
 
-# The names that pages still use until they have moved.
-Standing = Flag
-standing = flag
-
-
 def more_needed(tally: Tally) -> int:
     """How many more opportunities before anything may be said."""
     return max(0, LEAST_CALLED - tally.called)

@@ -20,7 +20,7 @@ from tests.api.conftest import API
 from training.api import errors, problems
 from training.api.fields import Entries
 from training.models import Membership, ScrambleSet
-from training.services.errors import Refusal
+from training.refusals import Refusal
 
 pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).resolve().parents[2]

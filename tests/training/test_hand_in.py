@@ -78,7 +78,7 @@ def test_the_same_key_with_another_plan_is_refused_and_shows_the_first(given, me
     with pytest.raises(refusals.KeyReused, match="D' R'") as refused:
         put(given, member, a_set, "R U F", key=key)
     assert refused.value.status == 409
-    assert refused.value.facts["plan"].canonical == "D' R'"
+    assert refused.value.extras["plan"].canonical == "D' R'"
 
 
 def test_the_same_key_for_another_scramble_is_refused(given, member) -> None:
@@ -126,7 +126,7 @@ def test_what_cannot_be_read_is_refused_with_its_place_and_not_stored(
 ) -> None:
     with pytest.raises(refusals.UnreadablePlan) as refused:
         put(given, member, given.a_set(), written)
-    assert (refused.value.facts["kind"], refused.value.facts["position"]) == (kind, position)
+    assert (refused.value.extras["kind"], refused.value.extras["position"]) == (kind, position)
     assert refused.value.field == "plan"
     assert not Plan.objects.exists()
 
@@ -134,7 +134,7 @@ def test_what_cannot_be_read_is_refused_with_its_place_and_not_stored(
 def test_strict_sets_refuse_club_spelling(given, member) -> None:
     with pytest.raises(refusals.UnreadablePlan) as refused:
         put(given, member, given.a_set(spelling="strict"), "R3 D")
-    assert refused.value.facts["kind"] == "not_in_strict"
+    assert refused.value.extras["kind"] == "not_in_strict"
 
 
 def test_eighty_written_moves_are_taken_and_eighty_one_are_not(given, member) -> None:
@@ -159,7 +159,7 @@ def test_all_in_lower_case_is_asked_once(given, member) -> None:
     a_set = given.a_set()
     with pytest.raises(refusals.LowerCasePlan) as asked:
         put(given, member, a_set, "r u r'")
-    assert asked.value.facts["as_face_turns"] == "R U R'"
+    assert asked.value.extras["as_face_turns"] == "R U R'"
     assert put(given, member, a_set, "r u r'", lower_case_meant=True).canonical == "Rw Uw Rw'"
 
 

@@ -11,7 +11,7 @@ from solverworker.search.scramble import draw_scrambles
 from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
 from training.models import Club, DayOff, Plan, PlanStatus, Scramble, ScrambleSet
-from training.services import rounds
+from training.services import periodic
 from training.services.sets import finish_closed, issue_daily_set, issue_due
 
 pytestmark = pytest.mark.django_db
@@ -111,7 +111,7 @@ def test_a_closed_set_is_finished_once_no_plan_of_it_waits(given, member) -> Non
 
 def test_a_tick_does_all_of_it_and_leaves_a_sign_of_life(given, club) -> None:
     old = given.a_set(opens=NOON - timedelta(days=3), closes=NOON - timedelta(days=2))
-    rounds.tick(drawers=DRAWERS, now=NOON)
+    periodic.tick(drawers=DRAWERS, now=NOON)
     old.refresh_from_db()
     assert old.finished_at == NOON
     assert ScrambleSet.objects.filter(club=club, day=TODAY).exists()

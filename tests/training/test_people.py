@@ -23,7 +23,7 @@ from training.models import (
     SignInCode,
     Standing,
 )
-from training.services import accounts, people, rounds, sign_in
+from training.services import accounts, people, periodic, sign_in
 from training.services.people import NewAccount
 
 pytestmark = pytest.mark.django_db
@@ -64,7 +64,7 @@ def test_the_owner_link_works_once_and_the_workers_draw_the_clubs_first_sets(
         owner = start(token_of(link))
     assert sent == [dispatch.TICK]
     assert (owner.role, owner.club.slug) == (Role.OWNER, "lantern-street")
-    rounds.tick(drawers=DRAWERS, now=NOON)
+    periodic.tick(drawers=DRAWERS, now=NOON)
     assert ScrambleSet.objects.filter(club=owner.club).count() == 2
     assert not people.needs_first_owner()
     with pytest.raises(refusals.LinkUsedUp):

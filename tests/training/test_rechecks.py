@@ -67,7 +67,7 @@ def test_nothing_anybody_sees_changes_before_the_switch(old_plans) -> None:
     before = list(Verdict.objects.order_by("pk").values())
     assert work_through() == 3
     assert list(Verdict.objects.order_by("pk").values()) == before
-    assert rechecks.progress() == rechecks.Progress(old=3, done=3)
+    assert rechecks.backlog() == rechecks.Backlog(old=3, done=3)
 
 
 def test_who_changes_is_shown(old_plans) -> None:
@@ -106,7 +106,7 @@ def test_done_twice_it_changes_nothing(old_plans) -> None:
 def test_broken_off_it_goes_on_where_it_stopped(old_plans) -> None:
     assert rechecks.work(check=tasks.checker, limit=1) == 1
     first = Recheck.objects.get().checked_at
-    assert rechecks.progress() == rechecks.Progress(old=3, done=1)
+    assert rechecks.backlog() == rechecks.Backlog(old=3, done=1)
     assert work_through(limit=1) == 2
     assert Recheck.objects.order_by("plan_id").first().checked_at == first
 
@@ -200,4 +200,4 @@ def test_what_an_old_worker_records_behind_its_back_is_found(old_plans) -> None:
     assert work_through() == 2
     Verdict.objects.filter(pk=by_now.pk).update(rules_version=by_now.rules_version)
     assert work_through() == 1
-    assert rechecks.progress() == rechecks.Progress(old=3, done=3)
+    assert rechecks.backlog() == rechecks.Backlog(old=3, done=3)

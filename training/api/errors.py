@@ -160,9 +160,9 @@ def _said_of(found: Any, entry: str = "") -> Iterator[tuple[str, str]]:
 
 
 def refusal_body(refusal: Refusal) -> dict[str, Any]:
-    """A service's refusal; a plan among its facts is shown as text."""
+    """A service's refusal; a plan among its extras is shown as text."""
     more: dict[str, Any] = {}
-    for name, value in refusal.facts.items():
+    for name, value in refusal.extras.items():
         if isinstance(value, Plan):
             more["plan"] = value.canonical
             more["no_plan"] = value.kind == "no_plan"

@@ -20,8 +20,8 @@ from training.models import (
     ScrambleSet,
     TechniqueCount,
 )
-from training.selectors.heads import SetHead, head_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
+from training.selectors.set_heads import SetHead, head_of
 from training.visibility import Sealed
 
 

@@ -21,7 +21,6 @@ from training.models import (
     ScrambleSummary,
     SetSummary,
 )
-from training.selectors.heads import SetHead, head_of
 from training.selectors.reviews import (
     OTHER_CODES,
     TECHNIQUES,
@@ -30,6 +29,7 @@ from training.selectors.reviews import (
     tallies,
     technique_lines,
 )
+from training.selectors.set_heads import SetHead, head_of
 from training.statistics import Interval, Tally
 
 WEEKS = 4
@@ -241,7 +241,7 @@ def _items(
     )
 
 
-class _Sum(NamedTuple):
+class _ScrambleSum(NamedTuple):
     """A scramble's checked plans: how many, how many exact, moves lost, best length."""
 
     scramble: int
@@ -251,12 +251,15 @@ class _Sum(NamedTuple):
     best: int
 
 
-def _sums(sets: QuerySet[ScrambleSet]) -> list[_Sum]:
+def _sums(sets: QuerySet[ScrambleSet]) -> list[_ScrambleSum]:
     rows = ScrambleSummary.objects.filter(scramble__scramble_set__in=sets).order_by("scramble_id")
-    return [_Sum(*row) for row in rows.values_list("scramble_id", "plans", "exact", "lost", "best")]
+    return [
+        _ScrambleSum(*row)
+        for row in rows.values_list("scramble_id", "plans", "exact", "lost", "best")
+    ]
 
 
-def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_Sum]:
+def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum]:
     rows = (
         Plan.objects.checked()
         .filter(scramble__scramble_set__in=sets, membership__in=chosen)
@@ -270,11 +273,11 @@ def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_Sum]:
         .order_by("scramble_id")
         .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
     )
-    return [_Sum(*row) for row in rows]
+    return [_ScrambleSum(*row) for row in rows]
 
 
 def _item(
-    viewer: Membership, scramble: Scramble, row: _Sum, stands_out: bool, now: datetime
+    viewer: Membership, scramble: Scramble, row: _ScrambleSum, stands_out: bool, now: datetime
 ) -> Item:
     scramble.scramble_set.club = viewer.club
     return Item(

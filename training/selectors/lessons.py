@@ -23,8 +23,8 @@ from training.models import (
     Verdict,
 )
 from training.selectors.group_reviews import WEEKS
-from training.selectors.heads import SetHead, head_of
 from training.selectors.reviews import TECHNIQUES, first_monday
+from training.selectors.set_heads import SetHead, head_of
 from training.statistics import Interval, Tally
 from training.visibility import Sealed
 

@@ -11,7 +11,7 @@ from enum import StrEnum
 from solverworker.report import PlanReport
 from training import policies, visibility
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
-from training.selectors.heads import SetHead, head_of
+from training.selectors.set_heads import SetHead, head_of
 from training.visibility import OwnPlans, Sealed
 
 

@@ -12,7 +12,7 @@ from django.db.models import QuerySet
 
 from solverworker.report import PlanReport
 from training.models import Membership, ScrambleSet, Verdict
-from training.selectors.heads import SetHead, head_of
+from training.selectors.set_heads import SetHead, head_of
 
 
 @dataclass(frozen=True, slots=True)

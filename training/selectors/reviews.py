@@ -54,11 +54,6 @@ class TechniqueLine:
     lost: float
     picked: Tally
 
-    @property
-    def standing(self) -> statistics.Flag:
-        """The name that pages still use until they have moved."""
-        return self.flag
-
 
 @dataclass(frozen=True, slots=True)
 class Week:

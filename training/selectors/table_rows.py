@@ -1,4 +1,4 @@
-"""The lines of a table: cells, scores, ranks, from facts already fetched."""
+"""The lines of a table: cells, scores, ranks, from plans already fetched."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 from training import policies, ranking
 from training.models import PENDING, Membership, PlanKind, PlanStatus, ScrambleSet
 from training.ranking import Mark, Score
-from training.selectors.heads import SetHead
+from training.selectors.set_heads import SetHead
 
 Period = Literal["day", "week", "all"]
 CellState = Literal["solved", "not_solved", "no_plan", "withdrawn", "missing", "to_come", "pending"]
@@ -39,7 +39,7 @@ class SetScore:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class Placing:
     """One line of a table. ``mean`` (points a set) stands where means are ranked."""
 
     rank: int
@@ -69,8 +69,8 @@ class Table:
     first_day: date | None
     sets: tuple[SetHead, ...]
     sealed: tuple[SetHead, ...]
-    rows: tuple[Row, ...]
-    late: tuple[Row, ...]
+    rows: tuple[Placing, ...]
+    late: tuple[Placing, ...]
     to_come: tuple[str, ...]
     so_far: bool
     pending: int
@@ -80,7 +80,9 @@ class Table:
     expected: int
 
 
-class Fact(NamedTuple):
+class PlanFigures(NamedTuple):
+    """What a table needs of one plan; the last four are None without a verdict."""
+
     set_id: int
     number: int
     membership_id: int
@@ -102,7 +104,9 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Unranked:
+    """A member's line before it is ranked; ``mean_over``: the scores that a mean is taken of."""
+
     person: Membership
     late: bool
     pending: int
@@ -118,16 +122,16 @@ class Entry:
         return self.score.crosses > 0 or self.pending > 0
 
 
-def entry_of(
+def unranked_line(
     person: Membership,
     counted: Sequence[Counted],
-    facts: Sequence[Fact],
+    plans: Sequence[PlanFigures],
     best_sets: int | None,
-) -> Entry | None:
+) -> Unranked | None:
     """A member's line, or None when no set of the period counts for the member."""
-    by_set: dict[int, dict[int, Fact]] = defaultdict(dict)
-    for fact in facts:
-        by_set[fact.set_id][fact.number] = fact
+    by_set: dict[int, dict[int, PlanFigures]] = defaultdict(dict)
+    for plan in plans:
+        by_set[plan.set_id][plan.number] = plan
     cells: list[Cell] = []
     set_scores: list[SetScore] = []
     for one in counted:
@@ -148,7 +152,7 @@ def entry_of(
     closed = {one.row.pk for one in counted if one.head.has_closed}
     of_closed = [s.score for s in set_scores if s.score is not None and s.set_id in closed]
     counting = ranking.best_sets(scores, best_sets)
-    return Entry(
+    return Unranked(
         person=person,
         late=len(scores) < len(set_scores),
         pending=sum(1 for cell in cells if cell.state == "pending"),
@@ -160,19 +164,19 @@ def entry_of(
     )
 
 
-def _cell(number: int, fact: Fact | None, closed: bool) -> Cell:
-    if fact is None:
+def _cell(number: int, plan: PlanFigures | None, closed: bool) -> Cell:
+    if plan is None:
         # A missing plan counts only once the set has closed.
         return Cell(number, "missing", ranking.CAP) if closed else Cell(number, "to_come", None)
-    if fact.status in PENDING:
+    if plan.status in PENDING:
         return Cell(number, "pending", None)
-    if fact.status == PlanStatus.WITHDRAWN:
+    if plan.status == PlanStatus.WITHDRAWN:
         return Cell(number, "withdrawn", ranking.CAP)
-    points = ranking.mark_for(fact.excess if fact.solved else None).points
+    points = ranking.mark_for(plan.excess if plan.solved else None).points
     state: CellState = "solved"
-    if not fact.solved:
-        state = "no_plan" if fact.kind == PlanKind.NO_PLAN else "not_solved"
-    return Cell(number, state, points, fact.moves, fact.best, fact.excess)
+    if not plan.solved:
+        state = "no_plan" if plan.kind == PlanKind.NO_PLAN else "not_solved"
+    return Cell(number, state, points, plan.moves, plan.best, plan.excess)
 
 
 def _mark(cell: Cell) -> Mark | None:
@@ -181,10 +185,10 @@ def _mark(cell: Cell) -> Mark | None:
     return ranking.mark_for(cell.excess) if cell.state == "solved" else ranking.UNSOLVED
 
 
-def ranked(entries: Sequence[Entry], viewer: Membership, by_mean: bool) -> tuple[Row, ...]:
-    orders = [ranking.mean_order(e.mean_over) if by_mean else e.score.order for e in entries]
+def ranked(lines: Sequence[Unranked], viewer: Membership, by_mean: bool) -> tuple[Placing, ...]:
+    orders = [ranking.mean_order(e.mean_over) if by_mean else e.score.order for e in lines]
     rows = [
-        Row(
+        Placing(
             rank=rank,
             membership_id=e.person.pk,
             member=e.person.display_name,
@@ -196,6 +200,6 @@ def ranked(entries: Sequence[Entry], viewer: Membership, by_mean: bool) -> tuple
             cells=e.cells,
             set_scores=e.set_scores,
         )
-        for rank, e in zip(ranking.ranks(orders), entries, strict=True)
+        for rank, e in zip(ranking.ranks(orders), lines, strict=True)
     ]
     return tuple(sorted(rows, key=lambda row: (row.rank, row.member.casefold())))

@@ -12,24 +12,24 @@ from training import clock, visibility
 from training.models import Membership, Plan, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
 from training.rights import may_enter
-from training.selectors.heads import head_of
+from training.selectors.set_heads import head_of
 from training.selectors.table_rows import (
     Cell,
     Counted,
-    Entry,
-    Fact,
     Period,
-    Row,
+    Placing,
+    PlanFigures,
     SetScore,
     Table,
-    entry_of,
+    Unranked,
     ranked,
+    unranked_line,
 )
 from training.visibility import OwnPlans, Sealed
 
 __all__ = [
     "Cell",
-    "Row",
+    "Placing",
     "SetScore",
     "Table",
     "all_time_table",
@@ -109,26 +109,26 @@ def _table(
     found = list(sets.annotate(scramble_count=Count("scrambles")).order_by("opens_at"))
     for one in found:
         one.club = viewer.club
-    facts = _facts(one.pk for one in found)
-    counted, sealed = _split(viewer, found, facts, now)
+    plans = _plans(one.pk for one in found)
+    counted, sealed = _split(viewer, found, plans, now)
     ids = {one.row.pk for one in counted}
-    facts = [fact for fact in facts if fact.set_id in ids]
-    by_member: dict[int, list[Fact]] = defaultdict(list)
-    for fact in facts:
-        by_member[fact.membership_id].append(fact)
+    by_member: dict[int, list[PlanFigures]] = defaultdict(list)
+    for plan in plans:
+        if plan.set_id in ids:
+            by_member[plan.membership_id].append(plan)
     people = _people(viewer, by_member)
     by_mean = period == "all"
-    entries: list[Entry] = [
+    lines: list[Unranked] = [
         line
         for person in people
-        if (line := entry_of(person, counted, by_member[person.pk], best_sets)) is not None
+        if (line := unranked_line(person, counted, by_member[person.pk], best_sets)) is not None
     ]
-    late = [e for e in entries if e.late and period == "week"]
-    on_time = [e for e in entries if not (e.late and period == "week")]
+    late = [e for e in lines if e.late and period == "week"]
+    on_time = [e for e in lines if not (e.late and period == "week")]
     # Nothing counted yet is no result: it would stand above everybody who has handed in.
     to_come = [e for e in on_time if not e.begun]
     on_time = [e for e in on_time if e.begun]
-    pending = sum(e.pending for e in entries)
+    pending = sum(e.pending for e in lines)
     return Table(
         period=period,
         first_day=first or (counted[0].head.closing_day if counted else None),
@@ -141,12 +141,12 @@ def _table(
         pending=pending,
         by_mean=by_mean,
         best_sets_counted=best_sets,
-        handed_in=sum(1 for e in entries if by_member[e.person.pk]),
-        expected=len(entries),
+        handed_in=sum(1 for e in lines if by_member[e.person.pk]),
+        expected=len(lines),
     )
 
 
-def _facts(set_ids: Iterable[int]) -> list[Fact]:
+def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:
     rows = Plan.objects.filter(scramble__scramble_set__in=list(set_ids)).values_list(
         "scramble__scramble_set_id",
         "scramble__number",
@@ -158,17 +158,17 @@ def _facts(set_ids: Iterable[int]) -> list[Fact]:
         "verdict__moves",
         "verdict__best",
     )
-    return [Fact(*row) for row in rows]
+    return [PlanFigures(*row) for row in rows]
 
 
 def _split(
-    viewer: Membership, sets: Sequence[ScrambleSet], facts: Sequence[Fact], now: datetime
+    viewer: Membership, sets: Sequence[ScrambleSet], plans: Sequence[PlanFigures], now: datetime
 ) -> tuple[list[Counted], list[ScrambleSet]]:
     """The sets whose table is open to the viewer, and the others."""
     own: dict[int, set[int]] = defaultdict(set)
-    for fact in facts:
-        if fact.membership_id == viewer.pk:
-            own[fact.set_id].add(fact.number)
+    for plan in plans:
+        if plan.membership_id == viewer.pk:
+            own[plan.set_id].add(plan.number)
     counted, sealed = [], []
     for one in sets:
         scrambles: int = one.scramble_count  # type: ignore[attr-defined]
@@ -179,7 +179,7 @@ def _split(
     return counted, sealed
 
 
-def _people(viewer: Membership, by_member: Mapping[int, Sequence[Fact]]) -> list[Membership]:
+def _people(viewer: Membership, by_member: Mapping[int, Sequence[PlanFigures]]) -> list[Membership]:
     """Who is ranked: open accounts that compete, and archived ones that had handed in."""
     may = Membership.objects.filter(club=viewer.club).ranked().select_related("person")
     return [one for one in may.order_by("display_name") if may_enter(one) or one.pk in by_member]

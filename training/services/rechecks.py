@@ -35,8 +35,8 @@ log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
-    """How far checking anew has come: ``old`` verdicts by older rules, ``done`` of them."""
+class Backlog:
+    """Verdicts by older rules: ``old`` of them in all, ``done`` of these checked anew."""
 
     old: int
     done: int
@@ -70,9 +70,9 @@ class Switched:
     sets: int
 
 
-def progress() -> Progress:
+def backlog() -> Backlog:
     """How many verdicts are by older rules, and of how many of them the newer ones are ready."""
-    return Progress(old=_old().count(), done=_ready().count())
+    return Backlog(old=_old().count(), done=_ready().count())
 
 
 def work(*, check: Checker, limit: int = BATCH) -> int:

@@ -33,7 +33,7 @@ class _Count:
 
 
 @dataclass
-class _Sum:
+class _MemberSum:
     """Adds up the reports of one member in one set."""
 
     plans: int = 0
@@ -224,11 +224,13 @@ def _plain(summary: SetSummary | None) -> tuple[int, ...] | None:
     return tuple(getattr(summary, name) for name in names)
 
 
-def _sums(set_ids: Sequence[int], member: int | None = None) -> defaultdict[tuple[int, int], _Sum]:
+def _sums(
+    set_ids: Sequence[int], member: int | None = None
+) -> defaultdict[tuple[int, int], _MemberSum]:
     verdicts = Verdict.objects.counting().filter(plan__scramble__scramble_set__in=set_ids)
     if member is not None:
         verdicts = verdicts.filter(plan__membership=member)
-    sums: defaultdict[tuple[int, int], _Sum] = defaultdict(_Sum)
+    sums: defaultdict[tuple[int, int], _MemberSum] = defaultdict(_MemberSum)
     for member_id, set_id, report in verdicts.values_list(
         "plan__membership_id", "plan__scramble__scramble_set_id", "report"
     ).iterator(BATCH):

@@ -43,7 +43,7 @@ class Command(ClubCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        old = rechecks.progress().old
+        old = rechecks.backlog().old
         if not old:
             self.stdout.write(f"Every verdict was reached by the current rules, {SOLVER_VERSION}.")
             return
@@ -66,7 +66,7 @@ class Command(ClubCommand):
             self.stdout.write(_held_in_words(done.held))
 
     def _queue(self) -> None:
-        now = rechecks.progress()
+        now = rechecks.backlog()
         if now.done == now.old:
             self.stdout.write(
                 f"{now.done:,} of {counted(now.old, 'plan')} checked. Run it again without --queue "
@@ -81,7 +81,7 @@ class Command(ClubCommand):
 
     def _check(self, old: int) -> None:
         began = time.perf_counter()
-        before = rechecks.progress().done
+        before = rechecks.backlog().done
         done = before
         while found := rechecks.work(check=_check_plan):
             done += found

@@ -8,8 +8,8 @@ from datetime import datetime
 from django.urls import reverse
 
 from training.models import Membership
-from training.selectors.heads import SetHead
 from training.selectors.plans import ScrambleView, SetView, State
+from training.selectors.set_heads import SetHead
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.plans import Tone, plan_text, state_words
 from training.web.saying.sets import SetLine, set_line

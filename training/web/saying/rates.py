@@ -6,19 +6,19 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from training.selectors.reviews import RARELY_CALLED, TechniqueLine
-from training.statistics import Interval, Standing, Tally
+from training.statistics import Flag, Interval, Tally
 
 _FLAGS = {
-    Standing.NEEDS_WORK: gettext_lazy("likely needs work"),
-    Standing.STRONG: gettext_lazy("strong"),
-    Standing.UNKNOWN: gettext_lazy("not enough evidence yet"),
+    Flag.NEEDS_WORK: gettext_lazy("likely needs work"),
+    Flag.STRONG: gettext_lazy("strong"),
+    Flag.UNKNOWN: gettext_lazy("not enough evidence yet"),
 }
 
 
-def flag_words(flag: Standing) -> str:
+def flag_words(flag: Flag) -> str:
     """The only three things said of a member and a technique.
 
-    >>> flag_words(Standing.UNKNOWN)
+    >>> flag_words(Flag.UNKNOWN)
     'not enough evidence yet'
     """
     return str(_FLAGS[flag])
@@ -26,20 +26,20 @@ def flag_words(flag: Standing) -> str:
 
 def rarely_words() -> str:
     """For an idea that random crosses hardly ever call for."""
-    return _("{unknown}: rarely called for").format(unknown=flag_words(Standing.UNKNOWN))
+    return _("{unknown}: rarely called for").format(unknown=flag_words(Flag.UNKNOWN))
 
 
 def line_words(line: TechniqueLine) -> str:
     """One of the three wordings; where evidence is missing, how much more of it."""
-    if line.standing != Standing.UNKNOWN:
-        return flag_words(line.standing)
+    if line.flag != Flag.UNKNOWN:
+        return flag_words(line.flag)
     if line.code in RARELY_CALLED:
         return rarely_words()
     if line.more_needed:
         return _("{unknown}: {number} more needed").format(
-            unknown=flag_words(Standing.UNKNOWN), number=line.more_needed
+            unknown=flag_words(Flag.UNKNOWN), number=line.more_needed
         )
-    return flag_words(Standing.UNKNOWN)
+    return flag_words(Flag.UNKNOWN)
 
 
 def of(part: int, whole: int) -> str:

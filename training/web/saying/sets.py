@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from training.models import Sight
-from training.selectors.heads import SetHead
+from training.selectors.set_heads import SetHead
 from training.web.saying.counting import either
 from training.web.saying.plans import colour_name
 from training.web.saying.times import Said, say

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from solverworker.cube.notation import parse
-from training.services.errors import LowerCasePlan, Refusal, UnreadablePlan
+from training.refusals import LowerCasePlan, Refusal, UnreadablePlan
 from training.services.plans import read_plan
 from training.web.saying.counting import count, told
 
@@ -53,7 +53,7 @@ def echo_of(written: str, *, strict: bool) -> Echo:
         canonical = read_plan(written, strict=strict)
     except LowerCasePlan as refusal:
         return Echo(
-            as_face_turns=str(refusal.facts["as_face_turns"]), message=told(refusal.message)
+            as_face_turns=str(refusal.extras["as_face_turns"]), message=told(refusal.message)
         )
     except UnreadablePlan as refusal:
         return marked(written, refusal)
@@ -69,7 +69,7 @@ def marked(written: str, refusal: Refusal) -> Echo:
     """Cut an unreadable plan where it cannot be read; an echo without a mark for other refusals."""
     if not isinstance(refusal, UnreadablePlan):
         return Echo(message=told(refusal.message))
-    position, token = int(refusal.facts["position"]), str(refusal.facts["token"])
+    position, token = int(refusal.extras["position"]), str(refusal.extras["token"])
     # The token of a very long piece is cut by the parser: mark what of it stands there.
     end = position
     while end < len(written) and end - position < len(token):

@@ -11,8 +11,8 @@ from django.utils.safestring import SafeString
 
 from solverworker.cube.net import net
 from training.models import Membership
+from training.refusals import LowerCasePlan, Refusal
 from training.selectors.plans import ScrambleView, SetView
-from training.services.errors import LowerCasePlan, Refusal
 from training.web.pages.attempt.echo import Echo, echo_of, marked, moves_of
 from training.web.parts.of_set import OfSet, of_set
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
@@ -80,7 +80,7 @@ def show_attempt(
         echo=echo,
         echo_href=reverse("echo", args=[viewer.club.slug, view.head.id, one.number]),
         can_hand_in=refused is None or refused.status != 409,
-        as_face_turns=str(refused.facts["as_face_turns"]) if refused and lower_case else "",
+        as_face_turns=str(refused.extras["as_face_turns"]) if refused and lower_case else "",
         refused_words=told(refused.message) if refused else "",
     )
 

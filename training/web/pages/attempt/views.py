@@ -9,10 +9,10 @@ from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
 from training.models import Kind, Membership, Spelling
+from training.refusals import Refusal
 from training.selectors import plans as selectors
 from training.selectors.plans import ScrambleView, SetView
 from training.services import plans as services
-from training.services.errors import Refusal
 from training.web.admission import member, right_now
 from training.web.pages.attempt.echo import echo_of
 from training.web.pages.attempt.shown import show_attempt, show_read_back

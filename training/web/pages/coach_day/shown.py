@@ -13,7 +13,7 @@ from training.selectors.coach import CoachSet, MemberDay, MemberLoss, Overview
 from training.selectors.group_reviews import GroupReview
 from training.selectors.plans import PlanView, State
 from training.selectors.reviews import RESIDUES
-from training.statistics import Standing
+from training.statistics import Flag
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count
@@ -117,7 +117,7 @@ def show_causes(viewer: Membership, found: Overview, review: GroupReview) -> tup
                 href=reverse("lesson", args=[viewer.club.slug, code]) if line else "",
                 lost=share(moves),
                 bar=loss_bar(moves, most),
-                need=words or (str(Standing.UNKNOWN) if line else "not an idea"),
+                need=words or (str(Flag.UNKNOWN) if line else "not an idea"),
                 certain=bool(words),
             )
         )

@@ -9,9 +9,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from training.models import Membership
+from training.refusals import Refusal
 from training.selectors import coach as selectors
 from training.services import plans as services
-from training.services.errors import Refusal
 from training.web.admission import coach, right_now
 from training.web.pages.coach_plan.forms import ReasonForm
 from training.web.pages.coach_plan.shown import show_plan

@@ -12,8 +12,8 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from training.models import Invite, Membership, Standing
+from training.refusals import InvalidEntry, LinkUsedUp
 from training.services import people
-from training.services.errors import InvalidEntry, LinkUsedUp
 from training.services.people import NewAccount
 from training.web.admission import person_of
 from training.web.base.standing_in import ErrorShown, consent_page, error_page

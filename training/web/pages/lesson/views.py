@@ -13,9 +13,9 @@ from django.views.decorators.http import require_http_methods
 from solverworker.cube.cross import STATE_COUNT
 from training import clock
 from training.models import Kind, Membership, ScrambleSet
+from training.refusals import InvalidEntry, Refusal
 from training.selectors import lessons as selectors
 from training.selectors.group_reviews import group_review
-from training.services.errors import InvalidEntry, Refusal
 from training.services.lesson_sets import call_off, make_club_night, make_homework
 from training.web.admission import coach, right_now
 from training.web.pages.lesson.forms import LessonSetForm

@@ -11,10 +11,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from training.models import Membership
+from training.refusals import Refusal
 from training.selectors import clubs
 from training.services import accounts
 from training.services import people as services
-from training.services.errors import Refusal
 from training.web.admission import coach, right_now
 from training.web.pages.people.forms import ConsentForm, InviteForm
 from training.web.pictures.qr import draw_qr

@@ -64,7 +64,7 @@ def _of_member(line: TechniqueLine) -> dict[str, Value]:
     return {
         "idea": line.code,
         "moves_lost": round(line.lost, 2),
-        "said": str(line.standing),
+        "said": str(line.flag),
         **_rate(line.tally, line.interval),
     }
 

@@ -12,7 +12,7 @@ from django.urls import reverse
 from training.models import Drawn, Membership
 from training.selectors.group_reviews import QUIET_DAYS, GroupLine, GroupReview, Item, MemberLine
 from training.selectors.reviews import RARELY_CALLED, TECHNIQUES, TechniqueLine
-from training.statistics import Standing, Tally
+from training.statistics import Flag, Tally
 from training.web.parts.rate import RateShown, show_rate
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
@@ -188,7 +188,7 @@ def _why(line: GroupLine, found: GroupReview) -> str:
     words = need_words(line.lacking, line.group_lacks, found.target)
     if words:
         return words
-    return rarely_words() if line.code in RARELY_CALLED else flag_words(Standing.UNKNOWN)
+    return rarely_words() if line.code in RARELY_CALLED else flag_words(Flag.UNKNOWN)
 
 
 # Members ---------------------------------------------------------------------------
@@ -258,11 +258,11 @@ def _member(one: MemberLine, slug: str) -> MemberRow:
 
 
 def _marked(line: TechniqueLine) -> MarkedTally:
-    known = line.standing != Standing.UNKNOWN
+    known = line.flag != Flag.UNKNOWN
     return MarkedTally(
         count=f"{line.tally.answered} of {line.tally.called}" if line.tally.called else "none",
-        standing=str(line.standing) if known else "",
-        needs_work=line.standing == Standing.NEEDS_WORK,
+        standing=str(line.flag) if known else "",
+        needs_work=line.flag == Flag.NEEDS_WORK,
     )
 
 

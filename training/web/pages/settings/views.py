@@ -11,10 +11,10 @@ from django.views.decorators.http import require_http_methods
 
 from training import clock
 from training.models import Club, Membership
+from training.refusals import Refusal
 from training.selectors import clubs as selectors
 from training.services import clubs
 from training.services.clubs import DaySettings
-from training.services.errors import Refusal
 from training.web.admission import coach, right_now
 from training.web.pages.settings.forms import DayOffForm, SettingsForm
 from training.web.saying.times import say_date

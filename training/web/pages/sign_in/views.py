@@ -11,9 +11,9 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
+from training.refusals import InvalidEntry, Refusal
 from training.services import accounts
 from training.services import sign_in as signing
-from training.services.errors import InvalidEntry, Refusal
 from training.web.admission import person_of, to_sign_in
 from training.web.pages.sign_in.forms import CodeForm, PhraseForm, SignInForm
 

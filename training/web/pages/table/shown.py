@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from training.ranking import Score
-from training.selectors.table_rows import Cell, Row, Table
+from training.selectors.table_rows import Cell, Placing, Table
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
 from training.web.saying.times import WEEKDAYS, say_date
@@ -114,7 +114,7 @@ def _columns(table: Table) -> tuple[str, ...]:
     return tuple(str(number) for number in range(1, most + 1))
 
 
-def _line(row: Row, table: Table, by_mean: bool) -> Line:
+def _line(row: Placing, table: Table, by_mean: bool) -> Line:
     mean = row.mean if by_mean and row.mean is not None else None
     return Line(
         rank=row.rank,
@@ -128,7 +128,7 @@ def _line(row: Row, table: Table, by_mean: bool) -> Line:
     )
 
 
-def _cells(row: Row, table: Table) -> tuple[CellShown, ...]:
+def _cells(row: Placing, table: Table) -> tuple[CellShown, ...]:
     if table.by_mean:
         return ()
     if table.period == "week":

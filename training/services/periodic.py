@@ -1,4 +1,4 @@
-"""What is done again and again, whoever does it: each round catches up on all that is due."""
+"""What the clock has done again and again: each time it catches up on all that is due."""
 
 from __future__ import annotations
 
