@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView, State
 from training.selectors.set_heads import SetHead
 from training.web.pictures.eight_rule import EightRule, eight_rule
+from training.web.saying.counting import count
 from training.web.saying.plans import Tone, plan_text, state_words
 from training.web.saying.sets import SetLine, set_line
 
@@ -51,11 +53,11 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
     left = len(view.to_plan)
     following = next((card for card in shown if card.is_next), None)
     if view.head.has_closed:
-        said = "This set has closed."
+        said = _("This set has closed.")
     elif left == 0:
-        said = "All your plans are in."
+        said = _("All your plans are in.")
     else:
-        said = "1 cross to plan." if left == 1 else f"{left} crosses to plan."
+        said = _("{crosses} to plan.").format(crosses=count(left, "cross"))
     table = ""
     if view.table_open:
         table = reverse("table_day", args=[slug, view.head.closing_day])
