@@ -137,14 +137,13 @@ class Given:
     ) -> Plan:
         """A plan handed in (None: no plan) and, unless told otherwise, really checked."""
         from solverworker import tasks
+        from training.entry import Entry
         from training.services.plans import hand_in
 
         plan = hand_in(
             membership=who,
             scramble=self.scramble(scramble_set, number),
-            written=moves or "",
-            no_plan=moves is None,
-            cross_is_solved=moves == "",
+            entry=Entry.of(moves or "", no_plan=moves is None, cross_is_solved=moves == ""),
             key=uuid.uuid4(),
             now=at,
         ).plan

@@ -13,6 +13,7 @@ from datetime import datetime
 
 from django.utils.translation import gettext as _
 
+from training.entry import Entry
 from training.models import (
     LESSON_KINDS,
     Membership,
@@ -81,20 +82,16 @@ def result_may_change(
 # Plans -----------------------------------------------------------------------
 
 
-def is_same_entry(
-    earlier: Plan, scramble: Scramble, key: uuid.UUID, written: str, no_plan: bool
-) -> bool:
+def is_same_entry(earlier: Plan, scramble: Scramble, key: uuid.UUID, entry: Entry) -> bool:
     """Whether what comes in is what came in before: a plan is final, so only that is answered."""
-    same_words = earlier.written == ("" if no_plan else written)
-    same_kind = (earlier.kind == PlanKind.NO_PLAN) == no_plan
+    same_words = earlier.written == entry.kept
+    same_kind = (earlier.kind == PlanKind.NO_PLAN) == entry.no_plan
     return same_words and same_kind and earlier.key == key and earlier.scramble_id == scramble.pk
 
 
-def require_same_entry(
-    earlier: Plan, scramble: Scramble, key: uuid.UUID, written: str, no_plan: bool
-) -> None:
+def require_same_entry(earlier: Plan, scramble: Scramble, key: uuid.UUID, entry: Entry) -> None:
     """Raise PlanIsFinal or KeyReused unless :func:`is_same_entry`."""
-    if is_same_entry(earlier, scramble, key, written, no_plan):
+    if is_same_entry(earlier, scramble, key, entry):
         return
     shown = plan_in_words(earlier)
     if earlier.key == key:

@@ -62,6 +62,7 @@ def crowd(count: int) -> dict[str, Any]:
     """``count`` plans of as many new members wait, handed in all at once."""
     from django.utils import timezone
 
+    from training.entry import Entry
     from training.models import Club, Membership, Person, Scramble
     from training.services.plans import hand_in
 
@@ -77,7 +78,7 @@ def crowd(count: int) -> dict[str, Any]:
             joined_at=timezone.now() - timedelta(days=9),
         )
         handed = hand_in(
-            membership=membership, scramble=scramble, written="D' R'", key=uuid.uuid4()
+            membership=membership, scramble=scramble, entry=Entry("D' R'"), key=uuid.uuid4()
         )
         ids.append(handed.plan.pk)
     return {"plans": ids}

@@ -10,8 +10,9 @@ from django.db import IntegrityError, connection, transaction
 
 from tests.conftest import NOON, Given
 from training import refusals
+from training.entry import MOST_CHARACTERS, Entry
 from training.models import Membership, Plan, PlanKind, PlanStatus, Standing
-from training.services.plans import MOST_CHARACTERS, hand_in, withdraw_plan
+from training.services.plans import hand_in, withdraw_plan
 from training.visibility import Sealed
 
 pytestmark = pytest.mark.django_db
@@ -20,9 +21,13 @@ pytestmark = pytest.mark.django_db
 def put(given: Given, who: Membership, a_set, written: str = "D' R'", number: int = 1, **more):
     more.setdefault("key", uuid.uuid4())
     more.setdefault("now", NOON)
-    return hand_in(
-        membership=who, scramble=given.scramble(a_set, number), written=written, **more
-    ).plan
+    entry = Entry.of(
+        written,
+        no_plan=more.pop("no_plan", False),
+        cross_is_solved=more.pop("cross_is_solved", False),
+        lower_case_meant=more.pop("lower_case_meant", False),
+    )
+    return hand_in(membership=who, scramble=given.scramble(a_set, number), entry=entry, **more).plan
 
 
 def test_a_plan_waits_as_a_row_with_what_was_typed_and_how_it_was_read(given, member) -> None:
@@ -211,4 +216,4 @@ def test_handing_in_reads_and_writes_a_constant_number_of_times(
     scramble = given.scramble(a_set)
     savepoints = 2 if connection.features.uses_savepoints else 0
     with django_assert_num_queries(3 + savepoints):
-        hand_in(membership=member, scramble=scramble, written="D", key=uuid.uuid4(), now=NOON)
+        hand_in(membership=member, scramble=scramble, entry=Entry("D"), key=uuid.uuid4(), now=NOON)

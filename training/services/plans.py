@@ -10,68 +10,11 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from solverworker.cube import notation
 from training import dispatch, policies, rights, visibility
+from training.entry import Entry
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, Spelling
-from training.refusals import (
-    EmptyPlan,
-    InvalidEntry,
-    LowerCasePlan,
-    PlanTooLong,
-    UnreadablePlan,
-)
+from training.refusals import InvalidEntry
 from training.services import summaries
-
-MOST_CHARACTERS = 2000
-"""A plan of 80 tokens with a comment on each fits; a novel does not."""
-
-
-def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> str:
-    """The plan in canonical form; refuses what cannot be read.
-
-    ``lower_case_meant``: the member was asked and wants outer blocks where all
-    is in lower case. Raises UnreadablePlan, PlanTooLong or LowerCasePlan, each
-    with the words to show.
-    """
-    if len(written) > MOST_CHARACTERS:
-        raise PlanTooLong(
-            f"This plan has {len(written):,} characters; {MOST_CHARACTERS:,} is the most. "
-            "Write only the moves.",
-            field="plan",
-            kind="too_long",
-            token="",
-            position=MOST_CHARACTERS,
-        )
-    if "\0" in written:
-        # No database keeps it, not even inside a comment.
-        at = written.index("\0")
-        raise UnreadablePlan(
-            f"There is an invisible character at place {at + 1}. Type the plan afresh.",
-            field="plan",
-            kind="unknown",
-            token="",
-            position=at,
-        )
-    try:
-        tokens = notation.parse(written, strict=strict)
-    except notation.NotationError as error:
-        refusal = PlanTooLong if error.kind == "too_long" else UnreadablePlan
-        raise refusal(
-            error.message,
-            field="plan",
-            kind=error.kind,
-            token=error.token,
-            position=error.position,
-        ) from None
-    face_turns = notation.all_lower_case(written)
-    if face_turns is not None and not lower_case_meant:
-        raise LowerCasePlan(
-            f"All moves are in lower case, which turns two layers at once. Did you mean "
-            f"{face_turns}? Hand in the one you meant.",
-            field="plan",
-            as_face_turns=face_turns,
-        )
-    return notation.canonical(tokens)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,19 +29,15 @@ def hand_in(
     *,
     membership: Membership,
     scramble: Scramble,
-    written: str,
+    entry: Entry,
     key: uuid.UUID,
-    no_plan: bool = False,
-    cross_is_solved: bool = False,
-    lower_case_meant: bool = False,
     now: datetime | None = None,
 ) -> HandedIn:
     """Store a member's one final plan for a scramble, and ring for it to be checked.
 
     The row in status *waiting* is the queue entry. Asking again with the same
     key and the same plan gives the first answer again, also after the set has
-    closed. ``written`` is kept as typed; an empty one needs one of the two
-    choices ``no_plan`` and ``cross_is_solved``.
+    closed. What was written is kept as typed.
 
     Raises a :class:`~training.refusals.Refusal`: NotAllowed for a
     membership that does not hand in here, SetClosed, PlanIsFinal, KeyReused,
@@ -112,20 +51,18 @@ def hand_in(
     rights.require_enter(membership)
     earlier = _earlier(membership, scramble, key)
     if earlier is not None:
-        policies.require_same_entry(earlier, scramble, key, written, no_plan)
+        policies.require_same_entry(earlier, scramble, key, entry)
         return HandedIn(earlier, is_new=False)
     policies.require_open(scramble_set, now)
-    canonical = read_entry(
-        written, no_plan, cross_is_solved, lower_case_meant, scramble_set.spelling
-    )
+    read = entry.read(strict=scramble_set.spelling == Spelling.STRICT)
     try:
         with transaction.atomic():
             plan = Plan.objects.create(
                 scramble=scramble,
                 membership=membership,
-                kind=PlanKind.NO_PLAN if no_plan else PlanKind.MOVES,
-                written="" if no_plan else written,
-                canonical=canonical,
+                kind=PlanKind.NO_PLAN if entry.no_plan else PlanKind.MOVES,
+                written=entry.kept,
+                canonical=read.canonical,
                 key=key,
                 handed_in_at=now,
                 rung_at=now,
@@ -136,7 +73,7 @@ def hand_in(
         earlier = _earlier(membership, scramble, key)
         if earlier is None:
             raise
-        policies.require_same_entry(earlier, scramble, key, written, no_plan)
+        policies.require_same_entry(earlier, scramble, key, entry)
         return HandedIn(earlier, is_new=False)
     return HandedIn(plan, is_new=True)
 
@@ -151,43 +88,6 @@ def _earlier(membership: Membership, scramble: Scramble, key: uuid.UUID) -> Plan
         .select_related("scramble")
         .first()
     )
-
-
-def read_entry(
-    written: str, no_plan: bool, cross_is_solved: bool, lower_case_meant: bool, spelling: str
-) -> str:
-    """The canonical form of an entry with its two choices for the empty plan.
-
-    Raises the refusals of :func:`read_plan`, EmptyPlan, and InvalidEntry for a contradiction.
-    """
-    if no_plan and cross_is_solved:
-        raise InvalidEntry(
-            "Choose one: the cross is already solved, or you have no plan.", field="plan"
-        )
-    if no_plan:
-        if written.strip():
-            raise InvalidEntry(
-                "There are moves in the plan. Hand them in, or clear them to say that you have "
-                "no plan.",
-                field="plan",
-            )
-        return ""
-    canonical = read_plan(
-        written, strict=spelling == Spelling.STRICT, lower_case_meant=lower_case_meant
-    )
-    if canonical == "" and not cross_is_solved:
-        raise EmptyPlan(
-            "There are no moves here. Write your plan, or say which it is: the cross is already "
-            "solved, or you have no plan.",
-            field="plan",
-        )
-    if canonical and cross_is_solved:
-        raise InvalidEntry(
-            "There are moves in the plan. Hand them in, or clear them to say that the cross is "
-            "already solved.",
-            field="plan",
-        )
-    return canonical
 
 
 def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | None = None) -> Plan:

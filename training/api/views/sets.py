@@ -13,6 +13,7 @@ from rest_framework.response import Response
 from training.api import serializers
 from training.api.throttles import HandIns, PerPerson
 from training.api.views.base import PROBLEMS, ClubView, problem
+from training.entry import Entry
 from training.selectors import plans
 from training.services.plans import hand_in
 from training.visibility import Sealed
@@ -70,16 +71,18 @@ class OwnPlan(ClubView):
         """Hand in. 201 when the plan was stored, 200 when the same key gave it before."""
         form = serializers.HandIn(data=request.data)
         form.is_valid(raise_exception=True)
-        entry = form.validated_data
+        sent = form.validated_data
         now = timezone.now()
         handed = hand_in(
             membership=self.membership,
             scramble=plans.scramble_row(self.membership, set_id, number, now),
-            written=entry["plan"],
-            key=entry["key"],
-            no_plan=entry["no_plan"],
-            cross_is_solved=entry["cross_is_solved"],
-            lower_case_meant=entry["lower_case_meant"],
+            entry=Entry.of(
+                sent["plan"],
+                no_plan=sent["no_plan"],
+                cross_is_solved=sent["cross_is_solved"],
+                lower_case_meant=sent["lower_case_meant"],
+            ),
+            key=sent["key"],
             now=now,
         )
         _, scramble = plans.scramble_for(self.membership, set_id, number, timezone.now())

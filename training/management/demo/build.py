@@ -22,6 +22,7 @@ from solverworker.review import check_plan
 from solverworker.review.frames import codes_of_colours, follow_scramble
 from solverworker.search.scramble import draw_scrambles
 from training import clock
+from training.entry import Entry
 from training.management.demo import cast
 from training.management.demo.cast import MEMBERS, Character
 from training.models import (
@@ -259,10 +260,10 @@ def _hand_in_live(entry: _Entry, scramble_set: ScrambleSet) -> None:
     hand_in(
         membership=entry.membership,
         scramble=entry.scramble,
-        written=entry.text or "",
+        entry=Entry.of(
+            entry.text or "", no_plan=entry.text is None, cross_is_solved=entry.text == ""
+        ),
         key=entry.key,
-        no_plan=entry.text is None,
-        cross_is_solved=entry.text == "",
         now=entry.at,
     )
 

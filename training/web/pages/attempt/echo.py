@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from solverworker.cube.notation import parse
+from training.entry import read_plan
 from training.refusals import LowerCasePlan, Refusal, UnreadablePlan
-from training.services.plans import read_plan
 from training.web.saying.counting import count, told
 
 
 @dataclass(frozen=True, slots=True)
 class Echo:
-    """What ``parts/echo.html`` needs.
+    """What ``pages/attempt/echo.html`` needs.
 
     A readable plan has ``canonical`` and ``length``; an unreadable one is cut
     in three, the middle being what cannot be read, with ``message``. ``as_face_turns`` is set
@@ -31,37 +31,33 @@ class Echo:
     as_face_turns: str = ""
 
 
-def moves_of(canonical: str) -> tuple[int, str]:
-    """How many moves a canonical plan has, and the words about rotations in it.
+def free_words(rotations: Sequence[str]) -> str:
+    """What the rotations of a plan cost, in words; empty where there are none.
 
-    >>> moves_of("z2 R M'")
-    (3, 'z2 turns the cube and costs nothing')
+    >>> free_words(["z2"])
+    'z2 turns the cube and costs nothing'
     """
-    tokens = parse(canonical)
-    free = [str(token) for token in tokens if token.moves == 0]
-    words = ""
-    if len(free) == 1:
-        words = _("{rotation} turns the cube and costs nothing").format(rotation=free[0])
-    elif free:
-        words = _("{number} rotations turn the cube and cost nothing").format(number=len(free))
-    return sum(token.moves for token in tokens), words
+    if not rotations:
+        return ""
+    if len(rotations) == 1:
+        return _("{rotation} turns the cube and costs nothing").format(rotation=rotations[0])
+    return _("{number} rotations turn the cube and cost nothing").format(number=len(rotations))
 
 
 def echo_of(written: str, *, strict: bool) -> Echo:
     """Read what is typed so far and say it back."""
     try:
-        canonical = read_plan(written, strict=strict)
+        plan = read_plan(written, strict=strict)
     except LowerCasePlan as refusal:
         return Echo(
             as_face_turns=str(refusal.extras["as_face_turns"]), message=told(refusal.message)
         )
     except UnreadablePlan as refusal:
         return marked(written, refusal)
-    moves, free = moves_of(canonical)
     return Echo(
-        canonical=canonical,
-        length=_("{moves} so far").format(moves=count(moves, "move")),
-        free=free,
+        canonical=plan.canonical,
+        length=_("{moves} so far").format(moves=count(plan.moves, "move")),
+        free=free_words(plan.rotations),
     )
 
 

@@ -10,10 +10,11 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 
 from solverworker.cube.net import net
+from training.entry import Entry, ReadPlan
 from training.models import Membership
 from training.refusals import LowerCasePlan, Refusal
 from training.selectors.plans import ScrambleView, SetView
-from training.web.pages.attempt.echo import Echo, echo_of, marked, moves_of
+from training.web.pages.attempt.echo import Echo, echo_of, free_words, marked
 from training.web.parts.of_set import OfSet, of_set
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.pictures.net import Net, draw_net
@@ -86,25 +87,17 @@ def show_attempt(
 
 
 def show_read_back(
-    of: OfSet,
-    canonical: str,
-    *,
-    written: str,
-    choice: str,
-    key: uuid.UUID,
-    lower_case_meant: bool,
-    in_practice: bool,
+    of: OfSet, entry: Entry, read: ReadPlan, *, key: uuid.UUID, in_practice: bool
 ) -> ReadBackShown:
     """Lay out an entry as it was read, before it goes in."""
-    moves, free = moves_of(canonical)
     return ReadBackShown(
         of_set=of,
-        written=written,
-        canonical=canonical,
-        length=count(moves, "move"),
-        free=free,
-        choice=choice,
+        written=entry.written,
+        canonical=read.canonical,
+        length=count(read.moves, "move"),
+        free=free_words(read.rotations),
+        choice=entry.choice,
         key=str(key),
-        lower_case_meant=lower_case_meant,
+        lower_case_meant=entry.lower_case_meant,
         in_practice=in_practice,
     )

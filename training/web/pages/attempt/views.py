@@ -8,7 +8,8 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
-from training.models import Kind, Membership, Spelling
+from training.entry import Choice, Entry
+from training.models import Kind, Membership
 from training.refusals import Refusal
 from training.selectors import plans as selectors
 from training.selectors.plans import ScrambleView, SetView
@@ -17,9 +18,6 @@ from training.web.admission import member, right_now
 from training.web.pages.attempt.echo import echo_of
 from training.web.pages.attempt.shown import show_attempt, show_read_back
 from training.web.parts.of_set import of_set
-
-CHOICES = ("moves", "no_plan", "solved")
-"""What an entry is: moves, or one of the two choices for the empty plan."""
 
 
 def attempt_page(
@@ -43,48 +41,39 @@ def take_entry(
     request: HttpRequest, viewer: Membership, view: SetView, one: ScrambleView
 ) -> HttpResponse:
     """Read an entry back, or hand it in."""
-    written = request.POST.get("plan", "")
-    choice = request.POST.get("choice", "moves")
-    choice = choice if choice in CHOICES else "moves"
-    lower_case_meant = "lower_case_meant" in request.POST
-    key = _key(request)
+    entry, key = _entry(request), _key(request)
     doing = request.POST.get("do", "read_back")
     if doing == "change":
-        return attempt_page(request, viewer, view, one, written=written, key=str(key))
+        return attempt_page(request, viewer, view, one, written=entry.written, key=str(key))
     try:
         if doing == "hand_in":
             services.hand_in(
                 membership=viewer,
                 scramble=selectors.scramble_row(viewer, view.head.id, one.number, right_now()),
-                written=written,
+                entry=entry,
                 key=key,
-                no_plan=choice == "no_plan",
-                cross_is_solved=choice == "solved",
-                lower_case_meant=lower_case_meant,
                 now=right_now(),
             )
             return HttpResponseRedirect(request.path)
-        canonical = services.read_entry(
-            written,
-            no_plan=choice == "no_plan",
-            cross_is_solved=choice == "solved",
-            lower_case_meant=lower_case_meant,
-            spelling=Spelling.STRICT if view.head.strict else Spelling.CLUB,
-        )
+        read = entry.read(strict=view.head.strict)
     except Refusal as refusal:
         return attempt_page(
-            request, viewer, view, one, written=written, refused=refusal, key=str(key)
+            request, viewer, view, one, written=entry.written, refused=refusal, key=str(key)
         )
-    shown = show_read_back(
-        of_set(viewer, view, one, right_now()),
-        canonical,
-        written=written,
-        choice=choice,
-        key=key,
-        lower_case_meant=lower_case_meant,
-        in_practice=view.head.kind == Kind.PRACTICE,
-    )
+    in_practice = view.head.kind == Kind.PRACTICE
+    of = of_set(viewer, view, one, right_now())
+    shown = show_read_back(of, entry, read, key=key, in_practice=in_practice)
     return render(request, "pages/attempt/read_back.html", {"shown": shown})
+
+
+def _entry(request: HttpRequest) -> Entry:
+    """What was sent. A choice that is none of the three is taken for moves."""
+    choice = request.POST.get("choice", "")
+    return Entry(
+        request.POST.get("plan", ""),
+        Choice(choice) if choice in set(Choice) else Choice.MOVES,
+        lower_case_meant="lower_case_meant" in request.POST,
+    )
 
 
 def _key(request: HttpRequest) -> uuid.UUID:
