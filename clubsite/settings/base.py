@@ -218,6 +218,7 @@ SPECTACULAR_SETTINGS = {
     "COMPONENT_SPLIT_REQUEST": True,
     "ENUM_ADD_EXPLICIT_BLANK_NULL_CHOICE": False,
     "ENUM_NAME_OVERRIDES": {
+        "StateEnum": "training.api.serializers.sets.STATES",
         "TechniqueCode": "training.selectors.reviews.TECHNIQUES",
         "OtherLossCode": "training.selectors.reviews.OTHER_CODES",
     },

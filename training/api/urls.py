@@ -4,7 +4,7 @@ from django.urls import path, re_path
 
 from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
-from training.api.views import docs, people, problems, reviews, sets, tables
+from training.api.views import coach, docs, people, problems, reviews, sets, tables
 
 app_name = "api"
 
@@ -36,7 +36,7 @@ urlpatterns = [
         reviews.MemberProgress.as_view(),
         name="member-progress",
     ),
-    path(f"{CLUB}coach/overview/", tables.CoachOverview.as_view(), name="coach-overview"),
-    path(f"{CLUB}coach/sets/<int:set_id>/", tables.CoachSet.as_view(), name="coach-set"),
+    path(f"{CLUB}coach/overview/", coach.CoachOverview.as_view(), name="coach-overview"),
+    path(f"{CLUB}coach/sets/<int:set_id>/", coach.CoachSet.as_view(), name="coach-set"),
     re_path(r"^[\s\S]*$", errors.not_found),
 ]

@@ -1,4 +1,4 @@
-"""What the club's views share."""
+"""What the club's views share, and how the document speaks of their answers."""
 
 from __future__ import annotations
 
@@ -8,23 +8,51 @@ from drf_spectacular.utils import OpenApiResponse
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
-from training.api import serializers
+from training.api.problems import MEDIA_TYPE
+from training.api.serializers.problems import Problem
 from training.models import Membership, Person
 from training.rights import require_coach
 from training.selectors.clubs import open_membership
 from training.visibility import Sealed
 
-
-def problem(description: str) -> OpenApiResponse:
-    """A problem details answer, for the OpenAPI document."""
-    return OpenApiResponse(serializers.Problem, description=description)
+Answers = dict[Any, Any]
+"""Answers by status, as the document's library takes them."""
 
 
-PROBLEMS = {
-    401: problem("Nobody is signed in."),
-    404: problem("Not there, not open yet, or another club's: they look the same."),
-    429: problem("Too many requests; see Retry-After."),
+def problems(said: dict[int, str]) -> Answers:
+    """Problem details for the document, each with when it is the answer."""
+    return {
+        (status, MEDIA_TYPE): OpenApiResponse(Problem, description=words)
+        for status, words in said.items()
+    }
+
+
+ANYWHERE = problems(
+    {
+        406: "The header Accept asks for something other than JSON.",
+        429: "Too many requests; see Retry-After.",
+    }
+)
+SIGNED_IN = {**ANYWHERE, **problems({401: "Nobody is signed in, or the token opens nothing."})}
+OF_CLUB = {
+    **SIGNED_IN,
+    **problems(
+        {
+            403: "Your account in this club is archived, or waits for a parent’s consent.",
+            404: "Not there, not open yet, or another club's: they look the same.",
+        }
+    ),
 }
+OF_COACHES = {
+    **OF_CLUB,
+    **problems({403: "Only a coach of the club may see this, with an account that is open."}),
+}
+SENDING = problems(
+    {
+        413: "Larger than any plan can be.",
+        415: "What was sent is not named as JSON.",
+    }
+)
 
 
 class ClubView(APIView):

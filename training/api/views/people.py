@@ -15,9 +15,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from training.api import serializers
+from training.api.serializers import people as shapes
 from training.api.throttles import PerAddress, SignIns
-from training.api.views.base import PROBLEMS, problem
+from training.api.views.base import ANYWHERE, SENDING, SIGNED_IN, problems
 from training.models import Person
 from training.refusals import NotAllowed
 from training.rights import may_enter
@@ -34,18 +34,24 @@ class Tokens(APIView):
 
     @extend_schema(
         operation_id="sign_in",
-        request=serializers.SignIn,
+        request=shapes.SignIn,
         responses={
-            201: serializers.Token,
-            400: problem("Something is missing."),
-            401: problem("Name and phrase do not match."),
-            403: problem("A new pass phrase must be chosen first, or too many tokens are open."),
-            429: problem("Too many tries; see Retry-After."),
+            201: shapes.Token,
+            **ANYWHERE,
+            **SENDING,
+            **problems(
+                {
+                    400: "Something is missing or cannot be read; see detail.",
+                    401: "Name and pass phrase do not match.",
+                    403: "A new pass phrase must be chosen first, or too many tokens are open.",
+                    429: "Too many tries, or too many requests; see detail.",
+                }
+            ),
         },
         auth=[],
     )
     def post(self, request: Request) -> Response:
-        form = serializers.SignIn(data=request.data)
+        form = shapes.SignIn(data=request.data)
         form.is_valid(raise_exception=True)
         person = prove(request=request._request, **form.validated_data)
         if person.must_choose_phrase:
@@ -59,14 +65,22 @@ class Tokens(APIView):
             )
         token, secret = tokens.create(user=person)
         user_logged_in.send(sender=Person, request=request._request, user=person)
-        shown = serializers.Token({"token": secret, "expires_at": token.expiry})
+        shown = shapes.Token({"token": secret, "expires_at": token.expiry})
         return Response(shown.data, status=status.HTTP_201_CREATED)
 
 
 class CurrentToken(APIView):
     """Sign out: end the token that was sent."""
 
-    @extend_schema(operation_id="sign_out", request=None, responses={204: None, **PROBLEMS})
+    @extend_schema(
+        operation_id="sign_out",
+        request=None,
+        responses={
+            204: None,
+            **SIGNED_IN,
+            **problems({403: "You came with a page's session: there is no token to end."}),
+        },
+    )
     def delete(self, request: Request) -> Response:
         if request.auth is None:
             raise NotAllowed("This ends a token; you came with a page's session instead.")
@@ -77,8 +91,8 @@ class CurrentToken(APIView):
 class Myself(APIView):
     """Who is signed in, and in which clubs."""
 
-    @extend_schema(operation_id="me", responses={200: serializers.Me, **PROBLEMS})
+    @extend_schema(operation_id="me", responses={200: shapes.Me, **SIGNED_IN})
     def get(self, request: Request) -> Response:
         person = cast(Person, request.user)
         clubs = [m for m in memberships_of(person) if may_enter(m)]
-        return Response(serializers.Me({"sign_in_name": person.sign_in_name, "clubs": clubs}).data)
+        return Response(shapes.Me({"sign_in_name": person.sign_in_name, "clubs": clubs}).data)

@@ -10,9 +10,9 @@ from rest_framework import status
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from training.api import serializers
+from training.api.serializers import sets as shapes
 from training.api.throttles import HandIns, PerPerson
-from training.api.views.base import PROBLEMS, ClubView, problem
+from training.api.views.base import OF_CLUB, SENDING, ClubView, problems
 from training.entry import Entry
 from training.selectors import plans
 from training.services.plans import hand_in
@@ -24,19 +24,19 @@ PAGE = 14
 class SetsNow(ClubView):
     """The sets that are open now, with their scrambles and the own plans."""
 
-    @extend_schema(operation_id="sets_now", responses={200: serializers.Set(many=True), **PROBLEMS})
+    @extend_schema(operation_id="sets_now", responses={200: shapes.Set(many=True), **OF_CLUB})
     def get(self, request: Request, slug: str) -> Response:
         views = plans.sets_now(self.membership, timezone.now())
-        return Response(serializers.Set(views, many=True).data)
+        return Response(shapes.Set(views, many=True).data)
 
 
 class OneSet(ClubView):
     """One set that has opened."""
 
-    @extend_schema(operation_id="set", responses={200: serializers.Set, **PROBLEMS})
+    @extend_schema(operation_id="set", responses={200: shapes.Set, **OF_CLUB})
     def get(self, request: Request, slug: str, set_id: int) -> Response:
         view = plans.set_for(self.membership, set_id, timezone.now())
-        return Response(serializers.Set(view).data)
+        return Response(shapes.Set(view).data)
 
 
 class OwnPlan(ClubView):
@@ -48,28 +48,32 @@ class OwnPlan(ClubView):
         extra = [HandIns()] if self.request.method == "POST" else []
         return [*super().get_throttles(), *extra]
 
-    @extend_schema(operation_id="own_plan", responses={200: serializers.Plan, **PROBLEMS})
+    @extend_schema(operation_id="own_plan", responses={200: shapes.Plan, **OF_CLUB})
     def get(self, request: Request, slug: str, set_id: int, number: int) -> Response:
         _, scramble = plans.scramble_for(self.membership, set_id, number, timezone.now())
         if scramble.plan is None:
             raise Sealed
-        return Response(serializers.Plan(scramble.plan).data)
+        return Response(shapes.Plan(scramble.plan).data)
 
     @extend_schema(
         operation_id="hand_in",
-        request=serializers.HandIn,
+        request=shapes.HandIn,
         responses={
-            201: serializers.Plan,
-            200: serializers.Plan,
-            400: problem("The plan cannot be read, is empty or all in lower case; see detail."),
-            409: problem("The set has closed, or another plan is in already; `plan` shows it."),
-            413: problem("Larger than any plan can be."),
-            **PROBLEMS,
+            201: shapes.Plan,
+            200: shapes.Plan,
+            **OF_CLUB,
+            **SENDING,
+            **problems(
+                {
+                    400: "The plan cannot be read, is empty or all in lower case; see detail.",
+                    409: "The set has closed, or another plan is in already; `plan` shows it.",
+                }
+            ),
         },
     )
     def post(self, request: Request, slug: str, set_id: int, number: int) -> Response:
         """Hand in. 201 when the plan was stored, 200 when the same key gave it before."""
-        form = serializers.HandIn(data=request.data)
+        form = shapes.HandIn(data=request.data)
         form.is_valid(raise_exception=True)
         sent = form.validated_data
         now = timezone.now()
@@ -87,7 +91,7 @@ class OwnPlan(ClubView):
         )
         _, scramble = plans.scramble_for(self.membership, set_id, number, timezone.now())
         code = status.HTTP_201_CREATED if handed.is_new else status.HTTP_200_OK
-        return Response(serializers.Plan(scramble.plan).data, status=code)
+        return Response(shapes.Plan(scramble.plan).data, status=code)
 
 
 class OwnSets(ClubView):
@@ -96,7 +100,7 @@ class OwnSets(ClubView):
     @extend_schema(
         operation_id="own_sets",
         parameters=[OpenApiParameter("page", int, description="From 1.")],
-        responses={200: serializers.Set(many=True), **PROBLEMS},
+        responses={200: shapes.Set(many=True), **OF_CLUB},
     )
     def get(self, request: Request, slug: str) -> Response:
         raw = request.query_params.get("page", "1")
@@ -104,4 +108,4 @@ class OwnSets(ClubView):
         if page < 1:
             raise Sealed
         views = plans.own_sets(self.membership, timezone.now(), start=(page - 1) * PAGE, count=PAGE)
-        return Response(serializers.Set(views, many=True).data)
+        return Response(shapes.Set(views, many=True).data)

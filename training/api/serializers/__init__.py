@@ -1,0 +1,1 @@
+"""Shapes that go in and out, one subject a file. Only shape: rules and sight are elsewhere."""

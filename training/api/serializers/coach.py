@@ -1,0 +1,49 @@
+"""What a coach sees of a day."""
+
+from __future__ import annotations
+
+from rest_framework import serializers
+
+from training.api.serializers.sets import PlanOf, SetHead
+from training.api.serializers.shape import Shape
+from training.selectors import coach
+
+
+class MemberDay(Shape):
+    """One member's part of a set. `plans` is empty while you may not read them."""
+
+    class Meta:
+        dataclass = coach.MemberDay
+        inner = (PlanOf,)
+
+
+class CoachSet(Shape):
+    """A set with everybody's plans, and who has handed in none."""
+
+    expected = serializers.IntegerField()
+
+    class Meta:
+        dataclass = coach.CoachSet
+        inner = (SetHead, MemberDay)
+
+
+class MemberLoss(Shape):
+    """Moves that a member's plans lost since `losses_since`."""
+
+    class Meta:
+        dataclass = coach.MemberLoss
+
+
+class CauseLoss(Shape):
+    """Moves lost to one cause: a technique, or a residue of blame."""
+
+    class Meta:
+        dataclass = coach.CauseLoss
+
+
+class Overview(Shape):
+    """A coach's day: the sets that are open, and what the week's plans lost."""
+
+    class Meta:
+        dataclass = coach.Overview
+        inner = (CoachSet, MemberLoss, CauseLoss)

@@ -1,0 +1,42 @@
+"""Signing in, and who one is. Made of rows and of what the token library gives."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from training.api.fields import Entries, Text
+from training.models import Role
+
+
+class SignIn(Entries):
+    """A sign-in name with its pass phrase."""
+
+    sign_in_name = Text(max_length=40)
+    phrase = Text(max_length=200, trim_whitespace=False)
+
+
+class Token(serializers.Serializer[Any]):
+    """What a program comes with from now on."""
+
+    token = serializers.CharField(help_text="Send it as `Authorization: Bearer …`. Shown once.")
+    expires_at = serializers.DateTimeField()
+
+
+class ClubOfMine(serializers.Serializer[Any]):
+    """A club that the account is open in, and what its person is there."""
+
+    slug = serializers.CharField(source="club.slug")
+    name = serializers.CharField(source="club.name")
+    time_zone = serializers.CharField(source="club.time_zone")
+    role = serializers.ChoiceField(choices=Role.choices)
+    display_name = serializers.CharField()
+    competes = serializers.BooleanField()
+
+
+class Me(serializers.Serializer[Any]):
+    """Who is signed in."""
+
+    sign_in_name = serializers.CharField()
+    clubs = ClubOfMine(many=True)

@@ -1,0 +1,46 @@
+"""The tables of a day, of a week, of all time."""
+
+from __future__ import annotations
+
+from training import ranking
+from training.api.serializers.sets import SetHead
+from training.api.serializers.shape import Shape
+from training.selectors import table_rows
+
+
+class Score(Shape):
+    """Marks added up: moves over the best, crosses solved, solved at the best, crosses counted."""
+
+    class Meta:
+        dataclass = ranking.Score
+
+
+class Cell(Shape):
+    """One scramble of one member. `points` is null where nothing is counted, or not yet."""
+
+    class Meta:
+        dataclass = table_rows.Cell
+
+
+class SetScore(Shape):
+    """One set of one member. `score` is null where the set does not count for the member."""
+
+    class Meta:
+        dataclass = table_rows.SetScore
+        inner = (Score,)
+
+
+class Row(Shape):
+    """One member's line of a table. `mean`, points a set, is there where means are ranked."""
+
+    class Meta:
+        dataclass = table_rows.Row
+        inner = (Score, Cell, SetScore)
+
+
+class Table(Shape):
+    """A table as you may see it. Sets under `sealed` have opened, their table has not."""
+
+    class Meta:
+        dataclass = table_rows.Table
+        inner = (SetHead, Row)
