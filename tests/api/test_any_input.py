@@ -10,13 +10,28 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis import given as for_every
 from hypothesis import strategies as st
 from schemathesis import GenerationMode
+from schemathesis.checks import not_a_server_error
+from schemathesis.specs.openapi.checks import (
+    content_type_conformance,
+    response_schema_conformance,
+    status_code_conformance,
+)
 
 from clubsite.wsgi import application
 from tests.api.conftest import API
 from tests.conftest import NOON
 
+AGREEMENT = [
+    not_a_server_error,
+    status_code_conformance,
+    content_type_conformance,
+    response_schema_conformance,
+]
+"""Whether what is sent is what the document says: status, media type, shape."""
+
 OPERATIONS = [
     "sign_in",
+    "sign_out",
     "me",
     "sets_now",
     "own_sets",
@@ -29,19 +44,27 @@ OPERATIONS = [
     "all_time_table",
     "coach_overview",
     "coach_set",
+    "progress",
+    "member_progress",
+    "group_review",
 ]
 
 
 @pytest.mark.django_db
 @pytest.mark.parametrize("operation_id", OPERATIONS)
 @pytest.mark.parametrize("mode", [GenerationMode.POSITIVE, GenerationMode.NEGATIVE])
-def test_no_request_crashes_the_server(
-    given_club, one_connection, speaks_for, coach, operation_id: str, mode: GenerationMode
+def test_no_request_crashes_the_server_or_is_answered_out_of_contract(
+    given_club, one_connection, schema, speaks_for, coach, operation_id: str, mode: GenerationMode
 ) -> None:
-    schema = schemathesis.openapi.from_wsgi(f"{API}openapi.json", application)
     token = speaks_for(coach)._credentials["HTTP_AUTHORIZATION"]
     operation = schema.find_operation_by_id(operation_id)
-    places = {"slug": "lantern-street", "set_id": given_club.pk, "number": 1}
+    places = {
+        "slug": "lantern-street",
+        "set_id": given_club.pk,
+        "number": 1,
+        "membership_id": coach.pk,
+        "day": "2026-11-25",
+    }
 
     @settings(
         max_examples=10,
@@ -56,12 +79,23 @@ def test_no_request_crashes_the_server(
             for name in set(places) & set(case.path_parameters):
                 case.path_parameters[name] = places[name]
         response = case.call(headers={"Authorization": token})
-        assert response.status_code < 500
+        case.validate_response(response, checks=AGREEMENT)
         if response.status_code >= 400:
             kind = response.headers["content-type"][0]
             assert kind.startswith("application/problem+json"), response.text
 
     ask()
+
+
+@pytest.fixture(scope="module")
+def schema() -> schemathesis.schemas.BaseSchema:
+    return schemathesis.openapi.from_wsgi(f"{API}openapi.json", application)
+
+
+def test_every_operation_is_asked(client, db) -> None:
+    paths = client.get(f"{API}openapi.json").json()["paths"]
+    documented = {one["operationId"] for path in paths.values() for one in path.values()}
+    assert documented == set(OPERATIONS)
 
 
 @pytest.fixture

@@ -1,14 +1,16 @@
-"""The OpenAPI document: valid against the published schema, and true of the server."""
+"""The OpenAPI document: valid against the published schema, true of the server, and kept."""
 
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from tests.api.conftest import API
 
+DATA = Path(__file__).resolve().parents[1] / "data"
 pytestmark = pytest.mark.django_db
 
 
@@ -53,3 +55,80 @@ def test_the_page_to_browse_it_loads_nothing_from_elsewhere(client) -> None:
     body = page.content.decode()
     assert "http://" not in body.replace("http://testserver", "")
     assert "https://" not in body
+
+
+def test_problems_are_of_the_media_type_that_is_sent(document) -> None:
+    # RFC 9457, section 3: application/problem+json.
+    for path, operations in document["paths"].items():
+        for method, operation in operations.items():
+            for status, answer in operation["responses"].items():
+                kinds = list(answer.get("content", {}))
+                wanted = ["application/problem+json"] if status >= "400" else ["application/json"]
+                assert kinds == ([] if status == "204" else wanted), (method, path, status)
+
+
+# What version 1 promises ------------------------------------------------------
+def contract_of(document: dict) -> dict:
+    """What a program may lean on: operations with their good answers, fields with their types."""
+    operations = {
+        operation["operationId"]: [
+            f"{method} {path}",
+            *(
+                f"{status} {json.dumps(said['content']['application/json']['schema'])}"
+                for status, said in sorted(operation["responses"].items())
+                if status < "300" and "content" in said
+            ),
+        ]
+        for path, found in document["paths"].items()
+        for method, operation in found.items()
+    }
+    shapes = {
+        name: {
+            field: {key: part for key, part in kind.items() if key != "description"}
+            for field, kind in shape["properties"].items()
+        }
+        for name, shape in document["components"]["schemas"].items()
+        if "properties" in shape
+    }
+    always = {
+        name: shape.get("required", [])
+        for name, shape in document["components"]["schemas"].items()
+        if "properties" in shape
+    }
+    return {"operations": operations, "shapes": shapes, "always": always}
+
+
+def lost(promised: object, found: object, place: str = "") -> list[str]:
+    """What is promised and no longer there, or another; what has come since is no loss."""
+    if isinstance(promised, dict) and isinstance(found, dict):
+        return [
+            line
+            for key, value in promised.items()
+            for line in lost(value, found.get(key), f"{place}/{key}")
+        ]
+    if isinstance(promised, list) and isinstance(found, list):
+        gone = [one for one in promised if one not in found]
+        return [f"{place}: {gone}"] if gone else []
+    return [] if promised == found else [f"{place}: {promised} became {found}"]
+
+
+def test_version_1_keeps_what_it_promised(document) -> None:
+    """``tests/data/api_v1.json`` is what programs were told. It stays when something is added."""
+    promised = json.loads((DATA / "api_v1.json").read_text(encoding="utf-8"))
+    assert len(promised["operations"]) == 17
+    assert len(promised["shapes"]) == 42
+    assert lost(promised, contract_of(document)) == []
+
+
+def test_a_lost_field_and_a_changed_type_are_seen(document) -> None:
+    promised = contract_of(document)
+    changed = json.loads(json.dumps(promised))
+    del changed["shapes"]["Row"]["mean"]
+    changed["always"]["Row"].remove("rank")
+    changed["shapes"]["Score"]["points"] = {"type": "string"}
+    changed["shapes"]["Row"]["news"] = {"type": "string"}
+    assert [line.partition(":")[0] for line in lost(promised, changed)] == [
+        "/shapes/Row/mean",
+        "/shapes/Score/points/type",
+        "/always/Row",
+    ]

@@ -19,6 +19,8 @@ from rest_framework.throttling import SimpleRateThrottle
 from tests.api.conftest import API
 from training.api import errors, problems
 from training.api.fields import Entries
+from training.api.serializers.group_reviews import ReviewAsked
+from training.api.serializers.sets import HandIn
 from training.models import Membership, ScrambleSet
 from training.refusals import Refusal
 
@@ -264,3 +266,31 @@ def test_no_sentence_of_the_framework_is_left_at_an_entry() -> None:
             if isinstance(entry, serializers.Serializer | fields.Field):
                 for key, message in known.items():
                     assert str(entry.error_messages[key]) != str(message), (shape, entry, key)
+
+
+# Every word of it can be said in another tongue --------------------------------
+NAMES = re.compile(
+    "|".join({"text/plain", "as_drawn", "picked", *HandIn().fields, *ReviewAsked().fields})
+)
+"""What stands in a sentence as it is sent: names of entries, and what was sent."""
+
+
+@pytest.mark.usefixtures("capitals")
+@pytest.mark.parametrize("name", PROVOKED)
+def test_every_problem_is_marked_for_translation(
+    today: ScrambleSet, coach: Membership, speaks_for, name: str
+) -> None:
+    ask = PROVOKED[name][0]
+    said = all_said(ask(speaks_for(coach), f"{CLUB}sets/{today.pk}/scrambles/1/plan/"))
+    assert re.search("[A-Z]{5}", said)
+    assert not re.search("[a-z]", NAMES.sub("", said)), said
+
+
+@pytest.mark.usefixtures("capitals")
+def test_every_page_of_a_problem_is_marked_for_translation(client: Client) -> None:
+    for address in (problems.ROOT, *(one.address for one in problems.TYPES.values())):
+        page = unescape(client.get(address).content.decode())
+        main = re.search("<main.*</main>", page, re.DOTALL)
+        assert main
+        said = re.sub("<code>.*?</code>|<[^>]*>", "", main[0])
+        assert not re.search("[a-z]", said), (address, said)
