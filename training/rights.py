@@ -20,9 +20,19 @@ def may_enter(membership: Membership) -> bool:
 
 
 def require_enter(membership: Membership) -> None:
-    """Raise NotAllowed unless :func:`may_enter`."""
-    if not may_enter(membership):
-        raise NotAllowed(_("This account is not open. A coach can open it."))
+    """Raise NotAllowed unless :func:`may_enter`, with the reason why not."""
+    if may_enter(membership):
+        return
+    if membership.standing == Standing.ARCHIVED:
+        raise NotAllowed(_("This account is archived. A coach of the club can open it again."))
+    if membership.standing == Standing.CONSENT:
+        raise NotAllowed(
+            _(
+                "This account waits for a parent’s consent. A coach of the club opens it once "
+                "the consent is noted."
+            )
+        )
+    raise NotAllowed(_("This account is not open. A coach of the club can open it."))
 
 
 def may_coach(by: Membership, *, club_id: int | None = None) -> bool:

@@ -87,8 +87,8 @@ def test_no_request_crashes_the_server_or_is_answered_out_of_contract(
     ask()
 
 
-@pytest.fixture(scope="module")
-def schema() -> schemathesis.schemas.BaseSchema:
+@pytest.fixture
+def schema(db: None) -> schemathesis.schemas.BaseSchema:
     return schemathesis.openapi.from_wsgi(f"{API}openapi.json", application)
 
 

@@ -8,8 +8,8 @@ from datetime import timedelta
 import pytest
 
 from tests.api.conftest import API
-from tests.conftest import NOON
-from training.models import Sight
+from tests.conftest import NOON, make_membership
+from training.models import Sight, Standing
 
 pytestmark = pytest.mark.django_db
 CLUB = f"{API}clubs/lantern-street/"
@@ -86,6 +86,27 @@ def test_members_are_told_that_the_overview_is_for_coaches(member, speaks_for) -
     answer = speaks_for(member).get(f"{CLUB}coach/overview/")
     assert answer.status_code == 403
     assert "coach" in answer.json()["detail"]
+
+
+@pytest.mark.parametrize(
+    ("standing", "words"),
+    [
+        (Standing.ARCHIVED, "This account is archived. A coach of the club can open it again."),
+        (Standing.CONSENT, "This account waits for a parent’s consent."),
+    ],
+)
+def test_an_account_that_is_not_open_is_told_why(
+    given, club, speaks_for, standing: Standing, words: str
+) -> None:
+    a_set = given.a_set()
+    person = speaks_for(make_membership(club, "Solveig", standing=standing, under_18=True))
+    for path in (*paths(a_set.pk), *paths(10**7), f"{CLUB}coach/overview/"):
+        answer = person.get(path)
+        assert (answer.status_code, answer.json()["type"][-11:]) == (403, "not_allowed")
+        assert answer.json()["detail"].startswith(words)
+    assert person.get(f"{API}me/").json()["clubs"] == []
+    elsewhere = person.get(f"{API}clubs/far-shore/sets/")
+    assert (elsewhere.status_code, elsewhere.json()["title"]) == (404, "Not found")
 
 
 def test_nobody_signed_in_sees_nothing(given, speaks_for) -> None:

@@ -21,7 +21,7 @@ PRESENTED = {
     "services/accounts.py": {"Role", "Standing"},
     "services/people.py": {"Role", "Standing", "role"},
     "selectors/clubs.py": {"Standing", "standing"},
-    "api/serializers.py": {"Role"},
+    "api/serializers/people.py": {"Role"},
 }
 """Uses that only write, show or sort; each file with the names that it may use."""
 

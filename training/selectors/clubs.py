@@ -31,7 +31,11 @@ def open_membership(person: Person, slug: str) -> Membership | None:
 
 def membership_of(person: Person, slug: str) -> Membership | None:
     """The person's membership in the club named by ``slug``, whatever its standing."""
-    return Membership.objects.filter(person=person, club__slug=slug).select_related("club").first()
+    return (
+        Membership.objects.filter(person=person, club__slug=slug)
+        .select_related("club", "person")
+        .first()
+    )
 
 
 def membership_in(club: Club, membership_id: int) -> Membership | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from training.api.fields import Entries, Key, Text, YesOrNo
 from training.api.serializers.reports import Report
 from training.api.serializers.shape import Shape
-from training.selectors import heads, plans
+from training.selectors import plans, set_heads
 
 STATES = tuple(one.value for one in plans.State)
 """The states of a plan, from which the document makes a name of their own."""
@@ -59,7 +59,7 @@ class SetHead(Shape):
     """A set without its scrambles: when it is open, and what it allows."""
 
     class Meta:
-        dataclass = heads.SetHead
+        dataclass = set_heads.SetHead
 
 
 class Set(Shape):

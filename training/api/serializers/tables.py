@@ -30,11 +30,12 @@ class SetScore(Shape):
         inner = (Score,)
 
 
-class Row(Shape):
+class Placing(Shape):
     """One member's line of a table. `mean`, points a set, is there where means are ranked."""
 
     class Meta:
-        dataclass = table_rows.Row
+        dataclass = table_rows.Placing
+        ref_name = "Row"
         inner = (Score, Cell, SetScore)
 
 
@@ -43,4 +44,4 @@ class Table(Shape):
 
     class Meta:
         dataclass = table_rows.Table
-        inner = (SetHead, Row)
+        inner = (SetHead, Placing)

@@ -11,8 +11,8 @@ from rest_framework.views import APIView
 from training.api.problems import MEDIA_TYPE
 from training.api.serializers.problems import Problem
 from training.models import Membership, Person
-from training.rights import require_coach
-from training.selectors.clubs import open_membership
+from training.rights import require_coach, require_enter
+from training.selectors.clubs import membership_of
 from training.visibility import Sealed
 
 Answers = dict[Any, Any]
@@ -56,17 +56,20 @@ SENDING = problems(
 
 
 class ClubView(APIView):
-    """A view below ``clubs/<slug>/``: finds the membership or answers as if nothing were there."""
+    """A view below ``clubs/<slug>/``: finds the membership or answers as if nothing were there.
+
+    Whoever belongs to the club with an account that is not open is told why.
+    """
 
     membership: Membership
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
-        """Raises Sealed for whoever does not belong to the club."""
+        """Raises Sealed for who does not belong to the club, NotAllowed for a closed account."""
         super().initial(request, *args, **kwargs)
-        person = cast(Person, request.user)
-        found = open_membership(person, kwargs["slug"])
+        found = membership_of(cast(Person, request.user), kwargs["slug"])
         if found is None:
             raise Sealed
+        require_enter(found)
         self.membership = found
 
 
