@@ -116,15 +116,21 @@ Opener = Callable[..., Watched]
 
 @pytest.fixture
 def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]:
-    """Open a browser of one's own: ``open_browser(width=360, dark=True, script=False)``."""
+    """Open a browser of one's own: ``open_browser(width=360, dark=True, script=False)``.
+
+    ``zone``: where its computer believes to be, such as "Europe/Berlin".
+    """
     contexts: list[BrowserContext] = []
 
-    def opener(width: int = 1280, dark: bool = False, script: bool = True) -> Watched:
+    def opener(
+        width: int = 1280, dark: bool = False, script: bool = True, zone: str | None = None
+    ) -> Watched:
         context = chromium.new_context(
             viewport={"width": width, "height": 800},
             color_scheme="dark" if dark else "light",
             java_script_enabled=script,
             reduced_motion="reduce",
+            timezone_id=zone,
         )
         context.set_default_timeout(10_000)
         contexts.append(context)

@@ -39,7 +39,7 @@ def test_from_sign_in_to_the_table(
     expect(field).to_have_value("D' L L' R'")
     expect(page.locator("#echo")).to_contain_text("4 moves so far")
 
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
     expect(page.get_by_role("main")).to_contain_text("4 moves. Once handed in it is final.")
     browser.is_clean()
@@ -99,7 +99,7 @@ def test_a_refusal_is_focused_and_loses_nothing(
     browser.sign_in(member)
     page.get_by_role("link", name="Plan scramble 1").click()
     page.get_by_label("Your plan").fill("D' R' Q")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("alert")).to_be_focused()
     expect(page).to_have_title(re.compile("^Error: "))
     expect(page.get_by_label("Your plan")).to_have_value("D' R' Q")
@@ -109,7 +109,7 @@ def test_a_refusal_is_focused_and_loses_nothing(
     browser.is_clean()
 
     page.get_by_label("Your plan").fill("d' r'")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     page.get_by_role("button", name="One layer each").click()
     expect(page.locator(".read-back")).to_have_text("D' R'")
 
@@ -150,7 +150,7 @@ def test_with_the_keyboard_alone(
         if page.evaluate("document.activeElement.id") == "plan":
             break
     page.keyboard.type("D' R'")
-    tab_to("Read it back")
+    tab_to("Continue")
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
     tab_to("Hand in")
@@ -176,7 +176,7 @@ def test_without_script_everything_works(
     browser.sign_in(member)
     page.get_by_role("link", name="Plan scramble 1").click()
     page.get_by_label("Your plan").fill("D' R'")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     page.get_by_role("button", name="Hand in").click()
     expect(page.get_by_role("status")).to_have_text("Handed in, being checked.")
     worker.work()
@@ -197,10 +197,10 @@ def test_joining_by_an_invite_link(
     page = browser.go(f"/join/{token}/")
     page.get_by_label("The name that others in the club see").fill("Runa")
     browser.is_clean()
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Continue").click()
     page.get_by_label("18 or older").check()
     browser.is_clean()
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Continue").click()
     page.get_by_label("Sign-in name").fill("runa")
     page.get_by_label("New pass phrase").fill("quiet green kettles")
     browser.is_clean()
@@ -235,7 +235,7 @@ def test_a_server_away_for_a_moment_does_not_end_the_waiting(
     browser.sign_in(member)
     page.get_by_role("link", name="Plan scramble 1").click()
     page.get_by_label("Your plan").fill("D' R'")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
 
     answers = iter((lambda route: route.abort(), lambda route: route.fulfill(status=502)))

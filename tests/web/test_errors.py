@@ -7,15 +7,60 @@ import re
 import pytest
 from django.test import Client, RequestFactory
 
-from tests.conftest import Given
+from tests.conftest import PHRASE, Given
 from tests.web.conftest import ROOT, reader_for, words
-from training.models import Membership
+from training.models import Membership, Plan
+from training.services import accounts
 from training.web.pages.errors import views as errors
 
 
 def test_what_is_not_there_has_a_page_of_our_own(db: None) -> None:
     said = words(reader_for(None).get("/nothing/", status=404))
     assert "Nothing here" in said
+
+
+class TestArchived:
+    """Whoever is archived is told why nothing opens; nobody else learns that they were here."""
+
+    @pytest.fixture
+    def archived(self, coach: Membership, member: Membership) -> Membership:
+        return accounts.archive_membership(by=coach, membership=member)
+
+    @pytest.mark.parametrize("page", ["today", "progress", "table/all", "coach"])
+    def test_an_open_session_meets_the_reason_and_whom_to_ask(
+        self, member: Membership, coach: Membership, page: str
+    ) -> None:
+        reader = reader_for(member)
+        reader.get(f"{ROOT}/today/")
+        accounts.archive_membership(by=coach, membership=member)
+        said = words(reader.get(f"{ROOT}/{page}/", status=403))
+        assert "Your account is archived" in said
+        assert "A coach of Lantern Street has archived your account" in said
+        assert "A coach can open the account again" in said
+        assert "Nothing here" not in said
+
+    def test_what_is_posted_meets_it_too(self, archived: Membership, given: Given) -> None:
+        today = given.a_set()
+        page = reader_for(archived).enter(today, 1, status=403, plan="R", do="hand_in")
+        assert "Your account is archived" in words(page)
+        assert not Plan.objects.exists()
+
+    def test_signing_in_anew_meets_it_at_the_clubs_pages(self, archived: Membership) -> None:
+        reader = reader_for(None)
+        entry = {"sign_in_name": "ines", "phrase": PHRASE, "next": f"{ROOT}/today/"}
+        reader.post("/sign-in/", entry, status=302)
+        assert "Your account is archived" in words(reader.get(f"{ROOT}/today/", status=403))
+
+    def test_to_everybody_else_the_club_is_not_there(
+        self, archived: Membership, outsider: Membership
+    ) -> None:
+        assert "archived" not in words(reader_for(outsider).get(f"{ROOT}/today/", status=404))
+        # Nor does the archived one learn of a club that is none of theirs.
+        reader_for(archived).get("/c/far-shore/today/", status=404)
+
+    def test_opened_again_the_pages_are_back(self, archived: Membership, coach: Membership) -> None:
+        accounts.reopen_membership(by=coach, membership=archived)
+        reader_for(archived).get(f"{ROOT}/today/")
 
 
 def test_a_form_whose_page_is_too_old_is_told_what_to_do(member: Membership) -> None:

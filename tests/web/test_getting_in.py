@@ -37,6 +37,22 @@ class TestSignIn:
         )
         assert response.url == "/"
 
+    def test_where_one_wanted_to_go_outlives_a_wrong_phrase(self, member: Membership) -> None:
+        reader = reader_for(None)
+        assert f'name="next" value="{ROOT}/plans/"' in reader.get(f"/sign-in/?next={ROOT}/plans/")
+        entry = {"sign_in_name": "ines", "phrase": "wrong", "next": f"{ROOT}/plans/"}
+        assert f'name="next" value="{ROOT}/plans/"' in reader.post("/sign-in/", entry, 401)
+
+    @pytest.mark.parametrize(
+        ("wanted", "leads_to"),
+        [("", "/"), (f"{ROOT}/plans/", f"{ROOT}/plans/"), ("https://elsewhere.example/", "/")],
+    )
+    def test_somebody_signed_in_is_led_on(
+        self, member: Membership, wanted: str, leads_to: str
+    ) -> None:
+        response = reader_for(member).client.get("/sign-in/", {"next": wanted})
+        assert (response.status_code, response.url) == (302, leads_to)
+
     def test_a_wrong_phrase_keeps_the_name_and_not_the_phrase(self, member: Membership) -> None:
         page = reader_for(None).post(
             "/sign-in/", {"sign_in_name": "ines", "phrase": "seven wooden goats"}, status=401
@@ -44,7 +60,7 @@ class TestSignIn:
         assert 'value="ines"' in page
         assert "goats" not in page
         assert "one-time code" in words(page)
-        assert "<title>Error: Sign in" in page
+        assert re.search(r"<title>\s*Error:\s+Sign in\s", page)
 
     def test_an_unknown_name_reads_the_same(self, member: Membership) -> None:
         pages = [
@@ -185,7 +201,12 @@ class TestStart:
     def test_the_first_owner_sets_up_the_club_once(self, db: None) -> None:
         address = people.make_owner_link(base_url="")
         reader = reader_for(None)
-        assert "This link works once" in words(reader.get(address))
+        page = reader.get(address)
+        assert "This link works once" in words(page)
+        # Nobody is told that their club is somewhere else: no zone is chosen for them.
+        chosen = re.findall(r'<option value="([^"]*)"[^>]*\bselected', page)
+        assert chosen in ([], [""])
+        assert re.search(r'<select[^>]*name="time_zone"[^>]*>\s*<option value=""', page)
         entry = {
             "club_name": "Harbour Lane",
             "time_zone": "Europe/Oslo",
@@ -196,7 +217,10 @@ class TestStart:
         page = reader.post(address, entry | {"phrase": "mara mara mara"}, status=400)
         assert "must not contain" in words(page)
         assert 'value="Harbour Lane"' in page
+        page = reader.post(address, entry | {"time_zone": ""}, status=400)
+        assert "Choose the time zone of the club." in words(page)
         reader.post(address, entry, status=302)
+        assert Club.objects.get().time_zone == "Europe/Oslo"
         assert "Coach’s day" in words(reader.get("/c/harbour-lane/coach/"))
         reader_for(None).get(address, status=410)
 

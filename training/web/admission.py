@@ -15,6 +15,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from training.models import Membership, Person, Standing
+from training.rights import may_coach
 from training.selectors import clubs
 from training.visibility import Sealed
 from training.web.base.standing_in import ErrorShown, archived_page, consent_page, error_page
@@ -96,7 +97,7 @@ def coach(view: View) -> View:
     def guarded(
         request: HttpRequest, viewer: Membership, *args: Any, **kwargs: Any
     ) -> HttpResponse:
-        if not viewer.is_coach:
+        if not may_coach(viewer):
             raise PermissionDenied(_("Only a coach of the club may open this page."))
         return view(request, viewer, *args, **kwargs)
 

@@ -9,7 +9,8 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.translation import gettext_lazy
 
-from training.models import Membership, Standing
+from training.models import Membership
+from training.rights import may_coach, may_enter
 from training.selectors import clubs
 from training.web.admission import person_of
 
@@ -60,7 +61,7 @@ _SECTION = {
 
 def home_of(membership: Membership) -> str:
     """Where a membership's day begins: a coach's at the overview, a member's at today's set."""
-    name = "coach" if membership.is_coach and not membership.competes else "today"
+    name = "coach" if may_coach(membership) and not membership.competes else "today"
     return reverse(name, args=[membership.club.slug])
 
 
@@ -72,11 +73,12 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
     name = request.resolver_match.url_name if request.resolver_match else ""
     here = _SECTION.get(name or "", name)
     of_club = getattr(request, "viewer", None) is not None
-    foot = _OWN * viewer.competes + _COACHS_FOOT if viewer.is_coach else ()
+    coaches = may_coach(viewer)
+    foot = _OWN * viewer.competes + _COACHS_FOOT if coaches else ()
     return {
         "club": viewer.club,
         "membership": viewer,
-        "links": _links(_COACH if viewer.is_coach else _MEMBER, viewer, here if of_club else ""),
+        "links": _links(_COACH if coaches else _MEMBER, viewer, here if of_club else ""),
         "foot_links": _links(foot, viewer, here),
     }
 
@@ -97,6 +99,6 @@ def _viewer(request: HttpRequest) -> Membership | None:
     if person is None:
         return None
     for one in clubs.memberships_of(person):
-        if one.standing == Standing.ACTIVE:
+        if may_enter(one):
             return one
     return None

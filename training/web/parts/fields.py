@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from zoneinfo import available_timezones
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
 
 def text_input(**attrs: Any) -> forms.TextInput:
@@ -30,7 +34,8 @@ def zones() -> list[tuple[str, str]]:
     ] + [("UTC", "UTC")]
 
 
-def missing(words: str) -> dict[str, str]:
+def missing(words: StrOrPromise) -> dict[str, StrOrPromise]:
+    """The words for a field that was left empty, as a form's field takes them."""
     return {"required": words}
 
 
@@ -41,10 +46,10 @@ class ChoicesBeside(forms.CheckboxSelectMultiple):
 def new_phrase() -> forms.CharField:
     """The field for a pass phrase that somebody chooses."""
     return forms.CharField(
-        label="New pass phrase",
+        label=_("New pass phrase"),
         max_length=200,
         strip=False,
-        help_text="Ten characters or more. Three or four words that you remember are best.",
+        help_text=_("Ten characters or more. Three or four words that you remember are best."),
         widget=secret_input("new-password"),
-        error_messages=missing("Write a pass phrase."),
+        error_messages=missing(_("Write a pass phrase.")),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
@@ -18,22 +19,14 @@ from training.services.people import NewAccount
 from training.web.admission import person_of
 from training.web.base.standing_in import ErrorShown, consent_page, error_page
 from training.web.navigation import home_of
-from training.web.pages.joining.forms import AgeForm, DisplayNameForm, NewAccountForm, StartForm
+from training.web.pages.joining.forms import STEPS, StartForm, Step
+from training.web.pages.joining.shown import show_step
 
 BACKEND = "training.services.backends.PhraseBackend"
-
-_STEPS: tuple[tuple[str, type[forms.Form]], ...] = (
-    ("name", DisplayNameForm),
-    ("age", AgeForm),
-    ("account", NewAccountForm),
-)
 
 
 def _link_gone(request: HttpRequest, refusal: LinkUsedUp) -> HttpResponse:
     return error_page(request, ErrorShown(str(refusal.title), refusal.message), refusal.status)
-
-
-Steps = tuple[tuple[str, type[forms.Form]], ...]
 
 
 @sensitive_post_parameters("phrase")
@@ -44,9 +37,9 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
         invite = people.find_invite(token=token)
     except LinkUsedUp as refusal:
         return _link_gone(request, refusal)
-    steps = _STEPS[:2] if person_of(request) else _STEPS
+    steps = STEPS[:-1] if person_of(request) else STEPS
     if request.method != "POST":
-        return _ask(request, invite, steps, 0, steps[0][1]())
+        return _ask(request, invite, steps, 0, steps[0].form())
     answered = {*request.POST.getlist("done"), request.POST.get("step", "")}
     back = request.POST.get("back", "")
     answers: dict[str, Any] = {}
@@ -62,7 +55,7 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
 
 
 def _join(
-    request: HttpRequest, invite: Invite, token: str, steps: Steps, answers: dict[str, Any]
+    request: HttpRequest, invite: Invite, token: str, steps: Sequence[Step], answers: dict[str, Any]
 ) -> HttpResponse:
     person = person_of(request)
     account = None
@@ -79,8 +72,8 @@ def _join(
     except LinkUsedUp as refusal:
         return _link_gone(request, refusal)
     except InvalidEntry as refusal:
-        for index, (_, form_class) in enumerate(steps):
-            form = form_class(request.POST)
+        for index, step in enumerate(steps):
+            form = step.form(request.POST)
             if refusal.field in form.fields:
                 form.add_error(refusal.field, refusal.message)
                 return _ask(request, invite, steps, index, form, status=400)
@@ -99,35 +92,14 @@ def _enter(request: HttpRequest, membership: Membership) -> HttpResponse:
 def _ask(
     request: HttpRequest,
     invite: Invite,
-    steps: Steps,
+    steps: Sequence[Step],
     index: int,
     form: forms.Form,
     status: int = 200,
 ) -> HttpResponse:
     """One step of joining. What was answered at the others goes along in hidden fields."""
-    names = [name for name, _ in steps]
-    here = names[index]
-    answered = set(request.POST.getlist("done"))
-    if "back" not in request.POST:
-        answered.add(request.POST.get("step", ""))
-    fields = [field for _, form_class in steps for field in form_class.base_fields]
-    facts = {
-        "joining": invite.club,
-        "as_coach": invite.role == "coach",
-        "form": form,
-        "step": here,
-        "number": index + 1,
-        "steps": len(steps),
-        "done": [name for name in names if name in answered and name != here],
-        "before": names[index - 1] if index else "",
-        "kept": [
-            (field, request.POST[field])
-            for field in fields
-            if field not in form.fields and field in request.POST
-        ],
-        "last": index == len(steps) - 1,
-    }
-    return render(request, "pages/joining/join.html", facts, status=status)
+    shown = show_step(invite, steps, index, request.POST)
+    return render(request, "pages/joining/join.html", {"shown": shown, "form": form}, status=status)
 
 
 @sensitive_post_parameters("phrase")
@@ -139,7 +111,7 @@ def start(request: HttpRequest, token: str) -> HttpResponse:
     except LinkUsedUp as refusal:
         return _link_gone(request, refusal)
     entered_now = request.POST if request.method == "POST" else None
-    form = StartForm(entered_now, initial={"time_zone": "Europe/London"})
+    form = StartForm(entered_now)
     if request.method == "POST" and form.is_valid():
         entered = form.cleaned_data
         try:

@@ -2,44 +2,51 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from training.web.parts.fields import missing, new_phrase, secret_input, text_input
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
+
+def _own_name(if_missing: StrOrPromise) -> forms.CharField:
+    return forms.CharField(
+        label=_("Sign-in name"),
+        max_length=40,
+        widget=text_input(autocomplete="username", autocapitalize="none"),
+        error_messages=missing(if_missing),
+    )
 
 
 class SignInForm(forms.Form):
     """Name and phrase."""
 
-    sign_in_name = forms.CharField(
-        label="Sign-in name",
-        max_length=40,
-        widget=text_input(autocomplete="username", autocapitalize="none"),
-        error_messages=missing("Write your sign-in name."),
-    )
+    sign_in_name = _own_name(_("Write your sign-in name."))
     phrase = forms.CharField(
-        label="Pass phrase",
+        label=_("Pass phrase"),
         max_length=200,
         strip=False,
         widget=secret_input("current-password"),
-        error_messages=missing("Write your pass phrase."),
+        error_messages=missing(_("Write your pass phrase.")),
     )
 
 
 class CodeForm(forms.Form):
     """Name and the code from a card."""
 
-    sign_in_name = forms.CharField(
-        label="Sign-in name",
-        max_length=40,
-        widget=text_input(autocomplete="username", autocapitalize="none"),
-        error_messages=missing("Write your sign-in name. It stands on the card."),
-    )
+    sign_in_name = _own_name(_("Write your sign-in name. It stands on the card."))
     code = forms.CharField(
-        label="One-time code",
+        label=_("One-time code"),
         max_length=40,
-        help_text="Twelve letters and digits from the card. Hyphens and capitals do not matter.",
+        help_text=_(
+            "Twelve letters and digits from the card. Hyphens do not matter, nor do capitals."
+        ),
         widget=text_input(autocomplete="one-time-code", autocapitalize="characters"),
-        error_messages=missing("Write the code from the card."),
+        error_messages=missing(_("Write the code from the card.")),
     )
 
 

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
+from django.contrib.auth.views import RedirectURLMixin
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http.response import HttpResponseBase
 from django.shortcuts import render
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.decorators import method_decorator
+from django.utils.translation import gettext as _
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
+from django.views.generic.edit import FormView
 
 from training.refusals import InvalidEntry, Refusal
 from training.services import accounts
@@ -17,40 +23,46 @@ from training.services import sign_in as signing
 from training.web.admission import person_of, to_sign_in
 from training.web.pages.sign_in.forms import CodeForm, PhraseForm, SignInForm
 
-
-def _next(request: HttpRequest) -> str:
-    """Where to go after signing in: a page of this site, or the first page."""
-    wanted = request.POST.get("next") or request.GET.get("next") or ""
-    if url_has_allowed_host_and_scheme(
-        wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure()
-    ):
-        return wanted
-    return reverse("first")
+if TYPE_CHECKING:
+    _SignInView = FormView[SignInForm]
+else:
+    _SignInView = FormView
 
 
-@sensitive_post_parameters("phrase")
-@require_http_methods(["GET", "HEAD", "POST"])
-def sign_in(request: HttpRequest) -> HttpResponse:
-    """Name and pass phrase."""
-    if person_of(request) is not None:
-        return HttpResponseRedirect(_next(request))
-    form = SignInForm(request.POST if request.method == "POST" else None)
-    facts = {"form": form, "next": _next(request)}
-    if request.method != "POST":
-        return render(request, "pages/sign_in/sign_in.html", facts)
-    if not form.is_valid():
-        return render(request, "pages/sign_in/sign_in.html", facts, status=400)
-    try:
-        person = signing.prove(
-            request=request,
-            sign_in_name=form.cleaned_data["sign_in_name"],
-            phrase=form.cleaned_data["phrase"],
-        )
-    except Refusal as refusal:
-        facts["refused"] = refusal
-        return render(request, "pages/sign_in/sign_in.html", facts, status=refusal.status)
-    login(request, person)
-    return HttpResponseRedirect(_next(request))
+@method_decorator(sensitive_post_parameters("phrase"), name="dispatch")
+class SignIn(RedirectURLMixin, _SignInView):
+    """Name and pass phrase. Leads on to the page of this site that was wanted, or to the first."""
+
+    http_method_names = ["get", "head", "post"]
+    form_class = SignInForm
+    template_name = "pages/sign_in/sign_in.html"
+    next_page = "first"
+
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if person_of(request) is not None:
+            return HttpResponseRedirect(self.get_success_url())
+        return super().dispatch(request, *args, **kwargs)
+
+    def form_valid(self, form: SignInForm) -> HttpResponse:
+        try:
+            person = signing.prove(request=self.request, **form.cleaned_data)
+        except Refusal as refusal:
+            return self._again(form, refusal.status, refused=refusal)
+        login(self.request, person)
+        return HttpResponseRedirect(self.get_success_url())
+
+    def form_invalid(self, form: SignInForm) -> HttpResponse:
+        return self._again(form, 400)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(next=self.get_redirect_url(), **kwargs)
+
+    def _again(self, form: SignInForm, status: int, **more: Any) -> HttpResponse:
+        context = self.get_context_data(form=form, **more)
+        return self.render_to_response(context, status=status)
+
+
+sign_in = SignIn.as_view()
 
 
 @sensitive_post_parameters("code")
@@ -58,11 +70,10 @@ def sign_in(request: HttpRequest) -> HttpResponse:
 def code(request: HttpRequest) -> HttpResponse:
     """Name and the one-time code from a card."""
     form = CodeForm(request.POST if request.method == "POST" else None)
-    facts: dict[str, object] = {"form": form}
     if request.method != "POST":
-        return render(request, "pages/sign_in/code.html", facts)
+        return _code_page(request, form)
     if not form.is_valid():
-        return render(request, "pages/sign_in/code.html", facts, status=400)
+        return _code_page(request, form, status=400)
     try:
         person = signing.prove(
             request=request,
@@ -70,10 +81,16 @@ def code(request: HttpRequest) -> HttpResponse:
             one_time_code=form.cleaned_data["code"],
         )
     except Refusal as refusal:
-        facts["refused"] = refusal
-        return render(request, "pages/sign_in/code.html", facts, status=refusal.status)
+        return _code_page(request, form, refused=refusal, status=refusal.status)
     login(request, person)
     return HttpResponseRedirect(reverse("phrase"))
+
+
+def _code_page(
+    request: HttpRequest, form: CodeForm, *, refused: Refusal | None = None, status: int = 200
+) -> HttpResponse:
+    context = {"form": form, "refused": refused}
+    return render(request, "pages/sign_in/code.html", context, status=status)
 
 
 @sensitive_post_parameters("phrase")
@@ -91,16 +108,16 @@ def phrase(request: HttpRequest) -> HttpResponse:
             form.add_error("phrase", refusal.message)
         else:
             update_session_auth_hash(request, person)
-            messages.success(request, "Your new pass phrase is set.", extra_tags="kept")
+            messages.success(request, _("Your new pass phrase is set."))
             return HttpResponseRedirect(reverse("first"))
     status = 200 if request.method != "POST" else 400
-    facts = {"form": form, "must": person.must_choose_phrase}
-    return render(request, "pages/sign_in/phrase.html", facts, status=status)
+    context = {"form": form, "must_choose": person.must_choose_phrase}
+    return render(request, "pages/sign_in/phrase.html", context, status=status)
 
 
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
     """Leave. By a button, never by a link."""
     logout(request)
-    messages.success(request, "You are signed out.", extra_tags="kept")
+    messages.success(request, _("You are signed out."))
     return HttpResponseRedirect(reverse("first"))
