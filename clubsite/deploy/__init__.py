@@ -1,0 +1,1 @@
+"""What runs a club: set-up, serve and demo, copies. Most of it needs the standard library alone."""

@@ -1,0 +1,1 @@
+"""Settings: of every installation (``base``), of the tests (``test``), read strictly (``env``)."""

@@ -25,15 +25,6 @@ class ClubCommand(BaseCommand):
             raise
 
 
-def counted(count: int, one: str, many: str = "") -> str:
-    """A number and its noun, for the terminal's English.
-
-    >>> counted(1, "set"), counted(12_000, "set"), counted(0, "summary", "summaries")
-    ('1 set', '12,000 sets', '0 summaries')
-    """
-    return f"{count:,} {one if count == 1 else many or one + 's'}"
-
-
 def _is_missing(error: DatabaseError) -> bool:
     """Whether there is no database or no table, in the words of SQLite and of PostgreSQL."""
     said = str(error)

@@ -19,6 +19,7 @@ from training.management.lines import (
     make_pair_table,
     text_of,
 )
+from training.management.plural import counted
 
 
 class Command(SolverCommand):
@@ -159,10 +160,11 @@ def pair_in_words(pair: PairReport) -> str:
 
 def _verdict(report: PlanReport) -> list[str]:
     if not report.solved:
+        home = f"{report.edges_home} of its 4 edges {'is' if report.edges_home == 1 else 'are'}"
         lines = [
             f"Not solved: the {report.colour} cross is {_moves(report.distance_left)} short. "
             f"This would finish it: {report.missing}",
-            f"{report.edges_home} of its 4 edges stand home.",
+            f"{home} in place.",
         ]
         if report.solved_colours:
             named = ", ".join(report.solved_colours)
@@ -193,4 +195,4 @@ def _remarks(scramble: str, report: PlanReport) -> list[str]:
 
 
 def _moves(count: int) -> str:
-    return "1 move" if count == 1 else f"{count} moves"
+    return counted(count, "move")

@@ -12,7 +12,8 @@ from django.core.management.base import CommandError, CommandParser
 from solverworker.report import SOLVER_VERSION, PlanReport
 from solverworker.review import check_plan
 from training import dispatch
-from training.management.club import ClubCommand, counted
+from training.management.club import ClubCommand
+from training.management.plural import counted
 from training.services import rechecks
 from training.services.rechecks import Change
 

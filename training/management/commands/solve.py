@@ -10,6 +10,7 @@ from django.core.management.base import CommandError, CommandParser
 
 from solverworker.review import solve, with_pair
 from training.management.lines import SolverCommand, colours_of, make_pair_table, text_of
+from training.management.plural import counted
 
 
 class Command(SolverCommand):
@@ -68,8 +69,7 @@ def in_words(result: Mapping[str, Any]) -> str:
     colours: Mapping[str, Mapping[str, Any]] = result["colours"]
     lines = [f"Scramble  {result['scramble']}", ""]
     for colour, each in colours.items():
-        ways = "1 way" if each["count"] == 1 else f"{each['count']} ways"
-        lines.append(f"{colour:<8}  best {each['best']}, {ways}")
+        lines.append(f"{colour:<8}  best {each['best']}, {counted(each['count'], 'way')}")
     for colour, each in colours.items():
         lines += ["", f"{colour}, in {each['best']}:"]
         lines += [f"  {text or '(nothing to do)'}" for text in each["solutions"]]

@@ -6,7 +6,8 @@ from typing import Any
 
 from django.core.management.base import CommandError, CommandParser
 
-from training.management.club import ClubCommand, counted
+from training.management.club import ClubCommand
+from training.management.plural import counted
 from training.services import summaries
 
 
