@@ -16,8 +16,11 @@ from tests.web.conftest import ROOT, reader_for, words
 from training.models import (
     Club,
     DayOff,
+    Drawn,
     Invite,
+    Kind,
     Membership,
+    Role,
     ScrambleSet,
     Standing,
 )
@@ -57,6 +60,19 @@ class TestToday:
         page = reader_for(member).get(f"{ROOT}/today/")
         assert "All your plans are in." in words(page)
         assert f"{ROOT}/table/day/2026-11-25/" in page
+
+
+def test_a_coach_comes_from_a_set_to_everybodys_plans(
+    member: Membership, coach: Membership, given: Given
+) -> None:
+    today = given.a_set()
+    own = given.a_set(kind=Kind.PRACTICE, drawn=Drawn.PICKED, for_member=coach)
+    all_plans = f"{ROOT}/coach/sets/{today.pk}/"
+    assert all_plans in reader_for(coach).get(f"{ROOT}/sets/{today.pk}/")
+    reader_for(coach).get(all_plans)
+    assert all_plans not in reader_for(member).get(f"{ROOT}/sets/{today.pk}/")
+    # Nobody else has plans in it.
+    assert "Everybody’s plans" not in words(reader_for(coach).get(f"{ROOT}/sets/{own.pk}/"))
 
 
 def test_my_plans_are_paged(member: Membership, given: Given) -> None:
@@ -154,6 +170,60 @@ class TestPeople:
         assert "Only the owner of the club invites coaches." in said
         reader_for(owner).post(f"{ROOT}/people/", entry)
 
+    def test_an_invite_says_whom_it_lets_in(self, owner: Membership) -> None:
+        reader = reader_for(owner)
+        entry = {"role": "member", "places": 40, "days": 14}
+        said = words(reader.post(f"{ROOT}/people/", entry))
+        assert "It lets in 40 members, until Wednesday 9 December at 13:00" in said
+        assert "for members, 40 of 40 places left, until Wednesday 9 December at 13:00" in said
+        said = words(reader.post(f"{ROOT}/people/", {"role": "coach", "places": 1, "days": 1}))
+        assert "It lets in 1 coach, until tomorrow at 13:00" in said
+        assert "for coaches, 1 of 1 place left, until tomorrow at 13:00" in said
+
+    def test_a_coach_is_offered_no_invite_that_would_be_refused(
+        self, coach: Membership, owner: Membership
+    ) -> None:
+        page = reader_for(coach).get(f"{ROOT}/people/")
+        assert '<option value="member"' in page
+        assert '<option value="coach"' not in page
+        assert "Only the owner of the club lets in coaches." in words(page)
+        page = reader_for(owner).get(f"{ROOT}/people/")
+        assert '<option value="coach"' in page
+        assert "Only the owner" not in words(page)
+
+    def test_names_lead_to_the_members_progress(
+        self, coach: Membership, member: Membership
+    ) -> None:
+        reader = reader_for(coach)
+        page = reader.get(f"{ROOT}/people/")
+        led = re.findall(r'<a class="plan-link" href="([^"]*)">\s*<b>(\w+)</b>', page)
+        assert (f"{ROOT}/coach/members/{member.pk}/", "Ines") in led
+        assert {name for _, name in led} == {"Ines", "Kari"}
+        for address, name in led:
+            assert name in words(reader.get(address)) or address.endswith(f"/{coach.pk}/")
+
+    def buttons(self, page: str, who: Membership) -> list[str]:
+        """What can be done for ``who``, in the order of the page."""
+        form = re.search(rf'action="{ROOT}/people/{who.pk}/".*?</form>', page, re.DOTALL)
+        assert form
+        return re.findall(r'name="do" value="(\w+)"', form[0])
+
+    def test_each_reader_is_offered_what_they_may_do(
+        self, club: Club, owner: Membership, coach: Membership, member: Membership
+    ) -> None:
+        gone = make_membership(club, "Gone", Role.COACH, standing=Standing.ARCHIVED)
+        page = reader_for(owner).get(f"{ROOT}/people/")
+        assert self.buttons(page, member) == ["code", "archive"]
+        assert self.buttons(page, coach) == ["code", "archive"]
+        assert self.buttons(page, owner) == ["code"]
+        assert self.buttons(page, gone) == ["reopen"]
+        assert "the owner looks after" not in words(page)
+        page = reader_for(coach).get(f"{ROOT}/people/")
+        assert self.buttons(page, member) == ["code", "archive"]
+        for who in (coach, owner, gone):
+            assert self.buttons(page, who) == []
+        assert words(page).count("the owner looks after coaches’ accounts") == 3
+
     def test_a_card_has_name_and_code(self, coach: Membership, member: Membership) -> None:
         page = reader_for(coach).post(f"{ROOT}/people/{member.pk}/", {"do": "code"})
         assert re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}", page)
@@ -172,6 +242,7 @@ class TestPeople:
             reader_for(coach).post(f"{ROOT}/people/{child.pk}/", {"do": "consent"}, status=400)
         )
         assert "Write who agreed and how." in said
+        assert said.lstrip().startswith("Error: People")
 
     def test_another_clubs_people_are_not_there(
         self, coach: Membership, outsider: Membership
@@ -272,7 +343,9 @@ class TestSealed:
         assert response["Cache-Control"] == "private, no-store"
 
 
-@pytest.mark.parametrize("page", ["today", "table/day/2026-11-25", "table/all", "plans", "coach"])
+@pytest.mark.parametrize(
+    "page", ["today", "table/day/2026-11-25", "table/all", "plans", "coach", "people"]
+)
 def test_the_number_of_queries_does_not_grow_with_members_and_sets(
     page: str, club: Club, coach: Membership, given: Given
 ) -> None:

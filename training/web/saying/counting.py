@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext_lazy
 
 _UNITS = {
+    "coach": ngettext_lazy("%(number)d coach", "%(number)d coaches", "number"),
     "cross": ngettext_lazy("%(number)d cross", "%(number)d crosses", "number"),
     "day": ngettext_lazy("%(number)d day", "%(number)d days", "number"),
     "half turn": ngettext_lazy("%(number)d half turn", "%(number)d half turns", "number"),

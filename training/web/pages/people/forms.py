@@ -2,43 +2,59 @@
 
 from __future__ import annotations
 
-from django import forms
+from typing import Any
 
-from training.models import Role
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from training.models import Membership, Role
+from training.rights import may_invite
 from training.web.parts.fields import missing, text_input
+
+_INVITED = ((Role.MEMBER, _("members")), (Role.COACH, _("coaches")))
 
 
 class InviteForm(forms.Form):
-    """Whom an invite link lets in."""
+    """Whom an invite link lets in. It offers what ``viewer`` may let in."""
 
     role = forms.ChoiceField(
-        label="Who joins by it",
-        choices=[(Role.MEMBER, "members"), (Role.COACH, "a coach")],
+        label=_("Whom the link lets in"),
+        choices=_INVITED,
         widget=forms.Select(attrs={"class": "input"}),
     )
     places = forms.IntegerField(
-        label="How many",
+        label=_("How many people"),
         min_value=1,
         max_value=500,
         initial=20,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        error_messages=missing(_("Write how many people the link lets in.")),
     )
     days = forms.IntegerField(
-        label="For how many days",
+        label=_("For how many days"),
         min_value=1,
         max_value=90,
         initial=14,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        error_messages=missing(_("Write for how many days the link works.")),
     )
+
+    def __init__(self, viewer: Membership, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        offered = [(role, words) for role, words in _INVITED if may_invite(viewer, role)]
+        if len(offered) < len(_INVITED):
+            # Another choice is still read, and refused with the reason.
+            self.fields["role"].widget.choices = offered
+            self.fields["role"].help_text = _("Only the owner of the club lets in coaches.")
 
 
 class ConsentForm(forms.Form):
     """Who agreed, and how."""
 
     note = forms.CharField(
-        label="Who agreed, and how",
+        label=_("Who agreed, and how"),
         max_length=200,
-        help_text="For example: mother, signed form of 3 March.",
+        help_text=_("For example: mother, signed form of 3 March."),
         widget=text_input(),
-        error_messages=missing("Write who agreed and how."),
+        error_messages=missing(_("Write who agreed and how.")),
     )

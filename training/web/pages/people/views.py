@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from training.models import Membership
@@ -17,8 +16,7 @@ from training.services import accounts
 from training.services import people as services
 from training.web.admission import coach, right_now
 from training.web.pages.people.forms import ConsentForm, InviteForm
-from training.web.pictures.qr import draw_qr
-from training.web.saying.times import say
+from training.web.pages.people.shown import FreshInvite, show_card, show_fresh, show_people
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -29,9 +27,9 @@ def people(request: HttpRequest, viewer: Membership) -> HttpResponse:
         return _page(request, viewer)
     if request.POST.get("do") == "withdraw_invite":
         return _withdraw(request, viewer)
-    form = InviteForm(request.POST)
+    form = InviteForm(viewer, request.POST)
     if not form.is_valid():
-        return _page(request, viewer, form=form, status=400)
+        return _page(request, viewer, invite_form=form, status=400)
     try:
         invite, token = services.make_invite(
             by=viewer,
@@ -41,15 +39,9 @@ def people(request: HttpRequest, viewer: Membership) -> HttpResponse:
         )
     except Refusal as refusal:
         form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
-        return _page(request, viewer, form=form, status=refusal.status)
+        return _page(request, viewer, invite_form=form, status=refusal.status)
     address = request.build_absolute_uri(reverse("join", args=[token]))
-    fresh = {
-        "address": address,
-        "qr": draw_qr(address),
-        "until": say(invite.expires_at, right_now(), viewer.club.zone),
-        "places": invite.places,
-    }
-    return _page(request, viewer, fresh=fresh)
+    return _page(request, viewer, fresh=show_fresh(invite, address, viewer, right_now()))
 
 
 def _withdraw(request: HttpRequest, viewer: Membership) -> HttpResponse:
@@ -57,7 +49,7 @@ def _withdraw(request: HttpRequest, viewer: Membership) -> HttpResponse:
     for invite in clubs.roster(viewer.club, right_now()).invites:
         if str(invite.pk) == wanted:
             services.withdraw_invite(by=viewer, invite=invite)
-            messages.info(request, "The invite link no longer works.", extra_tags="mark")
+            messages.warning(request, _("The invite link no longer works."))
     return HttpResponseRedirect(request.path)
 
 
@@ -65,33 +57,21 @@ def _page(
     request: HttpRequest,
     viewer: Membership,
     *,
-    form: InviteForm | None = None,
-    fresh: dict[str, Any] | None = None,
-    consent: tuple[int, ConsentForm] | None = None,
+    invite_form: InviteForm | None = None,
+    fresh: FreshInvite | None = None,
+    refused: ConsentForm | None = None,
     status: int = 200,
 ) -> HttpResponse:
     now = right_now()
+    invite_form = invite_form or InviteForm(viewer)
     roster = clubs.roster(viewer.club, now)
-    zone = viewer.club.zone
-    refused_id, refused_form = consent or (0, None)
-    facts = {
-        "roster": roster,
-        "form": form or InviteForm(),
-        "fresh": fresh,
-        "waiting": [
-            (
-                one,
-                refused_form if one.pk == refused_id else ConsentForm(prefix=str(one.pk)),
-            )
-            for one in roster.waiting_for_consent
-        ],
-        "invites": [
-            (one, max(one.places - one.taken, 0), say(one.expires_at, now, zone))
-            for one in roster.invites
-        ],
-        "consent_error": refused_form,
+    context = {
+        "shown": show_people(viewer, roster, now, refused=refused, fresh=fresh),
+        "invite_form": invite_form,
+        # The one whose errors stand at the head of the page.
+        "form": refused or invite_form,
     }
-    return render(request, "pages/people/people.html", facts, status=status)
+    return render(request, "pages/people/people.html", context, status=status)
 
 
 @require_POST
@@ -110,17 +90,17 @@ def act(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpRes
         if doing == "consent":
             form = ConsentForm(request.POST, prefix=str(person.pk))
             if not form.is_valid():
-                return _page(request, viewer, consent=(person.pk, form), status=400)
+                return _page(request, viewer, refused=form, status=400)
             accounts.note_consent(by=viewer, membership=person, note=form.cleaned_data["note"])
-            messages.success(request, f"Noted. {name}’s account is open.", extra_tags="kept")
+            messages.success(request, _("Noted. {name}’s account is open.").format(name=name))
         elif doing == "archive":
             accounts.archive_membership(by=viewer, membership=person)
-            messages.info(request, f"{name}’s account is archived.", extra_tags="mark")
+            messages.warning(request, _("{name}’s account is archived.").format(name=name))
         elif doing == "reopen":
             accounts.reopen_membership(by=viewer, membership=person)
-            messages.success(request, f"{name}’s account is open again.", extra_tags="kept")
+            messages.success(request, _("{name}’s account is open again.").format(name=name))
     except Refusal as refusal:
-        messages.error(request, refusal.message, extra_tags="loss")
+        messages.error(request, refusal.message)
     return back
 
 
@@ -128,11 +108,5 @@ def _card(request: HttpRequest, viewer: Membership, person: Membership) -> HttpR
     """A one-time sign-in card, shown and printed once."""
     code = accounts.make_sign_in_code(by=viewer, membership=person)
     address = request.build_absolute_uri(reverse("code"))
-    facts = {
-        "person": person,
-        "code": code,
-        "address": address,
-        "qr": draw_qr(address),
-        "days": accounts.CODE_DAYS,
-    }
-    return render(request, "pages/people/code_card.html", facts)
+    shown = show_card(person, code, address, days=accounts.CODE_DAYS)
+    return render(request, "pages/people/code_card.html", {"shown": shown})

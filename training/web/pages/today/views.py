@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from training.models import Membership
 from training.selectors import plans
 from training.web.admission import member, right_now
-from training.web.parts.set_cards import show_set
+from training.web.pages.today.shown import show_today
 
 
 @require_safe
@@ -19,8 +19,5 @@ def today(request: HttpRequest, viewer: Membership) -> HttpResponse:
     now = right_now()
     open_sets = plans.sets_now(viewer, now)
     last = None if open_sets else plans.last_closed(viewer, now)
-    context = {
-        "sets": [show_set(viewer, one, now) for one in open_sets],
-        "last": show_set(viewer, last, now) if last else None,
-    }
+    context = {"shown": show_today(viewer, open_sets, last, now)}
     return render(request, "pages/today/today.html", context)

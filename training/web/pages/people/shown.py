@@ -1,0 +1,176 @@
+"""A club's people laid out for its coaches."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from training.models import Invite, Membership, Role
+from training.rights import may_archive, may_manage
+from training.selectors.clubs import Roster
+from training.web.pages.people.forms import ConsentForm
+from training.web.pictures.qr import Qr, draw_qr
+from training.web.saying.counting import count
+from training.web.saying.times import Said, say
+
+
+@dataclass(frozen=True, slots=True)
+class PersonLine:
+    """One person of a list, with what this reader may do for them.
+
+    ``href`` leads to the person's progress. ``about`` tells what is particular, and
+    ``not_yours`` who does what the reader may not; both may be empty.
+    """
+
+    id: int
+    name: str
+    href: str
+    signs_in: str
+    about: str
+    may_make_card: bool
+    may_archive: bool
+    may_reopen: bool
+    not_yours: str
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingLine:
+    """A child whose guardian's consent is to be noted, with the form for it."""
+
+    id: int
+    name: str
+    sign_in_name: str
+    form: ConsentForm
+
+
+@dataclass(frozen=True, slots=True)
+class InviteLine:
+    """An invite that still lets somebody in."""
+
+    id: int
+    said: str
+    until: Said
+
+
+@dataclass(frozen=True, slots=True)
+class FreshInvite:
+    """An invite just made: its address is shown this once. ``lets_in`` says whom, and how many."""
+
+    address: str
+    qr: Qr
+    lets_in: str
+    until: Said
+
+
+@dataclass(frozen=True, slots=True)
+class PeopleShown:
+    """What ``pages/people/people.html`` needs beside the form for a new invite."""
+
+    waiting: tuple[WaitingLine, ...]
+    members: tuple[PersonLine, ...]
+    coaches: tuple[PersonLine, ...]
+    archived: tuple[PersonLine, ...]
+    invites: tuple[InviteLine, ...]
+    fresh: FreshInvite | None
+
+
+@dataclass(frozen=True, slots=True)
+class CardShown:
+    """What ``pages/people/code_card.html`` needs: a one-time sign-in card."""
+
+    name: str
+    sign_in_name: str
+    code: str
+    address: str
+    qr: Qr
+    within: str
+
+
+def show_people(
+    viewer: Membership,
+    roster: Roster,
+    now: datetime,
+    *,
+    refused: ConsentForm | None = None,
+    fresh: FreshInvite | None = None,
+) -> PeopleShown:
+    """Lay out the lists; ``refused``: the form of somebody whose consent could not be noted."""
+    return PeopleShown(
+        waiting=tuple(_waiting(one, refused) for one in roster.waiting_for_consent),
+        members=_lines(roster.members, viewer),
+        coaches=_lines(roster.coaches, viewer),
+        archived=_lines(roster.archived, viewer, archived=True),
+        invites=tuple(_invite(one, viewer, now) for one in roster.invites),
+        fresh=fresh,
+    )
+
+
+def show_fresh(invite: Invite, address: str, viewer: Membership, now: datetime) -> FreshInvite:
+    """Lay out an invite just made; ``address`` holds its secret."""
+    unit = "coach" if invite.role == Role.COACH else "member"
+    return FreshInvite(
+        address=address,
+        qr=draw_qr(address),
+        lets_in=count(invite.places, unit),
+        until=say(invite.expires_at, now, viewer.club.zone),
+    )
+
+
+def show_card(person: Membership, code: str, address: str, *, days: int) -> CardShown:
+    """Lay out a sign-in card; ``address``: where its code is typed in, within ``days``."""
+    return CardShown(
+        name=person.display_name,
+        sign_in_name=person.person.sign_in_name,
+        code=code,
+        address=address,
+        qr=draw_qr(address),
+        within=count(days, "day"),
+    )
+
+
+def _lines(
+    people: Sequence[Membership], viewer: Membership, *, archived: bool = False
+) -> tuple[PersonLine, ...]:
+    return tuple(_line(one, viewer, archived) for one in people)
+
+
+def _line(one: Membership, viewer: Membership, archived: bool) -> PersonLine:
+    managed = may_manage(viewer, one)
+    not_yours = ""
+    if not managed:
+        not_yours = _("the owner looks after coaches’ accounts")
+    about = (_("owner") if one.role == Role.OWNER else "", _("under 18") if one.under_18 else "")
+    return PersonLine(
+        id=one.pk,
+        name=one.display_name,
+        href=reverse("coach_member", args=[viewer.club.slug, one.pk]),
+        signs_in=_("signs in as {name}").format(name=one.person.sign_in_name),
+        about=" · ".join(filter(None, about)),
+        may_make_card=managed and not archived,
+        may_archive=not archived and may_archive(viewer, one),
+        may_reopen=managed and archived,
+        not_yours=not_yours,
+    )
+
+
+def _waiting(one: Membership, refused: ConsentForm | None) -> WaitingLine:
+    form = ConsentForm(prefix=str(one.pk))
+    if refused is not None and refused.prefix == form.prefix:
+        form = refused
+    return WaitingLine(one.pk, one.display_name, one.person.sign_in_name, form)
+
+
+def _invite(one: Invite, viewer: Membership, now: datetime) -> InviteLine:
+    if one.role == Role.COACH:
+        said = _("for coaches, {left} of {places} left")
+    else:
+        said = _("for members, {left} of {places} left")
+    return InviteLine(
+        id=one.pk,
+        said=said.format(left=one.places - one.taken, places=count(one.places, "place")),
+        until=say(one.expires_at, now, viewer.club.zone),
+    )
