@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 import pytest
 
-from tests.conftest import Given, make_membership
+from tests.conftest import NOON, Given, make_membership
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import (
     Club,
     Membership,
     PlanStatus,
     Role,
+    Standing,
 )
 from training.services import verdicts
 
@@ -29,9 +31,34 @@ class TestCoach:
         assert "Still to come: Ines." in said
         assert "Moves lost this week" in said
         assert re.search(r"Bashir 2 moves lost .*? 1 1 0 Ines no plans 0 0 0", said)
+        assert "Solved plans of random sets that close this week. Most lost first." in said
         assert 'hx-trigger="every 5s"' in page
         given.a_plan(member, today, 1, "F")
         assert "Ines none solved 1 0 0" in words(reader_for(coach).get(f"{ROOT}/coach/"))
+
+    def test_of_a_closed_set_nothing_is_still_to_come(
+        self, coach: Membership, member: Membership, second: Membership, given: Given
+    ) -> None:
+        before = NOON - timedelta(days=1)
+        closed = given.a_set(opens=before - timedelta(days=1), closes=before)
+        at = before - timedelta(hours=1)
+        address = f"{ROOT}/coach/sets/{closed.pk}/"
+        assert "Nothing came from Bashir and Ines." in words(reader_for(coach).get(address))
+        given.a_plan(second, closed, 1, "D' R'", at=at)
+        assert "Nothing came from Ines." in words(reader_for(coach).get(address))
+        given.a_plan(member, closed, 1, "D' R'", at=at)
+        said = words(reader_for(coach).get(address))
+        assert "Everybody is in." in said
+        assert "Still to come" not in said
+
+    def test_children_without_consent_are_counted(self, coach: Membership, club: Club) -> None:
+        assert "consent" not in words(reader_for(coach).get(f"{ROOT}/coach/"))
+        make_membership(club, "Jo", standing=Standing.CONSENT, under_18=True)
+        said = words(reader_for(coach).get(f"{ROOT}/coach/"))
+        assert "1 child waits for a guardian’s consent. Note it under People ." in said
+        make_membership(club, "Kim", standing=Standing.CONSENT, under_18=True)
+        said = words(reader_for(coach).get(f"{ROOT}/coach/"))
+        assert "2 children wait for a guardian’s consent." in said
 
     def test_only_a_coach_who_competes_is_led_to_practice(
         self, coach: Membership, club: Club
@@ -59,7 +86,8 @@ class TestCoach:
         plan = given.a_plan(second, given.a_set(), 1, "D' R'", checked=False)
         verdicts.fail(plan_id=plan.pk, reason=verdicts.GAVE_UP)
         reader = reader_for(coach)
-        assert "1 plan could not be checked" in words(reader.get(f"{ROOT}/coach/"))
+        said = words(reader.get(f"{ROOT}/coach/"))
+        assert "1 plan could not be checked: open it and have it checked again." in said
         reader.post(f"{ROOT}/coach/plans/{plan.pk}/", {"do": "check_again"}, status=302)
         plan.refresh_from_db()
         assert plan.status == PlanStatus.WAITING

@@ -25,14 +25,16 @@ def drawer(technique, lengths, colours, seed) -> str:
 def test_nothing_is_drawn_until_the_button_is_pressed(member) -> None:
     page = reader_for(member).get(PAGE)
     assert "Begin today’s practice" in words(page)
-    assert "Nothing is due" in words(page)
+    assert "Nothing is due today: you get two random crosses." in words(page)
     assert not ScrambleSet.objects.exists()
 
 
 def test_the_button_begins_it_and_the_page_says_what_is_still_being_drawn(member) -> None:
     reader = reader_for(member)
     reader.post(PAGE, status=302)
-    assert "2 more crosses are being drawn" in words(reader.get(PAGE))
+    begun = words(reader.get(PAGE))
+    assert "Nothing is due today: here are two random crosses." in begun
+    assert "2 more crosses are being drawn." in begun
     fill_picked(drawer=drawer, now=NOON)
     page = reader.get(PAGE)
     assert "Plan scramble 1" in words(page)
@@ -46,8 +48,21 @@ def test_what_is_due_is_named_and_what_comes_later_has_its_day(member) -> None:
         membership=member, code="shared_turn", due_on=today + timedelta(days=1)
     )
     said = words(reader_for(member).get(PAGE))
-    assert "It calls for base turn." in said
+    assert "Today’s crosses call for base turn." in said
     assert "shared turn tomorrow" in said
+    assert "comes back after 1, 6 and 15 days" in said
+
+
+def test_the_ideas_named_are_explained_one_tap_away(member) -> None:
+    assert "<details" not in reader_for(member).get(PAGE), "no idea is named, so none is explained"
+    day = date(2026, 11, 26)
+    PracticeDue.objects.create(membership=member, code="shared_turn", due_on=day)
+    page = reader_for(member).get(PAGE)
+    told = words(page[page.index("<details") : page.index("</details>")])
+    assert (
+        told.strip()
+        == "The names of ideas explained Shared turn. One turn helps two edges at once."
+    )
 
 
 def test_practice_counts_nothing_and_ends_with_a_word_about_hands(given, member) -> None:
@@ -61,6 +76,19 @@ def test_practice_counts_nothing_and_ends_with_a_word_about_hands(given, member)
     assert "That is enough for today" in said
     assert "Rest your hands" in said
     assert "counts 8" not in said
+
+
+def test_having_no_plan_is_read_back_as_what_it_is_in_practice(given, member) -> None:
+    reader = reader_for(member)
+    reader.post(PAGE, status=302)
+    fill_picked(drawer=drawer, now=NOON)
+    practice = ScrambleSet.objects.get()
+    said = words(reader.enter(practice, 1, choice="no_plan", do="read_back"))
+    assert "You have no plan for this one" in said
+    assert "It opens the answers as any plan does. It is final." in said
+    assert "counts 8" not in said
+    # In a set that counts in the tables the same entry is told what it costs there.
+    assert "It counts 8" in words(reader.enter(given.a_set(), 1, choice="no_plan", do="read_back"))
 
 
 def test_the_practice_of_one_member_is_not_there_for_another(member, second) -> None:

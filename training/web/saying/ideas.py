@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 from solverworker.words import ENTRIES, name_of
 from training.web.saying.tongue import TONGUE
 
@@ -22,3 +25,20 @@ def idea_meaning(code: str) -> str:
     'One turn helps two edges at once.'
     """
     return TONGUE.gettext(ENTRIES[code].meaning)
+
+
+@dataclass(frozen=True, slots=True)
+class IdeaTold:
+    """A technique by the name that people use, and what it is."""
+
+    name: str
+    meaning: str
+
+
+def ideas_told(codes: Iterable[str]) -> tuple[IdeaTold, ...]:
+    """Techniques with what each is, every one once, in the order given.
+
+    >>> [one.name for one in ideas_told(["base_turn", "shared_turn", "base_turn"])]
+    ['base turn', 'shared turn']
+    """
+    return tuple(IdeaTold(idea_name(code), idea_meaning(code)) for code in dict.fromkeys(codes))

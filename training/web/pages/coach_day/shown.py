@@ -3,43 +3,50 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from training.models import Membership
-from training.selectors.coach import CoachSet, MemberDay, MemberLoss, Overview
+from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Overview
 from training.selectors.group_reviews import GroupReview
 from training.selectors.plans import PlanView, State
 from training.selectors.reviews import RESIDUES
 from training.statistics import Flag
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
-from training.web.saying.counting import count
+from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_name
 from training.web.saying.needs import need_words
-from training.web.saying.rates import share
+from training.web.saying.rates import flag_words, of, share
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say_short
 
-SLIPS = "slips and spare moves"
+_SLIPS = "slips"
 """Moves taken back or spare, in one line: a coach's day has no lesson for them."""
 
 
 @dataclass(frozen=True, slots=True)
 class PlanCell:
-    """One plan in the list of a day: a small rule with words, leading to the plan."""
+    """One plan in the list of a set: a small rule with words, leading to the plan.
+
+    ``whose``: the member and the scramble, for those who hear the table.
+    """
 
     id: int
     href: str
     rule: EightRule | None
     text: str
+    whose: str
 
 
 @dataclass(frozen=True, slots=True)
-class MemberLine:
-    """One member of a day."""
+class MemberPlans:
+    """One member's plans of a set; ``lost`` and ``cells`` are empty while they may not be read."""
 
     member: str
     last: Said | None
@@ -49,15 +56,18 @@ class MemberLine:
 
 
 @dataclass(frozen=True, slots=True)
-class DayShown:
-    """One set of a coach's day."""
+class CoachSetShown:
+    """What ``pages/coach_day/coach_set.html`` and the part for one set need.
+
+    ``missing``: who has not handed in, in a sentence; ``everybody_in`` where nobody is missing.
+    """
 
     id: int
     line: SetLine
-    handed_in: int
-    expected: int
-    missing: tuple[str, ...]
-    lines: tuple[MemberLine, ...]
+    headline: str
+    missing: str
+    everybody_in: bool
+    members: tuple[MemberPlans, ...]
     columns: tuple[int, ...]
     plans_open: bool
     own_href: str
@@ -66,21 +76,24 @@ class DayShown:
 
 
 @dataclass(frozen=True, slots=True)
-class LossLine:
-    """Moves that one member's plans lost this week; ``href`` leads to the member's progress."""
+class LossShown:
+    """Moves that one member's plans lost this week; ``href`` leads to the member's progress.
+
+    ``lost`` is a number of moves where ``bar`` is drawn, else why there is none.
+    """
 
     id: int
     member: str
     href: str
-    lost: int
-    bar: Bar
+    lost: str
+    bar: Bar | None
     plans: int
     solved: int
     exact: int
 
 
 @dataclass(frozen=True, slots=True)
-class CauseLine:
+class CauseShown:
     """What the week's moves were lost to. ``href`` leads to the lesson; empty for a slip."""
 
     name: str
@@ -92,108 +105,129 @@ class CauseLine:
 
 
 @dataclass(frozen=True, slots=True)
-class OverviewShown:
-    """What the coach's page needs."""
+class FirstNeed:
+    """The idea that the group needs first; ``why`` says over which weeks."""
 
-    days: tuple[DayShown, ...]
-    losses: tuple[LossLine, ...]
+    name: str
+    href: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class CoachDayShown:
+    """What ``pages/coach_day/coach_day.html`` needs.
+
+    ``causes`` is None where the page asks for what changes by the minute alone.
+    """
+
+    sets: tuple[CoachSetShown, ...]
+    losses: tuple[LossShown, ...]
     consent: str
+    causes: tuple[CauseShown, ...] | None
+    first_need: FirstNeed | None
 
 
-def show_causes(viewer: Membership, found: Overview, review: GroupReview) -> tuple[CauseLine, ...]:
-    """The week's moves by cause, each technique with who likely needs it by the last weeks."""
-    needs = {one.code: one for one in review.techniques}
-    lost: dict[str, float] = defaultdict(float)
-    for one in found.lost_to:
-        lost[SLIPS if one.code in RESIDUES else one.code] += one.lost
-    most = max(lost.values(), default=0.0)
-    lines = []
-    for code, moves in sorted(lost.items(), key=lambda pair: -pair[1]):
-        line = needs.get(code)
-        words = need_words(line.lacking, line.group_lacks, review.target) if line else ""
-        lines.append(
-            CauseLine(
-                name=SLIPS if code == SLIPS else idea_name(code),
-                href=reverse("lesson", args=[viewer.club.slug, code]) if line else "",
-                lost=share(moves),
-                bar=loss_bar(moves, most),
-                need=words or (str(Flag.UNKNOWN) if line else "not an idea"),
-                certain=bool(words),
-            )
-        )
-    return tuple(lines)
-
-
-def show_overview(viewer: Membership, found: Overview, now: datetime) -> OverviewShown:
-    """Lay out a coach's day."""
+def show_coach_day(
+    viewer: Membership, found: Overview, review: GroupReview | None, now: datetime
+) -> CoachDayShown:
+    """Lay out a coach's day; without ``review`` only what changes by the minute."""
     waiting = found.waiting_for_consent
-    people = "1 child waits" if waiting == 1 else f"{waiting} children wait"
-    return OverviewShown(
-        days=tuple(show_day(viewer, one, now) for one in found.sets),
+    consent = ngettext(
+        "{number} child waits for a guardian’s consent.",
+        "{number} children wait for a guardian’s consent.",
+        waiting,
+    ).format(number=waiting)
+    return CoachDayShown(
+        sets=tuple(show_coach_set(viewer, one, now) for one in found.sets),
         losses=_losses(found.losses, viewer.club.slug),
-        consent=f"{people} for a guardian’s consent." if waiting else "",
+        consent=consent if waiting else "",
+        causes=_causes(viewer, found.lost_to, review) if review else None,
+        first_need=_first_need(viewer, review) if review else None,
     )
 
 
-def show_day(viewer: Membership, one: CoachSet, now: datetime) -> DayShown:
+def show_coach_set(viewer: Membership, one: CoachSet, now: datetime) -> CoachSetShown:
     """Lay out one set with everybody's plans, newest first."""
-    zone = viewer.club.zone
     newest_first = sorted(one.handed_in, key=lambda day: day.last_at or now, reverse=True)
-    return DayShown(
+    return CoachSetShown(
         id=one.head.id,
-        line=set_line(one.head, now, zone),
-        handed_in=len(one.handed_in),
-        expected=one.expected,
-        missing=tuple(day.member for day in one.missing),
-        lines=tuple(_member(viewer, day, len(one.scrambles), now) for day in newest_first),
+        line=set_line(one.head, now, viewer.club.zone),
+        headline=_("{handed_in} of {expected} have handed in").format(
+            handed_in=len(one.handed_in), expected=one.expected
+        ),
+        missing=_missing(one),
+        everybody_in=bool(one.expected) and not one.missing,
+        members=tuple(_member(viewer, day, len(one.scrambles), now) for day in newest_first),
         columns=tuple(range(1, len(one.scrambles) + 1)) if one.plans_open else (),
         plans_open=one.plans_open,
         own_href=reverse("set", args=[viewer.club.slug, one.head.id]),
-        waiting=f"{count(one.waiting, 'plan')} being checked" if one.waiting else "",
-        failed=f"{count(one.failed, 'plan')} could not be checked" if one.failed else "",
+        waiting=_("{plans} being checked.").format(plans=count(one.waiting, "plan"))
+        if one.waiting
+        else "",
+        failed=ngettext(
+            "{number} plan could not be checked: open it and have it checked again.",
+            "{number} plans could not be checked: open each and have it checked again.",
+            one.failed,
+        ).format(number=one.failed)
+        if one.failed
+        else "",
     )
 
 
-def _member(viewer: Membership, day: MemberDay, scrambles: int, now: datetime) -> MemberLine:
+def _missing(one: CoachSet) -> str:
+    if not one.missing:
+        return ""
+    names = listed([day.member for day in one.missing])
+    if one.head.has_closed:
+        return _("Nothing came from {names}.").format(names=names)
+    return _("Still to come: {names}.").format(names=names)
+
+
+def _member(viewer: Membership, day: MemberDay, scrambles: int, now: datetime) -> MemberPlans:
     by_number = {plan.number: plan for plan in day.plans}
     cells = tuple(
-        _cell(viewer, by_number[number]) if number in by_number else None
+        _cell(viewer, by_number[number], day.member) if number in by_number else None
         for number in range(1, scrambles + 1)
     )
-    return MemberLine(
+    return MemberPlans(
         member=day.member,
         last=say_short(day.last_at, now, viewer.club.zone) if day.last_at else None,
-        handed_in=f"{day.handed_in} of {scrambles}",
+        handed_in=of(day.handed_in, scrambles),
         lost="" if day.excess is None else str(day.excess),
         cells=cells if day.plans else (),
     )
 
 
-def _cell(viewer: Membership, plan: PlanView) -> PlanCell:
+def _cell(viewer: Membership, plan: PlanView, member: str) -> PlanCell:
     report = plan.report
-    rule, text = None, ""
+    rule = None
     if report is not None and plan.state in (State.CHECKED, State.NOT_SOLVED):
         rule = eight_rule(report.best, report.moves if report.solved else None, kind="line")
         if report.excess is None:
-            text = "no plan" if plan.no_plan else "not solved"
+            text = _("no plan") if plan.no_plan else _("not solved")
         else:
-            text = "best" if report.excess == 0 else f"+{report.excess}"
+            text = _("best") if report.excess == 0 else f"+{report.excess}"
     else:
-        words = {State.WAITING: "being checked", State.FAILED: "not checked"}
-        text = words.get(plan.state, "withdrawn")
-    href = reverse("coach_plan", args=[viewer.club.slug, plan.id])
-    return PlanCell(plan.id, href, rule, text)
+        words = {State.WAITING: _("being checked"), State.FAILED: _("not checked")}
+        text = words.get(plan.state, _("withdrawn"))
+    return PlanCell(
+        id=plan.id,
+        href=reverse("coach_plan", args=[viewer.club.slug, plan.id]),
+        rule=rule,
+        text=text,
+        whose=_("{member}, scramble {number}").format(member=member, number=plan.number),
+    )
 
 
-def _losses(losses: tuple[MemberLoss, ...], slug: str) -> tuple[LossLine, ...]:
+def _losses(losses: Sequence[MemberLoss], slug: str) -> tuple[LossShown, ...]:
     most = max((one.lost for one in losses), default=0)
     return tuple(
-        LossLine(
+        LossShown(
             id=one.membership_id,
             member=one.member,
             href=reverse("coach_member", args=[slug, one.membership_id]),
-            lost=one.lost,
-            bar=loss_bar(one.lost, most),
+            lost=_lost(one),
+            bar=loss_bar(one.lost, most) if one.solved else None,
             plans=one.plans,
             solved=one.solved,
             exact=one.exact,
@@ -202,23 +236,48 @@ def _losses(losses: tuple[MemberLoss, ...], slug: str) -> tuple[LossLine, ...]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
-    """The idea that the group needs first; ``why`` says over which weeks."""
-
-    name: str
-    href: str
-    why: str
+def _lost(one: MemberLoss) -> str:
+    if one.solved:
+        return str(one.lost)
+    return _("none solved") if one.plans else _("no plans")
 
 
-def first_need(viewer: Membership, review: GroupReview) -> Need | None:
+def _causes(
+    viewer: Membership, lost_to: Sequence[CauseLoss], review: GroupReview
+) -> tuple[CauseShown, ...]:
+    """The week's moves by cause, each technique with who likely needs it by the last weeks."""
+    needs = {one.code: one for one in review.techniques}
+    lost: dict[str, float] = defaultdict(float)
+    for one in lost_to:
+        lost[_SLIPS if one.code in RESIDUES else one.code] += one.lost
+    most = max(lost.values(), default=0.0)
+    shown = []
+    for code, moves in sorted(lost.items(), key=lambda pair: -pair[1]):
+        line = needs.get(code)
+        words = need_words(line.lacking, line.group_lacks, review.target) if line else ""
+        shown.append(
+            CauseShown(
+                name=_("slips and spare moves") if code == _SLIPS else idea_name(code),
+                href=reverse("lesson", args=[viewer.club.slug, code]) if line else "",
+                lost=share(moves),
+                bar=loss_bar(moves, most),
+                need=words or (flag_words(Flag.UNKNOWN) if line else _("not an idea")),
+                certain=bool(words),
+            )
+        )
+    return tuple(shown)
+
+
+def _first_need(viewer: Membership, review: GroupReview) -> FirstNeed | None:
     """What the next lesson is about; None while nothing stands out."""
     first = review.techniques[0]
     if not first.need:
         return None
     name = idea_name(first.code)
-    return Need(
-        name,
-        reverse("lesson", args=[viewer.club.slug, first.code]),
-        f"Over the last {count(review.weeks, 'week')} the group needs {name} most.",
+    return FirstNeed(
+        name=name,
+        href=reverse("lesson", args=[viewer.club.slug, first.code]),
+        why=_("Over the last {weeks} the group needs {idea} most.").format(
+            weeks=count(review.weeks, "week"), idea=name
+        ),
     )

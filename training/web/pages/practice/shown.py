@@ -1,0 +1,84 @@
+"""A member's practice laid out: what it is about, its crosses, what comes back when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from training import clock
+from training.models import Membership
+from training.selectors.practice import DueLine, PracticeView
+from training.services.practice import AFTER_DAYS
+from training.web.parts.set_cards import SetShown, show_set
+from training.web.saying.counting import listed
+from training.web.saying.ideas import IdeaTold, idea_name, ideas_told
+from training.web.saying.times import say_day
+
+
+@dataclass(frozen=True, slots=True)
+class DueShown:
+    """A technique that comes back, and the day it does."""
+
+    idea: str
+    day: str
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeShown:
+    """What ``pages/practice/practice.html`` needs. ``today`` is None until the member begins.
+
+    ``being_drawn``: how many crosses are still to come, in words; empty where all are there.
+    ``ideas``: what the ideas named on the page are.
+    """
+
+    here: str
+    about: str
+    today: SetShown | None
+    done: bool
+    being_drawn: str
+    later: tuple[DueShown, ...]
+    comes_back: str
+    ideas: tuple[IdeaTold, ...]
+
+
+def show_practice(viewer: Membership, view: PracticeView, now: datetime) -> PracticeShown:
+    """Lay out today's practice of its member."""
+    today = clock.local_date(now, viewer.club.zone)
+    return PracticeShown(
+        here=reverse("practice", args=[viewer.club.slug]),
+        about=_about(view),
+        today=show_set(viewer, view.today, now) if view.today else None,
+        done=view.done,
+        being_drawn=_being_drawn(view.to_come) if view.to_come else "",
+        later=tuple(_due(one, today) for one in view.due_later),
+        comes_back=_(
+            "An idea that was missed comes back after {days} days; "
+            "a new miss takes it back to the start."
+        ).format(days=listed([str(days) for days in AFTER_DAYS])),
+        ideas=ideas_told([*view.codes, *(one.code for one in view.due_later)]),
+    )
+
+
+def _about(view: PracticeView) -> str:
+    """What today's practice is about, in one sentence."""
+    if view.codes:
+        return _("Today’s crosses call for {ideas}.").format(
+            ideas=listed([idea_name(code) for code in view.codes])
+        )
+    if view.today is None:
+        return _("Nothing is due today: you get two random crosses.")
+    return _("Nothing is due today: here are two random crosses.")
+
+
+def _being_drawn(number: int) -> str:
+    return ngettext(
+        "One more cross is being drawn.", "{number} more crosses are being drawn.", number
+    ).format(number=number)
+
+
+def _due(one: DueLine, today: date) -> DueShown:
+    return DueShown(idea=idea_name(one.code), day=say_day(one.due_on, today))
