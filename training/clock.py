@@ -27,13 +27,15 @@ class Window:
     closes_at: datetime
 
 
-def is_zone(name: str) -> bool:
-    """Whether ``name`` is an IANA time zone known here.
+def zones() -> list[str]:
+    """The IANA time zones that a club may choose: those of a place, by region, and UTC.
 
-    >>> is_zone("Europe/Oslo"), is_zone("Mars/Olympus")
-    (True, False)
+    >>> "Europe/Oslo" in zones(), "Mars/Olympus" in zones(), zones()[-1]
+    (True, False, 'UTC')
     """
-    return name in available_timezones()
+    left_out = ("Etc/", "SystemV/", "posix/", "right/")
+    named = sorted(one for one in available_timezones() if "/" in one)
+    return [one for one in named if not one.startswith(left_out)] + ["UTC"]
 
 
 def local_to_utc(day: date, at: time, zone: ZoneInfo, edge: Edge = "opening") -> datetime:

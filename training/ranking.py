@@ -12,8 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-CAP = 8
-"""What an unsolved cross counts, and the most that a solved one may count."""
+from training.rules import CAP
 
 
 @dataclass(frozen=True, slots=True)

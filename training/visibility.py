@@ -13,11 +13,12 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from training.models import Drawn, Membership, ScrambleSet, Sight
+from training.models import Drawn, Membership, ScrambleSet
 from training.models.members import MembershipQuerySet
 from training.models.sets import ScrambleSetQuerySet
 from training.policies import has_closed, has_opened
 from training.rights import may_coach
+from training.rules import Sight
 
 
 class Sealed(Exception):

@@ -10,7 +10,7 @@ from tests.api.conftest import API
 from tests.conftest import NOON, make_membership
 from tests.history import BASE_TURN, past, weeks_of_plans
 from training import statistics
-from training.models import Sight
+from training.rules import Sight
 
 pytestmark = pytest.mark.django_db
 CLUB = f"{API}clubs/lantern-street/"

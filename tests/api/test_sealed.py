@@ -9,7 +9,8 @@ import pytest
 
 from tests.api.conftest import API
 from tests.conftest import NOON, make_membership
-from training.models import Sight, Standing
+from training.models import Standing
+from training.rules import Sight
 
 pytestmark = pytest.mark.django_db
 CLUB = f"{API}clubs/lantern-street/"

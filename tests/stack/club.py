@@ -159,6 +159,36 @@ def written_sql() -> dict[str, Any]:
     return {"sql": [query["sql"] for query in captured.captured_queries]}
 
 
+CHOSEN = {
+    "colours": ["red"],
+    "daily_scrambles": 3,
+    "daily_weekdays": [1, 2],
+    "technique_target": 90,
+}
+"""What each of four coaches changes, in this order."""
+
+
+def change_a_setting(number: int) -> dict[str, Any]:
+    """Change one setting at the word "go", with a club that was read before it."""
+    from training.models import Membership, Role
+    from training.services.clubs import change_settings
+
+    coach = Membership.objects.select_related("club", "person").get(role=Role.OWNER)
+    name = list(CHOSEN)[number]
+    print("ready", flush=True)
+    sys.stdin.readline()
+    change_settings(by=coach, changes={name: CHOSEN[name]})
+    return {name: CHOSEN[name]}
+
+
+def settings_now() -> dict[str, Any]:
+    """What stands in the settings that the coaches changed."""
+    from training.models import Club
+
+    club = Club.objects.get()
+    return {name: getattr(club, name) for name in CHOSEN}
+
+
 STEPS = {
     "make": make,
     "crowd": crowd,
@@ -166,6 +196,8 @@ STEPS = {
     "state": state,
     "compete": compete,
     "sweep": sweep,
+    "set": change_a_setting,
+    "settings": settings_now,
     "written-sql": written_sql,
 }
 

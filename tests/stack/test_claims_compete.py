@@ -19,18 +19,21 @@ def report_line() -> str:
     return json.dumps(check_plan("R D", "D' R'", colours=("yellow",)).to_dict()) + "\n"
 
 
-def at_once(site: Site, step: str, first_line: str = "") -> list[Any]:
-    """Run a step in four processes that wait for each other before they begin."""
+def at_once(site: Site, step: str, first_line: str = "", *, numbered: bool = False) -> list[Any]:
+    """Run a step in four processes that wait for each other before they begin.
+
+    ``numbered``: each is told which of them it is, from 0.
+    """
     processes = [
         subprocess.Popen(
-            [sys.executable, "-m", "tests.stack.club", step],
+            [sys.executable, "-m", "tests.stack.club", step, *([str(number)] if numbered else [])],
             env=site.environ,
             cwd=ROOT,
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             text=True,
         )
-        for _ in range(PROCESSES)
+        for number in range(PROCESSES)
     ]
     for process in processes:
         assert process.stdin is not None
@@ -70,3 +73,14 @@ def test_sweeps_at_the_same_time_ring_once_for_each_row(site: Site) -> None:
     updates = [sql for sql in statements if sql.startswith('UPDATE "training_plan"')]
     assert len(updates) >= 4
     assert [sql for sql in updates if "SELECT" in sql] == []
+
+
+def test_coaches_who_change_different_settings_at_once_all_get_what_they_chose(
+    site: Site,
+) -> None:
+    site.drive("make")
+    chosen = {}
+    for result in at_once(site, "set", numbered=True):
+        chosen |= result
+    assert len(chosen) == PROCESSES
+    assert site.drive("settings") == chosen

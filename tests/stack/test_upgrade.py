@@ -25,8 +25,8 @@ def older(folder: Path, migrated_file: Path) -> Path:
     with closing(sqlite3.connect(data / "club.sqlite3", isolation_level=None)) as database:
         database.execute(
             "INSERT INTO training_person "
-            "(sign_in_name, password, is_active, must_choose_phrase, created_at) "
-            "VALUES ('ines', '!', 1, 0, '2026-01-01 00:00:00')"
+            "(sign_in_name, password, is_active, must_choose_phrase, language, created_at) "
+            "VALUES ('ines', '!', 1, 0, '', '2026-01-01 00:00:00')"
         )
     return data
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
@@ -10,29 +9,29 @@ import pytest
 from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
 from training import refusals
-from training.models import ScrambleSet, Sight
+from training.models import Membership, ScrambleSet
+from training.rules import Sight
 from training.services import clubs
-from training.services.clubs import DaySettings
 from training.services.sets import issue_due
 
 pytestmark = pytest.mark.django_db
 
-SETTINGS = DaySettings(
-    time_zone="Europe/Oslo",
-    scrambles=3,
-    weekdays=[4, 0, 2],
-    opens=time(16, 0),
-    closes=time(21, 0),
-    colours=["yellow", "white"],
-    spelling="club",
-    answers_to=Sight.OWN_PLAN,
-    table_to=Sight.CLOSING,
-)
+CHANGES = {
+    "time_zone": "Europe/Oslo",
+    "daily_scrambles": 3,
+    "daily_weekdays": [4, 0, 2],
+    "daily_opens": time(16, 0),
+    "daily_closes": time(21, 0),
+    "colours": ["yellow", "white"],
+    "spelling": "club",
+    "answers_to": Sight.OWN_PLAN,
+    "table_to": Sight.CLOSING,
+}
 TOMORROW = date(2026, 11, 26)
 
 
 def test_a_coach_sets_weekdays_hours_colours_and_sight(coach) -> None:
-    club = clubs.change_days(by=coach, settings=replace(SETTINGS, technique_target=85), now=NOON)
+    club = clubs.change_settings(by=coach, changes=CHANGES | {"technique_target": 85}, now=NOON)
     club.refresh_from_db()
     assert club.daily_weekdays == [0, 2, 4]
     assert club.technique_target == 85
@@ -42,7 +41,7 @@ def test_a_coach_sets_weekdays_hours_colours_and_sight(coach) -> None:
 
 def test_members_and_strangers_set_nothing(member, club) -> None:
     with pytest.raises(refusals.NotAllowed):
-        clubs.change_days(by=member, settings=SETTINGS, now=NOON)
+        clubs.change_settings(by=member, changes=CHANGES, now=NOON)
     with pytest.raises(refusals.NotAllowed):
         clubs.add_day_off(by=member, day=TOMORROW, now=NOON)
     with pytest.raises(refusals.NotAllowed):
@@ -53,22 +52,25 @@ def test_members_and_strangers_set_nothing(member, club) -> None:
     ("changes", "field"),
     [
         ({"time_zone": "Mars/Olympus"}, "time_zone"),
-        ({"scrambles": 0}, "scrambles"),
+        ({"daily_scrambles": 0}, "daily_scrambles"),
         ({"technique_target": 0}, "technique_target"),
         ({"technique_target": 100}, "technique_target"),
-        ({"scrambles": 13}, "scrambles"),
-        ({"weekdays": [7]}, "weekdays"),
+        ({"daily_scrambles": 13}, "daily_scrambles"),
+        ({"daily_weekdays": [7]}, "daily_weekdays"),
+        ({"daily_weekdays": "0"}, "daily_weekdays"),
+        ({"daily_opens": "soon"}, "daily_opens"),
         ({"colours": []}, "colours"),
         ({"colours": ["pink"]}, "colours"),
         ({"spelling": "loose"}, "spelling"),
         ({"answers_to": "never"}, "answers_to"),
         ({"answers_to": Sight.CLOSING, "table_to": Sight.OPEN}, "table_to"),
         ({"best_sets_counted": 0}, "best_sets_counted"),
+        ({"best_sets_counted": 15}, "best_sets_counted"),
     ],
 )
 def test_what_makes_no_sense_is_refused_and_changes_nothing(coach, changes, field) -> None:
     with pytest.raises(refusals.InvalidEntry) as refused:
-        clubs.change_days(by=coach, settings=replace(SETTINGS, **changes), now=NOON)
+        clubs.change_settings(by=coach, changes=CHANGES | changes, now=NOON)
     assert refused.value.field == field
     coach.club.refresh_from_db()
     assert coach.club.daily_scrambles == 5
@@ -77,7 +79,7 @@ def test_what_makes_no_sense_is_refused_and_changes_nothing(coach, changes, fiel
 def test_sealed_sets_follow_the_new_settings_and_open_ones_run_on(club, coach) -> None:
     issue_due(drawer=DRAWERS.daily, now=NOON)
     today, tomorrow = ScrambleSet.objects.all()
-    clubs.change_days(by=coach, settings=replace(SETTINGS, weekdays=range(7)), now=NOON)
+    clubs.change_settings(by=coach, changes=CHANGES | {"daily_weekdays": list(range(7))}, now=NOON)
     issue_due(drawer=DRAWERS.daily, now=NOON)
     today.refresh_from_db()
     assert today.scrambles.count() == 5
@@ -100,3 +102,48 @@ def test_a_day_off_takes_a_sealed_set_away_and_leaves_an_open_one(club, coach) -
 def test_the_same_day_off_twice_is_one(coach) -> None:
     first = clubs.add_day_off(by=coach, day=TOMORROW, now=NOON)
     assert clubs.add_day_off(by=coach, day=TOMORROW, reason="again", now=NOON).pk == first.pk
+
+
+def as_read(who: Membership) -> Membership:
+    """Somebody with a club of their own reading, as each request has it."""
+    return Membership.objects.select_related("club", "person").get(pk=who.pk)
+
+
+def test_two_coaches_at_once_both_get_what_they_chose(club, coach, owner) -> None:
+    # Both have read the club before either of them stores anything.
+    coach, owner = as_read(coach), as_read(owner)
+    assert coach.club is not owner.club
+    clubs.change_settings(by=coach, changes={"daily_scrambles": 3}, now=NOON)
+    clubs.change_settings(by=owner, changes={"colours": ["red"]}, now=NOON)
+    club.refresh_from_db()
+    assert (club.daily_scrambles, club.colours) == (3, ["red"])
+    # What two chose for the same setting is the later one's.
+    clubs.change_settings(by=coach, changes={"daily_scrambles": 4}, now=NOON)
+    clubs.change_settings(by=owner, changes={"daily_scrambles": 6}, now=NOON)
+    club.refresh_from_db()
+    assert club.daily_scrambles == 6
+
+
+def test_rules_between_settings_hold_for_what_is_stored_and_not_for_what_was_read(
+    club, coach, owner
+) -> None:
+    coach, owner = as_read(coach), as_read(owner)
+    clubs.change_settings(by=coach, changes={"table_to": Sight.CLOSING}, now=NOON)
+    clubs.change_settings(by=owner, changes={"answers_to": Sight.CLOSING}, now=NOON)
+    with pytest.raises(refusals.InvalidEntry, match="before the answers") as refused:
+        clubs.change_settings(by=coach, changes={"table_to": Sight.OPEN}, now=NOON)
+    assert refused.value.field == "table_to"
+    club.refresh_from_db()
+    assert (club.answers_to, club.table_to) == ("closing", "closing")
+
+
+def test_only_settings_are_changed_by_name(club, coach) -> None:
+    with pytest.raises(ValueError, match="slug"):
+        clubs.change_settings(by=coach, changes={"slug": "elsewhere"}, now=NOON)
+
+
+@pytest.mark.parametrize("day", [date.min, date.max])
+def test_a_day_off_at_the_end_of_the_calendar_is_refused_in_words(coach, day) -> None:
+    with pytest.raises(refusals.InvalidEntry, match="between 2000 and 2100") as refused:
+        clubs.add_day_off(by=coach, day=day, now=NOON)
+    assert refused.value.field == "day"

@@ -88,7 +88,7 @@ def test_without_a_solved_plan_what_a_practice_was_drawn_to_comes_back(
     assert note_of(member) == [("base_turn", 0, TODAY + timedelta(days=1))]
     assert PracticeDue.objects.get().missed_plan == missed
     again = prepare(membership=member, now=NOON + timedelta(days=1))
-    assert again.profile["calls"] == ["base_turn", "base_turn"]
+    assert again.drawn_to.calls == ("base_turn", "base_turn")
     assert again.scrambles.count() == 1
 
 
@@ -99,7 +99,7 @@ def test_with_nothing_due_practice_is_about_what_the_review_names(given, club, m
     PracticeDue.objects.all().delete()
     assert practice_of(member, NOON).codes == ("base_turn",)
     made = prepare(membership=member, now=NOON)
-    assert (made.profile["fresh"], made.profile["techniques"]) == (["base_turn"] * 2, ["base_turn"])
+    assert (made.drawn_to.fresh, made.drawn_to.techniques) == (("base_turn",) * 2, ("base_turn",))
     assert practice_of(member, NOON).codes == ("base_turn",)
 
 
@@ -124,7 +124,7 @@ def test_practice_brings_the_missed_cross_mirrored_and_a_fresh_one(given, member
     tomorrow = NOON + timedelta(days=1)
     made = prepare(membership=member, now=tomorrow)
     assert [one.text for one in made.scrambles.all()] == ["L' D'"]
-    assert (made.scrambles_wanted, made.profile["fresh"]) == (2, ["base_turn"])
+    assert (made.scrambles_wanted, made.drawn_to.fresh) == (2, ("base_turn",))
     asked: list[tuple] = []
 
     def watching(technique, lengths, colours, seed) -> str:
@@ -140,7 +140,7 @@ def test_practice_brings_the_missed_cross_mirrored_and_a_fresh_one(given, member
 
 def test_with_nothing_due_practice_is_two_crosses_as_they_come(member) -> None:
     made = prepare(membership=member, now=NOON)
-    assert (made.scrambles_wanted, made.profile["fresh"]) == (2, [None, None])
+    assert (made.scrambles_wanted, made.drawn_to.fresh) == (2, (None, None))
 
 
 def test_practice_is_never_more_than_five_crosses(given, member) -> None:

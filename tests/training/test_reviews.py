@@ -13,15 +13,8 @@ from solverworker.cube.cross import STATE_COUNT
 from solverworker.techniques.atlas_maker import atlas
 from tests.conftest import NOON, make_membership
 from tests.history import BASE_TURN, past, weeks_of_plans
-from training.models import (
-    Drawn,
-    Kind,
-    Membership,
-    ScrambleSet,
-    SetSummary,
-    Sight,
-    TechniqueCount,
-)
+from training.models import Drawn, Kind, Membership, ScrambleSet, SetSummary, TechniqueCount
+from training.rules import Sight
 from training.selectors import group_reviews, lessons, reviews
 from training.selectors.coach import overview
 from training.services import summaries

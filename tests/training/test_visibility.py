@@ -8,7 +8,8 @@ import pytest
 
 from tests.conftest import NOON, make_membership
 from training import visibility
-from training.models import Role, Sight
+from training.models import Role
+from training.rules import Sight
 from training.selectors import coach as coach_selectors
 from training.selectors import plans, tables
 from training.selectors.plans import State

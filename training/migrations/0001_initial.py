@@ -6,7 +6,7 @@ import django.db.models.deletion
 import django.db.models.expressions
 import django.db.models.functions.text
 import django.utils.timezone
-import training.models.clubs
+import training.models.settings
 from django.conf import settings
 from django.db import migrations, models
 
@@ -75,10 +75,10 @@ class Migration(migrations.Migration):
                 ('time_zone', models.CharField(max_length=64)),
                 ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('daily_scrambles', models.PositiveSmallIntegerField(default=5, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(12)])),
-                ('daily_weekdays', models.JSONField(default=training.models.clubs.every_day)),
+                ('daily_weekdays', models.JSONField(default=training.models.settings.every_day)),
                 ('daily_opens', models.TimeField(default=datetime.time(0, 0))),
                 ('daily_closes', models.TimeField(default=datetime.time(0, 0))),
-                ('colours', models.JSONField(default=training.models.clubs.white_only)),
+                ('colours', models.JSONField(default=training.models.settings.white_only)),
                 ('spelling', models.CharField(choices=[('club', 'club spelling'), ('strict', 'strict WCA spelling')], default='club', max_length=6)),
                 ('answers_to', models.CharField(choices=[('open', 'as soon as the set opens'), ('own_plan', 'once the own plan is in'), ('closing', 'once the set has closed'), ('coaches', 'to coaches only')], default='own_plan', max_length=8)),
                 ('table_to', models.CharField(choices=[('open', 'as soon as the set opens'), ('own_plan', 'once the own plan is in'), ('closing', 'once the set has closed'), ('coaches', 'to coaches only')], default='own_plan', max_length=8)),
@@ -169,7 +169,7 @@ class Migration(migrations.Migration):
                 ('day', models.DateField()),
                 ('opens_at', models.DateTimeField()),
                 ('closes_at', models.DateTimeField()),
-                ('colours', models.JSONField(default=training.models.clubs.white_only)),
+                ('colours', models.JSONField(default=training.models.settings.white_only)),
                 ('spelling', models.CharField(choices=[('club', 'club spelling'), ('strict', 'strict WCA spelling')], default='club', max_length=6)),
                 ('answers_to', models.CharField(choices=[('open', 'as soon as the set opens'), ('own_plan', 'once the own plan is in'), ('closing', 'once the set has closed'), ('coaches', 'to coaches only')], default='own_plan', max_length=8)),
                 ('table_to', models.CharField(choices=[('open', 'as soon as the set opens'), ('own_plan', 'once the own plan is in'), ('closing', 'once the set has closed'), ('coaches', 'to coaches only')], default='own_plan', max_length=8)),

@@ -1,6 +1,6 @@
 """Everything that has a row in the database."""
 
-from training.models.clubs import Club, DayOff, Group, Sight, Spelling
+from training.models.clubs import Club, DayOff, Group
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
@@ -15,12 +15,14 @@ from training.models.plans import (
 from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
 from training.models.sets import LESSON_KINDS, Drawn, Kind, Scramble, ScrambleSet
+from training.models.settings import SETTINGS
 
 __all__ = [
     "COACHING_ROLES",
     "LESSON_KINDS",
     "MOST_ATTEMPTS",
     "PENDING",
+    "SETTINGS",
     "Club",
     "DayOff",
     "Drawn",
@@ -41,9 +43,7 @@ __all__ = [
     "ScrambleSet",
     "ScrambleSummary",
     "SetSummary",
-    "Sight",
     "SignInCode",
-    "Spelling",
     "Standing",
     "TechniqueCount",
     "Verdict",

@@ -2,64 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import time
-from zoneinfo import ZoneInfo
-
-from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
 from django.utils import timezone
 
-
-class Sight(models.TextChoices):
-    """When something of a set opens to members: the answers, or the table."""
-
-    OPEN = "open", "as soon as the set opens"
-    OWN_PLAN = "own_plan", "once the own plan is in"
-    CLOSING = "closing", "once the set has closed"
-    COACHES = "coaches", "to coaches only"
+from training.models.fields import OneOf
+from training.models.people import languages, site_language
+from training.models.settings import DailySettings
 
 
-class Spelling(models.TextChoices):
-    CLUB = "club", "club spelling"
-    STRICT = "strict", "strict WCA spelling"
-
-
-def every_day() -> list[int]:
-    """All seven weekdays, Monday = 0."""
-    return list(range(7))
-
-
-def white_only() -> list[str]:
-    """The colour that most clubs start with."""
-    return ["white"]
-
-
-class Club(models.Model):
-    """A club and the settings of its days."""
+class Club(DailySettings):
+    """A club and the settings of its days. ``language``: what it speaks unless a member chooses."""
 
     name = models.CharField(max_length=60)
     slug = models.SlugField(max_length=60, unique=True)
-    time_zone = models.CharField(max_length=64)
+    language = OneOf(max_length=10, choices=languages, default=site_language)
     created_at = models.DateTimeField(default=timezone.now)
-
-    daily_scrambles = models.PositiveSmallIntegerField(
-        default=5, validators=[MinValueValidator(1), MaxValueValidator(12)]
-    )
-    daily_weekdays = models.JSONField(default=every_day)
-    daily_opens = models.TimeField(default=time(0, 0))
-    daily_closes = models.TimeField(default=time(0, 0))
-    colours = models.JSONField(default=white_only)
-    spelling = models.CharField(max_length=6, choices=Spelling, default=Spelling.CLUB)
-    answers_to = models.CharField(max_length=8, choices=Sight, default=Sight.OWN_PLAN)
-    table_to = models.CharField(max_length=8, choices=Sight, default=Sight.OWN_PLAN)
-    best_sets_counted = models.PositiveSmallIntegerField(
-        null=True, blank=True, validators=[MinValueValidator(1)]
-    )
-    technique_target = models.PositiveSmallIntegerField(
-        default=70, validators=[MinValueValidator(1), MaxValueValidator(99)]
-    )
 
     class Meta:
         constraints = [
@@ -71,10 +30,6 @@ class Club(models.Model):
 
     def __str__(self) -> str:
         return self.name
-
-    @property
-    def zone(self) -> ZoneInfo:
-        return ZoneInfo(self.time_zone)
 
 
 class DayOff(models.Model):

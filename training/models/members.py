@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from training.models.clubs import Club, Group
+from training.models.fields import OneOf
 from training.models.people import OneTimeToken, OneTimeTokenQuerySet, Person
 
 
@@ -65,9 +66,9 @@ class Membership(models.Model):
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="memberships")
     display_name = models.CharField(max_length=40)
-    role = models.CharField(max_length=6, choices=Role, default=Role.MEMBER)
+    role = OneOf(max_length=6, choices=Role, default=Role.MEMBER)
     competes = models.BooleanField(default=True)
-    standing = models.CharField(max_length=8, choices=Standing, default=Standing.ACTIVE)
+    standing = OneOf(max_length=8, choices=Standing, default=Standing.ACTIVE)
     joined_at = models.DateTimeField(default=timezone.now)
     under_18 = models.BooleanField(default=False)
     consent_noted_at = models.DateTimeField(null=True, blank=True)
@@ -115,7 +116,7 @@ class Invite(OneTimeToken):
     """A link by which people join a club with a role, a number of times, until a date."""
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invites")
-    role = models.CharField(max_length=6, choices=Role, default=Role.MEMBER)
+    role = OneOf(max_length=6, choices=Role, default=Role.MEMBER)
     made_by = models.ForeignKey(
         Person, null=True, on_delete=models.SET_NULL, related_name="invites_made"
     )

@@ -3,12 +3,28 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any, ClassVar, Self, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar
 
+from django.conf import settings
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models.functions import Lower
 from django.utils import timezone
+
+from training.models.fields import OneOf
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
+
+def languages() -> list[tuple[str, StrOrPromise]]:
+    """The languages of the site, as codes with names."""
+    return list(settings.LANGUAGES)
+
+
+def site_language() -> str:
+    """What is spoken to whoever has chosen nothing."""
+    return settings.LANGUAGE_CODE
 
 
 class PersonManager(BaseUserManager["Person"]):
@@ -26,11 +42,15 @@ class PersonManager(BaseUserManager["Person"]):
 
 
 class Person(AbstractBaseUser):
-    """Somebody who signs in. No e-mail address, no birthday: a name and a pass phrase."""
+    """Somebody who signs in. No e-mail address, no birthday: a name and a pass phrase.
+
+    ``language``: what the person chose; empty for the club's.
+    """
 
     sign_in_name = models.CharField(max_length=40)
     is_active = models.BooleanField(default=True)
     must_choose_phrase = models.BooleanField(default=False)
+    language = OneOf(max_length=10, choices=languages, blank=True, default="")
     created_at = models.DateTimeField(default=timezone.now)
 
     objects: ClassVar[PersonManager] = PersonManager()

@@ -9,6 +9,7 @@ from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from training.models.fields import OneOf
 from training.models.members import Membership
 from training.models.people import Person
 from training.models.sets import Scramble, ScrambleSet
@@ -61,13 +62,13 @@ class Plan(models.Model):
 
     scramble = models.ForeignKey(Scramble, on_delete=models.CASCADE, related_name="plans")
     membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="plans")
-    kind = models.CharField(max_length=7, choices=PlanKind, default=PlanKind.MOVES)
+    kind = OneOf(max_length=7, choices=PlanKind, default=PlanKind.MOVES)
     written = models.TextField(blank=True)
     canonical = models.CharField(max_length=400, blank=True)
     key = models.UUIDField()
     handed_in_at = models.DateTimeField(default=timezone.now)
 
-    status = models.CharField(max_length=9, choices=PlanStatus, default=PlanStatus.WAITING)
+    status = OneOf(max_length=9, choices=PlanStatus, default=PlanStatus.WAITING)
     attempts = models.PositiveSmallIntegerField(default=0)
     rung_at = models.DateTimeField(default=timezone.now)
     failure_reason = models.CharField(max_length=200, blank=True)

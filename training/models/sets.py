@@ -10,8 +10,11 @@ from django.db.models import Count, F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from training.models.clubs import Club, Sight, Spelling, white_only
+from training.models.clubs import Club
+from training.models.fields import OneOf
 from training.models.members import Membership
+from training.models.settings import RulesOfSets
+from training.rules import Profile
 
 
 class Kind(models.TextChoices):
@@ -85,19 +88,20 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         )
 
 
-class ScrambleSet(models.Model):
+class ScrambleSet(RulesOfSets):
     """A set. Whether it is open is computed from its two instants, never stored.
 
     ``seed``: what gives the same scrambles again; no page and no export tells
-    it. ``profile``: what a picked set is drawn to; None for one as drawn.
+    it. ``profile``: what a picked set is drawn to (``drawn_to`` gives it as a
+    value); None for one as drawn.
     ``scrambles_wanted``: how many a picked set is to have; a worker draws those
     that are missing. ``for_member``: whose own practice it is; None for a set of
     the whole club.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
-    kind = models.CharField(max_length=10, choices=Kind, default=Kind.DAILY)
-    drawn = models.CharField(max_length=8, choices=Drawn, default=Drawn.AS_DRAWN)
+    kind = OneOf(max_length=10, choices=Kind, default=Kind.DAILY)
+    drawn = OneOf(max_length=8, choices=Drawn, default=Drawn.AS_DRAWN)
     draw_method = models.CharField(max_length=20)
     seed = models.CharField(max_length=64, blank=True, default="")
     profile = models.JSONField(null=True, blank=True)
@@ -108,10 +112,6 @@ class ScrambleSet(models.Model):
     day = models.DateField()
     opens_at = models.DateTimeField()
     closes_at = models.DateTimeField()
-    colours = models.JSONField(default=white_only)
-    spelling = models.CharField(max_length=6, choices=Spelling, default=Spelling.CLUB)
-    answers_to = models.CharField(max_length=8, choices=Sight, default=Sight.OWN_PLAN)
-    table_to = models.CharField(max_length=8, choices=Sight, default=Sight.OWN_PLAN)
     issued_at = models.DateTimeField(default=timezone.now)
     finished_at = models.DateTimeField(null=True, blank=True)
 
@@ -153,6 +153,11 @@ class ScrambleSet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.day}"
+
+    @property
+    def drawn_to(self) -> Profile | None:
+        """What a picked set is drawn to; None for one as drawn."""
+        return None if self.profile is None else Profile.from_json(self.profile)
 
 
 class Scramble(models.Model):

@@ -51,7 +51,7 @@ def practice_of(member: Membership, now: datetime) -> PracticeView:
     view = set_for(member, row.pk, now) if row else None
     due_now = tuple(one for one in due if one.due_on <= day)
     if row:
-        codes = tuple((row.profile or {}).get("techniques", ()))
+        codes = row.drawn_to.techniques if row.drawn_to else ()
     else:
         codes = tuple(one.code for one in due_now)[:MOST_TECHNIQUES]
         codes = codes or codes_to_work_on(member, now)

@@ -8,12 +8,16 @@ from datetime import date, datetime
 from django.utils.dates import WEEKDAYS
 
 from training import clock, policies
-from training.models import Kind, ScrambleSet, Spelling
+from training.models import Kind, ScrambleSet
+from training.rules import SetRules
 
 
 @dataclass(frozen=True, slots=True)
-class SetHead:
-    """A set without its scrambles. ``is_open`` and ``has_closed`` as of the moment asked."""
+class SetHead(SetRules):
+    """A set without its scrambles: its rules, its title, its times.
+
+    ``is_open`` and ``has_closed``: as of the moment asked.
+    """
 
     id: int
     title: str
@@ -27,15 +31,13 @@ class SetHead:
     is_open: bool
     has_closed: bool
     finished: bool
-    colours: tuple[str, ...]
-    strict: bool
-    answers_to: str
-    table_to: str
 
 
 def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
     """The head of a set whose club is loaded."""
+    rules = scramble_set.rules
     return SetHead(
+        **{name: getattr(rules, name) for name in SetRules.__slots__},
         id=scramble_set.pk,
         title=title_of(scramble_set),
         kind=scramble_set.kind,
@@ -48,10 +50,6 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
         is_open=policies.is_open(scramble_set, now),
         has_closed=policies.has_closed(scramble_set, now),
         finished=scramble_set.finished_at is not None,
-        colours=tuple(scramble_set.colours),
-        strict=scramble_set.spelling == Spelling.STRICT,
-        answers_to=scramble_set.answers_to,
-        table_to=scramble_set.table_to,
     )
 
 

@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 from training import policies, ranking
 from training.models import PENDING, Membership, PlanKind, PlanStatus, ScrambleSet
 from training.ranking import Mark, Score
+from training.rules import CAP
 from training.selectors.set_heads import SetHead
 
 Period = Literal["day", "week", "all"]
@@ -167,11 +168,11 @@ def unranked_line(
 def _cell(number: int, plan: PlanFigures | None, closed: bool) -> Cell:
     if plan is None:
         # A missing plan counts only once the set has closed.
-        return Cell(number, "missing", ranking.CAP) if closed else Cell(number, "to_come", None)
+        return Cell(number, "missing", CAP) if closed else Cell(number, "to_come", None)
     if plan.status in PENDING:
         return Cell(number, "pending", None)
     if plan.status == PlanStatus.WITHDRAWN:
-        return Cell(number, "withdrawn", ranking.CAP)
+        return Cell(number, "withdrawn", CAP)
     points = ranking.mark_for(plan.excess if plan.solved else None).points
     state: CellState = "solved"
     if not plan.solved:

@@ -7,10 +7,13 @@ from datetime import date, datetime, time, timedelta
 from django.db import transaction
 from django.utils import timezone
 
-from training import clock, dispatch, policies, rights
+from training import clock, policies, rights
 from training.models import Drawn, Kind, Membership, ScrambleSet
+from training.models.settings import MOST_SCRAMBLES, SCRAMBLES_OUT_OF_BOUNDS
 from training.refusals import InvalidEntry
+from training.rules import Profile
 from training.selectors.reviews import TECHNIQUES
+from training.services.sets import issue
 
 METHOD = "picked"
 MOST_DAYS = 28
@@ -103,32 +106,19 @@ def _issue(
     shortest, longest = lengths
     if code not in TECHNIQUES:
         raise InvalidEntry("Choose an idea from the list.", field="code")
-    if not 1 <= scrambles <= 12:
-        raise InvalidEntry("A set has between 1 and 12 scrambles.", field="scrambles")
+    if not 1 <= scrambles <= MOST_SCRAMBLES:
+        raise InvalidEntry(str(SCRAMBLES_OUT_OF_BOUNDS), field="scrambles")
     if not 2 <= shortest <= longest <= 8:
         raise InvalidEntry(
             "The lengths go from 2 to 8 moves, the smaller one first.", field="lengths"
         )
-    with transaction.atomic():
-        made = ScrambleSet.objects.create(
-            club=by.club,
-            kind=kind,
-            drawn=Drawn.PICKED,
-            draw_method=METHOD,
-            profile={
-                "technique": code,
-                "fresh": [code] * scrambles,
-                "lengths": [shortest, longest],
-            },
-            scrambles_wanted=scrambles,
-            day=day,
-            opens_at=window.opens_at,
-            closes_at=window.closes_at,
-            colours=by.club.colours,
-            spelling=by.club.spelling,
-            answers_to=by.club.answers_to,
-            table_to=by.club.table_to,
-            issued_at=now,
-        )
-        dispatch.ask_for_drawing_after_commit()
-    return made
+    made = ScrambleSet(
+        kind=kind,
+        drawn=Drawn.PICKED,
+        draw_method=METHOD,
+        profile=Profile.of_lesson(code, scrambles, lengths).to_json(),
+        scrambles_wanted=scrambles,
+        day=day,
+        issued_at=now,
+    )
+    return issue(made, club=by.club, rules=by.club.rules, window=window)

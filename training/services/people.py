@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
 
-from training import clock, dispatch, rights
+from training import dispatch, rights
 from training.models import (
     Club,
     Invite,
@@ -24,6 +24,7 @@ from training.models import (
 from training.refusals import InvalidEntry, LinkUsedUp
 from training.services.accounts import check_phrase
 from training.services.phrases import digest, new_token
+from training.services.validating import require_valid
 
 OWNER_LINK_DAYS = 7
 INVITE_DAYS = 14
@@ -85,8 +86,7 @@ def start_club(
     """Set up a club and its owner, by the one-time link. Raises LinkUsedUp or InvalidEntry."""
     now = now or timezone.now()
     link = find_owner_link(token=token, now=now)
-    if not clock.is_zone(time_zone):
-        raise InvalidEntry("Choose a time zone from the list.", field="time_zone")
+    require_valid(Club(time_zone=time_zone), ["time_zone"])
     name = club_name.strip()
     if not 0 < len(name) <= MOST_LETTERS_OF_A_CLUB:
         raise InvalidEntry(

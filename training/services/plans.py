@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from training import dispatch, policies, rights, visibility
 from training.entry import Entry
-from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, Spelling
+from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble
 from training.refusals import InvalidEntry
 from training.services import summaries
 
@@ -54,7 +54,7 @@ def hand_in(
         policies.require_same_entry(earlier, scramble, key, entry)
         return HandedIn(earlier, is_new=False)
     policies.require_open(scramble_set, now)
-    read = entry.read(strict=scramble_set.spelling == Spelling.STRICT)
+    read = entry.read(strict=scramble_set.rules.strict)
     try:
         with transaction.atomic():
             plan = Plan.objects.create(

@@ -8,25 +8,19 @@ for the same idea.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError
 from django.utils import timezone
 
 from solverworker.cube.variants import held, mirrored
 from solverworker.report import PlanReport
-from training import clock, dispatch, rights
-from training.models import (
-    Drawn,
-    Kind,
-    Membership,
-    Plan,
-    PracticeDue,
-    Scramble,
-    ScrambleSet,
-    Sight,
-)
+from training import clock, rights
+from training.models import Drawn, Kind, Membership, Plan, PracticeDue, ScrambleSet
+from training.rules import Profile, Sight
 from training.selectors.practice import MOST_TECHNIQUES, codes_to_work_on
+from training.services.sets import issue
 
 AFTER_DAYS = (1, 6, 15)
 LEAST_CROSSES, MOST_CROSSES = 2, 5
@@ -64,8 +58,8 @@ def note(*, plan: Plan, report: PlanReport) -> None:
 
 def _practised(plan: Plan) -> tuple[str, ...]:
     """The technique that a cross of a practice was drawn to; none for other crosses."""
-    drawn_to = (plan.scramble.scramble_set.profile or {}).get("calls", ())
-    code = drawn_to[plan.scramble.number - 1] if plan.scramble.number <= len(drawn_to) else None
+    profile = plan.scramble.scramble_set.drawn_to
+    code = profile.called_by(plan.scramble.number) if profile else None
     return (code,) if code else ()
 
 
@@ -102,42 +96,29 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
     again = [(one, one.missed_plan) for one in due if one.missed_plan]
     repeats = [another_shape(missed.scramble.text, one.step) for one, missed in again]
     wanted = max(LEAST_CROSSES, min(MOST_CROSSES, len(repeats) + max(1, len(due))))
-    fresh = wanted - len(repeats)
-    codes = [one.code for one in due] or list(codes_to_work_on(membership, now))
-    drawn_to = [codes[n % len(codes)] if codes else None for n in range(fresh)]
+    codes = tuple(one.code for one in due) or codes_to_work_on(membership, now)
+    coming_back = tuple(one.code for one, _missed in again)
+    profile = Profile.of_practice(codes, coming_back, fresh=wanted - len(repeats))
+    made = ScrambleSet(
+        kind=Kind.PRACTICE,
+        drawn=Drawn.PICKED,
+        draw_method=METHOD,
+        profile=profile.to_json(),
+        scrambles_wanted=wanted,
+        for_member=membership,
+        day=day,
+        issued_at=now,
+    )
+    tomorrow = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, club.zone)
+    # Answers at once, because it is for learning; a table of one is no table.
+    rules = replace(club.rules, answers_to=Sight.OWN_PLAN, table_to=Sight.COACHES)
     try:
-        with transaction.atomic():
-            made = ScrambleSet.objects.create(
-                club=club,
-                kind=Kind.PRACTICE,
-                drawn=Drawn.PICKED,
-                draw_method=METHOD,
-                profile={
-                    "techniques": codes,
-                    "fresh": drawn_to,
-                    "calls": [one.code for one, _ in again] + drawn_to,
-                    "lengths": None,
-                },
-                scrambles_wanted=wanted,
-                for_member=membership,
-                day=day,
-                opens_at=now,
-                closes_at=clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, club.zone),
-                colours=club.colours,
-                spelling=club.spelling,
-                answers_to=Sight.OWN_PLAN,
-                table_to=Sight.COACHES,
-                issued_at=now,
-            )
-            Scramble.objects.bulk_create(
-                Scramble(scramble_set=made, number=number, text=text)
-                for number, text in enumerate(repeats, start=1)
-            )
-            dispatch.ask_for_drawing_after_commit()
+        return issue(
+            made, club=club, rules=rules, window=clock.Window(now, tomorrow), texts=repeats
+        )
     except IntegrityError:
         # Two taps on the button: the first one made it.
         return practices.get()
-    return made
 
 
 def another_shape(scramble: str, step: int) -> str:

@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from solverworker.cube.chance import new_seed
 from solverworker.cube.draw import Drawing
-from training import clock
+from training import clock, dispatch
 from training.models import (
     Club,
     DayOff,
@@ -23,6 +23,8 @@ from training.models import (
     Scramble,
     ScrambleSet,
 )
+from training.models.settings import columns_of
+from training.rules import Profile, SetRules
 
 log = logging.getLogger(__name__)
 
@@ -56,31 +58,52 @@ def issue_daily_set(
         return None
     window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
     drawing = drawer(club.daily_scrambles)
+    issued = ScrambleSet(
+        kind=Kind.DAILY,
+        drawn=Drawn.AS_DRAWN,
+        draw_method=drawing.method,
+        seed=drawing.seed,
+        day=day,
+        issued_at=now or timezone.now(),
+    )
     try:
-        with transaction.atomic():
-            issued = ScrambleSet.objects.create(
-                club=club,
-                kind=Kind.DAILY,
-                drawn=Drawn.AS_DRAWN,
-                draw_method=drawing.method,
-                seed=drawing.seed,
-                day=day,
-                opens_at=window.opens_at,
-                closes_at=window.closes_at,
-                colours=club.colours,
-                spelling=club.spelling,
-                answers_to=club.answers_to,
-                table_to=club.table_to,
-                issued_at=now or timezone.now(),
-            )
-            Scramble.objects.bulk_create(
-                Scramble(scramble_set=issued, number=number, text=text)
-                for number, text in enumerate(drawing.texts, start=1)
-            )
+        return issue(issued, club=club, rules=club.rules, window=window, texts=drawing.texts)
     except IntegrityError:
         # Another process issued it in between.
         return of_day.get()
+
+
+def issue(
+    issued: ScrambleSet,
+    *,
+    club: Club,
+    rules: SetRules,
+    window: clock.Window,
+    texts: Sequence[str] = (),
+) -> ScrambleSet:
+    """Store a new set of ``club`` with its rules and window. Every set is issued here.
+
+    ``texts``: the scrambles that it has from the start; those that a picked set
+    still wants are drawn by a worker, who is asked to. Raises IntegrityError
+    when there is such a set already.
+    """
+    issued.club = club
+    issued.opens_at, issued.closes_at = window.opens_at, window.closes_at
+    for name, value in columns_of(rules).items():
+        setattr(issued, name, value)
+    with transaction.atomic():
+        issued.save(force_insert=True)
+        _add_scrambles(issued, texts)
+        if len(texts) < issued.scrambles_wanted:
+            dispatch.ask_for_drawing_after_commit()
     return issued
+
+
+def _add_scrambles(to: ScrambleSet, texts: Sequence[str], *, first: int = 1) -> None:
+    Scramble.objects.bulk_create(
+        Scramble(scramble_set=to, number=number, text=text)
+        for number, text in enumerate(texts, start=first)
+    )
 
 
 def has_daily_set(club: Club, day: date) -> bool:
@@ -146,25 +169,20 @@ def fill_picked(*, drawer: PickedDrawer, now: datetime | None = None) -> int:
 
     Done twice at once it draws once: a scramble's number is unique in its set.
     """
-    now = now or timezone.now()
     drawn = 0
-    for one in ScrambleSet.objects.not_closed(now).short_of_scrambles():
+    for one in ScrambleSet.objects.not_closed(now or timezone.now()).short_of_scrambles():
         have: int = one.have  # type: ignore[attr-defined]
-        profile = one.profile or {}
-        fresh: list[str | None] = profile.get("fresh", [])
-        missing = one.scrambles_wanted - have
+        profile = one.drawn_to or Profile(fresh=())
+        wanted = profile.fresh[len(profile.fresh) - (one.scrambles_wanted - have) :]
         seed = one.seed or new_seed()
         try:
             texts = [
-                drawer(technique, profile.get("lengths"), one.colours, f"{seed}/{number}")
-                for number, technique in enumerate(fresh[len(fresh) - missing :], start=have + 1)
+                drawer(technique, profile.lengths, one.colours, f"{seed}/{number}")
+                for number, technique in enumerate(wanted, start=have + 1)
             ]
             with transaction.atomic():
                 ScrambleSet.objects.filter(pk=one.pk).update(seed=seed)
-                Scramble.objects.bulk_create(
-                    Scramble(scramble_set=one, number=number, text=text)
-                    for number, text in enumerate(texts, start=have + 1)
-                )
+                _add_scrambles(one, texts, first=have + 1)
             drawn += len(texts)
         except IntegrityError:
             continue

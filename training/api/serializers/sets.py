@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rest_framework import serializers
+
 from training.api.fields import Entries, Key, Text, YesOrNo
 from training.api.serializers.reports import Report
 from training.api.serializers.shape import Shape
@@ -57,6 +59,8 @@ class Scramble(Shape):
 
 class SetHead(Shape):
     """A set without its scrambles: when it is open, and what it allows."""
+
+    strict = serializers.BooleanField(help_text="Whether plans are read by WCA Article 12 alone.")
 
     class Meta:
         dataclass = set_heads.SetHead

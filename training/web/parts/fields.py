@@ -1,9 +1,8 @@
-"""What forms of several pages share: their widgets, the words for an empty field, the zones."""
+"""What forms of several pages share: their widgets, the words for an empty field."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
-from zoneinfo import available_timezones
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -23,15 +22,6 @@ def secret_input(autocomplete: str) -> forms.PasswordInput:
         attrs={"class": "input", "autocomplete": autocomplete},
         render_value=autocomplete == "new-password",
     )
-
-
-def zones() -> list[tuple[str, str]]:
-    """The time zones that a club may choose, by region."""
-    return [
-        (name, name.replace("_", " "))
-        for name in sorted(available_timezones())
-        if "/" in name and not name.startswith(("Etc/", "SystemV/", "posix/", "right/"))
-    ] + [("UTC", "UTC")]
 
 
 def missing(words: StrOrPromise) -> dict[str, StrOrPromise]:

@@ -9,7 +9,8 @@ from django.utils.translation import gettext as _
 
 from solverworker.report import LedgerRow, PlanReport
 from solverworker.words.vocabulary import COLOURS
-from training.models import Kind, Sight
+from training.models import Kind
+from training.rules import Sight
 from training.selectors.plans import PlanView, State
 from training.selectors.set_heads import SetHead
 from training.web.saying.counting import count, listed

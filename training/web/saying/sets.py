@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from training.models import Sight
+from training.rules import Sight
 from training.selectors.set_heads import SetHead
 from training.web.saying.counting import either
 from training.web.saying.plans import colour_name

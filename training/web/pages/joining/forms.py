@@ -7,7 +7,8 @@ from typing import NamedTuple
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from training.web.parts.fields import missing, new_phrase, text_input, zones
+from training.models.settings import zone_choices
+from training.web.parts.fields import missing, new_phrase, text_input
 
 
 class NewAccountForm(forms.Form):
@@ -59,7 +60,7 @@ STEPS = (Step("name", DisplayNameForm), Step("age", AgeForm), Step("account", Ne
 
 def _zones_and_none() -> list[tuple[str, str]]:
     """The zones after an empty choice: nobody's own zone is a better guess than another's."""
-    return [("", str(_("Choose the time zone"))), *zones()]
+    return [("", str(_("Choose the time zone"))), *zone_choices()]
 
 
 class StartForm(NewAccountForm):

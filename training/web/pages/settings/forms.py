@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
-from django import forms
+from typing import TYPE_CHECKING, Any
 
-from solverworker.report import COLOURS
-from training.models import Sight, Spelling
-from training.web.parts.fields import ChoicesBeside, missing, text_input, zones
-from training.web.saying.times import WEEKDAYS
+from django import forms
+from django.utils.html import format_html_join
+from django.utils.safestring import SafeString
+
+from training.models import SETTINGS, Club
+from training.web.parts.fields import ChoicesBeside, text_input
+
+if TYPE_CHECKING:
+    ClubForm = forms.ModelForm[Club]
+else:
+    ClubForm = forms.ModelForm
 
 
 class DayOffForm(forms.Form):
@@ -26,74 +33,47 @@ class DayOffForm(forms.Form):
     )
 
 
-class SettingsForm(forms.Form):
-    """How a club's daily sets are made."""
+class SettingsForm(ClubForm):
+    """The settings of a club, as they are stated with its fields; here is how they look.
 
-    time_zone = forms.ChoiceField(
-        label="Time zone", choices=zones, widget=forms.Select(attrs={"class": "input"})
+    A coach changes what differs from what the page showed, not from what another
+    coach has stored since: so the page sends along what it showed.
+    """
+
+    class Meta:
+        model = Club
+        fields = SETTINGS
+        widgets = {"spelling": forms.RadioSelect}
+
+    field_order = (
+        *("time_zone", "daily_weekdays", "daily_opens", "daily_closes", "daily_scrambles"),
+        *SETTINGS,
     )
-    weekdays = forms.TypedMultipleChoiceField(
-        label="Days with a set",
-        coerce=int,
-        choices=list(enumerate(WEEKDAYS)),
-        required=False,
-        widget=ChoicesBeside,
-    )
-    opens = forms.TimeField(
-        label="Opens at",
-        widget=forms.TimeInput(attrs={"class": "input", "type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Write the time as hours and minutes: 18:30."},
-    )
-    closes = forms.TimeField(
-        label="Closes at",
-        help_text="At or before the opening time: the next day. 00:00 to 00:00 is a whole day.",
-        widget=forms.TimeInput(attrs={"class": "input", "type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Write the time as hours and minutes: 20:00."},
-    )
-    scrambles = forms.IntegerField(
-        label="Scrambles a set",
-        min_value=1,
-        max_value=12,
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
-    )
-    colours = forms.MultipleChoiceField(
-        label="Cross colours allowed",
-        choices=[(colour, colour) for colour in COLOURS],
-        widget=ChoicesBeside,
-        error_messages=missing("Allow at least one cross colour."),
-    )
-    spelling = forms.ChoiceField(
-        label="How plans are spelled",
-        choices=[
-            (Spelling.CLUB, "club spelling: also r, M, R3 and moves run together"),
-            (Spelling.STRICT, "strict: WCA Article 12 only"),
-        ],
-        widget=forms.RadioSelect,
-    )
-    answers_to = forms.ChoiceField(
-        label="Best, ledger and shortest solutions open to members",
-        choices=Sight.choices,
-        widget=forms.Select(attrs={"class": "input"}),
-    )
-    table_to = forms.ChoiceField(
-        label="The table opens to members",
-        choices=Sight.choices,
-        help_text="Never before the answers: moves over the best give it away.",
-        widget=forms.Select(attrs={"class": "input"}),
-    )
-    best_sets_counted = forms.IntegerField(
-        label="Best sets of a week that count",
-        required=False,
-        min_value=1,
-        max_value=14,
-        help_text="Empty: all of them.",
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
-    )
-    technique_target = forms.IntegerField(
-        label="Target for an idea, in 100",
-        min_value=1,
-        max_value=99,
-        help_text="How often the group should answer an idea that is called for. Below it the "
-        "group review says that the group itself lacks the idea.",
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
-    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for field in self.fields.values():
+            field.show_hidden_initial = True
+            field.widget = self._look(field)
+
+    @staticmethod
+    def _look(field: forms.Field) -> forms.Widget:
+        widget: forms.Widget = field.widget
+        if isinstance(field, forms.MultipleChoiceField):
+            return ChoicesBeside(choices=list(field.widget.choices))
+        if isinstance(field, forms.TimeField):
+            return forms.TimeInput(attrs={"class": "input", "type": "time"}, format="%H:%M")
+        if not isinstance(widget, forms.RadioSelect):
+            widget.attrs["class"] = "input"
+        if isinstance(field, forms.IntegerField):
+            widget.attrs["inputmode"] = "numeric"
+        return widget
+
+    def shown_before(self) -> SafeString:
+        """What groups of choices showed; single fields say it themselves."""
+        groups = [one for one in self if one.field.widget.use_fieldset]
+        return format_html_join("", "{}", ((one.as_hidden(only_initial=True),) for one in groups))
+
+    def changes(self) -> dict[str, Any]:
+        """What the coach changed, by name."""
+        return {name: self.cleaned_data[name] for name in self.changed_data}

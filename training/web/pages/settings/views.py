@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from typing import Any
 
 from django.contrib import messages
@@ -10,11 +11,10 @@ from django.shortcuts import render
 from django.views.decorators.http import require_http_methods
 
 from training import clock
-from training.models import Club, Membership
+from training.models import Membership
 from training.refusals import Refusal
 from training.selectors import clubs as selectors
 from training.services import clubs
-from training.services.clubs import DaySettings
 from training.web.admission import coach, right_now
 from training.web.pages.settings.forms import DayOffForm, SettingsForm
 from training.web.saying.times import say_date
@@ -25,13 +25,15 @@ from training.web.saying.times import say_date
 def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """See and change how the daily sets are made."""
     doing = request.POST.get("do", "")
-    form = SettingsForm(request.POST if doing == "days" else None, initial=_now(viewer.club))
+    # An own copy: a form that is not valid must not change the club that the page is about.
+    club = copy(viewer.club)
+    form = SettingsForm(request.POST if doing == "days" else None, instance=club)
     day_off = DayOffForm(request.POST if doing == "day_off" else None)
     if request.method != "POST":
         return _page(request, viewer, form, day_off)
     try:
         if doing == "days" and form.is_valid():
-            clubs.change_days(by=viewer, settings=DaySettings(**form.cleaned_data))
+            clubs.change_settings(by=viewer, changes=form.changes())
             said = "Saved. Sets that have not opened are drawn afresh; an open one stays as it is."
             messages.success(request, said, extra_tags="kept")
             return HttpResponseRedirect(request.path)
@@ -49,22 +51,6 @@ def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
         wrong: Any = form if doing == "days" else day_off
         wrong.add_error(refusal.field if refusal.field in wrong.fields else None, refusal.message)
     return _page(request, viewer, form, day_off, status=400)
-
-
-def _now(club: Club) -> dict[str, Any]:
-    return {
-        "time_zone": club.time_zone,
-        "weekdays": club.daily_weekdays,
-        "opens": club.daily_opens,
-        "closes": club.daily_closes,
-        "scrambles": club.daily_scrambles,
-        "colours": club.colours,
-        "spelling": club.spelling,
-        "answers_to": club.answers_to,
-        "table_to": club.table_to,
-        "best_sets_counted": club.best_sets_counted,
-        "technique_target": club.technique_target,
-    }
 
 
 def _page(

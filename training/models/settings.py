@@ -1,0 +1,218 @@
+"""What a coach may set: the rules of sets, and how a club's daily sets are made.
+
+A setting is one field of these classes. The page's form, the service that
+stores it and, where it is a rule of sets, each new set and the API follow from
+it (see DEVELOPERS.md, "To add something").
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import time
+from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
+
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.utils.dates import WEEKDAYS
+from django.utils.text import format_lazy
+from django.utils.translation import gettext_lazy as _
+
+from solverworker.report import COLOURS
+from training import clock
+from training.models.fields import OneOf, SomeOf, TimeOfDay, WholeNumber
+from training.rules import SetRules, Sight, Spelling
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
+MOST_SCRAMBLES = 12
+"""Most scrambles in one set."""
+
+SCRAMBLES_OUT_OF_BOUNDS = format_lazy(
+    _("A set has between 1 and {most} scrambles."), most=MOST_SCRAMBLES
+)
+
+SIGHTS = [
+    (Sight.OPEN.value, _("as soon as the set opens")),
+    (Sight.OWN_PLAN.value, _("once their own plan is in")),
+    (Sight.CLOSING.value, _("once the set has closed")),
+    (Sight.COACHES.value, _("to coaches only")),
+]
+SPELLINGS = [
+    (Spelling.CLUB.value, _("club spelling: also r, M, R3 and moves run together")),
+    (Spelling.STRICT.value, _("strict: WCA Article 12 only")),
+]
+_COLOUR_NAMES = {
+    "white": _("white"),
+    "yellow": _("yellow"),
+    "green": _("green"),
+    "blue": _("blue"),
+    "red": _("red"),
+    "orange": _("orange"),
+}
+
+
+def every_day() -> list[int]:
+    """All seven weekdays, Monday = 0."""
+    return list(range(7))
+
+
+def white_only() -> list[str]:
+    """The colour that most clubs start with."""
+    return ["white"]
+
+
+def colour_options() -> Iterator[tuple[str, StrOrPromise]]:
+    """The cross colours with their names, in the order in which ties are broken."""
+    return ((colour, _COLOUR_NAMES[colour]) for colour in COLOURS)
+
+
+def weekday_options() -> Iterator[tuple[int, str]]:
+    return iter(WEEKDAYS.items())
+
+
+def zone_choices() -> list[tuple[str, str]]:
+    """The time zones that a club may choose, by region."""
+    return [(name, name.replace("_", " ")) for name in clock.zones()]
+
+
+class RulesOfSets(models.Model):
+    """The rules of a set as columns: of a club for its next sets, of a set for good."""
+
+    colours = SomeOf(
+        _("Cross colours allowed"),
+        options=colour_options,
+        default=white_only,
+        error_messages={
+            "required": _("Allow at least one cross colour."),
+            "blank": _("Allow at least one cross colour."),
+            "invalid_choice": _("Choose the cross colours from the list."),
+        },
+    )
+    spelling = OneOf(
+        _("How plans are spelled"),
+        max_length=6,
+        choices=SPELLINGS,
+        default=Spelling.CLUB.value,
+        error_messages={"invalid_choice": _("Choose a spelling from the list.")},
+    )
+    answers_to = OneOf(
+        _("Best, ledger and shortest solutions open to members"),
+        max_length=8,
+        choices=SIGHTS,
+        default=Sight.OWN_PLAN.value,
+        error_messages={"invalid_choice": _("Choose from the list when answers open.")},
+    )
+    table_to = OneOf(
+        _("The table opens to members"),
+        help_text=_("Never before the answers: moves over the best give them away."),
+        max_length=8,
+        choices=SIGHTS,
+        default=Sight.OWN_PLAN.value,
+        error_messages={"invalid_choice": _("Choose from the list when the table opens.")},
+    )
+
+    class Meta:
+        abstract = True
+
+    @property
+    def rules(self) -> SetRules:
+        """The rules as one value."""
+        columns = {name: getattr(self, name) for name in SetRules.__slots__}
+        frozen: dict[str, Any] = {
+            n: tuple(v) if isinstance(v, list) else v for n, v in columns.items()
+        }
+        return SetRules(**frozen)
+
+    def clean(self) -> None:
+        """Raise ValidationError when the table could open before the answers."""
+        super().clean()
+        sights = (self.table_to, self.answers_to)
+        if set(sights) <= set(Sight) and Sight(sights[0]).is_before(Sight(sights[1])):
+            raise ValidationError(
+                {
+                    "table_to": _(
+                        "The table cannot open before the answers: moves and excess give the best "
+                        "away. Choose the same time or a later one."
+                    )
+                }
+            )
+
+
+def columns_of(rules: SetRules) -> dict[str, Any]:
+    """The rules as they stand in the columns of a set."""
+    values = {name: getattr(rules, name) for name in SetRules.__slots__}
+    return {n: list(v) if isinstance(v, tuple) else v for n, v in values.items()}
+
+
+class DailySettings(RulesOfSets):
+    """How a club's daily sets are made from the next one on.
+
+    ``daily_weekdays``: Monday = 0. ``daily_closes`` at or before ``daily_opens``
+    means the next day. ``technique_target``: how often, in 100, the group should
+    answer a technique.
+    """
+
+    time_zone = OneOf(
+        _("Time zone"),
+        max_length=64,
+        choices=zone_choices,
+        error_messages={"invalid_choice": _("Choose a time zone from the list.")},
+    )
+    daily_weekdays = SomeOf(
+        _("Days with a set"),
+        options=weekday_options,
+        default=every_day,
+        blank=True,
+        error_messages={"invalid_choice": _("Choose the weekdays from the list.")},
+    )
+    daily_opens = TimeOfDay(
+        _("Opens at"),
+        default=time(0, 0),
+        error_messages={"invalid": _("Write the time as hours and minutes: 18:30.")},
+    )
+    daily_closes = TimeOfDay(
+        _("Closes at"),
+        help_text=_("At or before the opening time: the next day. 00:00 to 00:00 is a whole day."),
+        default=time(0, 0),
+        error_messages={"invalid": _("Write the time as hours and minutes: 20:00.")},
+    )
+    daily_scrambles = WholeNumber(
+        _("Scrambles in each set"),
+        least=1,
+        most=MOST_SCRAMBLES,
+        refusal=SCRAMBLES_OUT_OF_BOUNDS,
+        default=5,
+    )
+    best_sets_counted = WholeNumber(
+        _("Best sets of a week that count"),
+        help_text=_("Empty: all of them."),
+        least=1,
+        most=14,
+        refusal=_("Between 1 and 14 sets of a week count. Leave it empty to let all count."),
+        null=True,
+        blank=True,
+    )
+    technique_target = WholeNumber(
+        _("Target for each idea, out of 100"),
+        help_text=_(
+            "Of 100 times that an idea is called for, how often the group should answer it. "
+            "Below that, the group review says that the group itself lacks the idea."
+        ),
+        least=1,
+        most=99,
+        refusal=_("The target is between 1 and 99 out of 100."),
+        default=70,
+    )
+
+    class Meta:
+        abstract = True
+
+    @property
+    def zone(self) -> ZoneInfo:
+        return ZoneInfo(self.time_zone)
+
+
+SETTINGS = tuple(field.name for field in DailySettings._meta.local_fields)
+"""The names of all settings, in the order in which they are declared."""
