@@ -198,7 +198,6 @@ REST_FRAMEWORK = {
         "sign-in": "20/min",
         "hand-in": "60/min",
     },
-    "NUM_PROXIES": NUM_PROXIES,
     "UNAUTHENTICATED_USER": "django.contrib.auth.models.AnonymousUser",
 }
 SPECTACULAR_SETTINGS = {

@@ -118,7 +118,7 @@ def review(**asked: object) -> Ask:
 PROVOKED: dict[str, tuple[Ask, int, str, str]] = {
     "a method": (lambda c, p: c.put(p, {}), 405, "method_not_allowed", "PUT. It takes GET, POST"),
     "an answer": (lambda c, p: c.get(p, headers={"accept": "image/png"}), 406, "not_acceptable",
-                  "The answer is JSON."),
+                  "answers with application/json alone"),
     "a form": (sent("plan=R", "text/plain"), 415, "unsupported_media_type", "named text/plain"),
     "no JSON": (sent("{\n  plan"), 400, "parse_error", "line 2, character 3"),
     "no UTF-8": (sent(b"\xff"), 400, "parse_error", "byte 1"),
@@ -243,6 +243,13 @@ def test_what_stands_beside_the_api_is_a_problem_too(client: Client, path: str) 
     assert (answer.status_code, answer["Content-Type"]) == (404, "application/problem+json")
 
 
+def test_a_problem_of_the_page_to_browse_is_json_too(client: Client) -> None:
+    answer = client.get(API, headers={"accept": "image/png"})
+    assert (answer.status_code, answer["Content-Type"]) == (406, "application/problem+json")
+    assert "answers with text/html alone" in answer.json()["detail"]
+    assert client.delete(API).json()["type"].endswith("method_not_allowed")
+
+
 def test_a_fault_of_ours_is_a_problem_in_words(member, speaks_for, monkeypatch) -> None:
     def broken(*args: object) -> None:
         raise RuntimeError("a fault made for this test")
@@ -270,7 +277,16 @@ def test_no_sentence_of_the_framework_is_left_at_an_entry() -> None:
 
 # Every word of it can be said in another tongue --------------------------------
 NAMES = re.compile(
-    "|".join({"text/plain", "as_drawn", "picked", *HandIn().fields, *ReviewAsked().fields})
+    "|".join(
+        {
+            "text/plain",
+            "application/json",
+            "as_drawn",
+            "picked",
+            *HandIn().fields,
+            *ReviewAsked().fields,
+        }
+    )
 )
 """What stands in a sentence as it is sent: names of entries, and what was sent."""
 

@@ -54,6 +54,20 @@ def test_behind_one_proxy_the_address_is_the_one_the_proxy_wrote(member) -> None
     assert sign_in(HTTP_X_FORWARDED_FOR="198.51.100.2").status_code == 201
 
 
+@override_settings(NUM_PROXIES=1)
+def test_behind_one_proxy_requests_are_counted_by_the_address_that_it_wrote(
+    db, monkeypatch
+) -> None:
+    monkeypatch.setitem(SimpleRateThrottle.THROTTLE_RATES, "address", "2/min")
+
+    def asks(*hops: str) -> int:
+        header = ", ".join(hops)
+        return APIClient().post(f"{API}tokens/", HTTP_X_FORWARDED_FOR=header).status_code
+
+    assert [asks(f"203.0.113.{n}", "198.51.100.1") for n in range(3)] == [400, 400, 429]
+    assert asks("198.51.100.2") == 400
+
+
 def test_whoever_came_by_a_code_chooses_a_phrase_on_the_site_first(member) -> None:
     Person.objects.update(must_choose_phrase=True)
     assert sign_in().status_code == 403

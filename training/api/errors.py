@@ -12,7 +12,6 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.csrf import csrf_exempt
 from rest_framework import exceptions
-from rest_framework.response import Response
 from rest_framework.settings import api_settings
 from rest_framework.views import set_rollback
 
@@ -30,15 +29,21 @@ ABSENT = gettext_lazy("Nothing is here, or it is not open yet.")
 """One sentence for what is sealed, of another club, or not there: they must look the same."""
 
 
-def problem_details(error: Exception, context: Context) -> Response | None:
-    """DRF's exception handler. None for what is a fault of ours: Django then answers 500."""
+def problem_details(error: Exception, context: Context) -> JsonResponse | None:
+    """DRF's exception handler. None for what is a fault of ours: Django then answers 500.
+
+    Always JSON, also from the view whose own answers are a page.
+    """
     body = _body(error, context)
     if body is None:
         return None
     set_rollback()
-    response = Response(body, status=body["status"], headers=_headers(error, body["status"]))
-    response.content_type = MEDIA_TYPE
-    return response
+    return JsonResponse(
+        body,
+        status=body["status"],
+        content_type=MEDIA_TYPE,
+        headers=_headers(error, body["status"]),
+    )
 
 
 def _body(error: Exception, context: Context) -> dict[str, Any] | None:
@@ -98,7 +103,10 @@ def _wrong_method(error: Any, context: Context) -> StrOrPromise:
 
 
 def _other_answer(error: Any, context: Context) -> StrOrPromise:
-    return _("The answer is JSON. Leave the header Accept out, or let it name application/json.")
+    return _(
+        "This address answers with {media_type} alone. Leave the header Accept out, or let it "
+        "name that."
+    ).format(media_type=", ".join(one.media_type for one in context["view"].renderer_classes))
 
 
 def _other_media_type(error: Any, context: Context) -> StrOrPromise:

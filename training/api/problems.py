@@ -120,9 +120,9 @@ _ADDRESSES = (
     ),
     ProblemType(
         "not_acceptable",
-        _("The answer is JSON"),
+        _("There is no such answer"),
         406,
-        _("The header Accept asks for something other than JSON, and there is nothing else."),
+        _("The header Accept asks for something other than this address has: JSON, as a rule."),
         _("Leave Accept out, or let it name application/json."),
     ),
     _of(

@@ -9,8 +9,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rest_framework.request import Request
-from rest_framework.throttling import AnonRateThrottle, SimpleRateThrottle, UserRateThrottle
+from rest_framework.throttling import (
+    AnonRateThrottle,
+    BaseThrottle,
+    SimpleRateThrottle,
+    UserRateThrottle,
+)
 
+from training.services.failures import client_address
 from training.services.phrases import digest
 
 if TYPE_CHECKING:
@@ -18,19 +24,26 @@ if TYPE_CHECKING:
     from rest_framework.views import APIView
 
 
-class PerAddress(AnonRateThrottle):
+class ByOurAddress(BaseThrottle):
+    """Takes the visitor's address as signing in does: one rule says whose it is."""
+
+    def get_ident(self, request: Request) -> str:
+        return client_address(request._request)
+
+
+class PerAddress(ByOurAddress, AnonRateThrottle):
     """Requests of nobody signed in."""
 
     scope = "address"
 
 
-class PerPerson(UserRateThrottle):
+class PerPerson(ByOurAddress, UserRateThrottle):
     """Requests of one person."""
 
     scope = "person"
 
 
-class SignIns(SimpleRateThrottle):
+class SignIns(ByOurAddress, SimpleRateThrottle):
     """Attempts to sign in, by name and address: thirty members of a club may share the address."""
 
     scope = "sign-in"
@@ -44,7 +57,7 @@ class SignIns(SimpleRateThrottle):
         return f"throttle_sign_in_{self.get_ident(request)}_{digest(name)}"
 
 
-class HandIns(UserRateThrottle):
+class HandIns(ByOurAddress, UserRateThrottle):
     """Plans handed in by one person."""
 
     scope = "hand-in"
