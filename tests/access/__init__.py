@@ -1,0 +1,1 @@
+"""Who gets in where: every address, every viewer, every method, in one table."""

@@ -1,0 +1,100 @@
+"""A club with one of everything that must not be seen by everybody, and eight people who look."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+
+from django.test import Client
+from knox.models import get_token_model
+
+from tests.conftest import NOON, Given, make_membership
+from training.models import Club, Drawn, Membership, Plan, Role, Standing
+from training.services import people
+
+ABSENT = 10**7
+"""An id that nothing has."""
+
+VIEWERS = ("out", "member", "second", "coach", "rival", "far", "archived", "child")
+"""Signed out; a member with plans in; a second member without; a coach; a coach who competes and
+has no plan in the open set (so in sealed mode); a coach of another club; an archived member; a
+child without consent."""
+
+
+@dataclass(frozen=True)
+class World:
+    """``things``: by the name of an address's argument, what it can be, by a word for each.
+
+    ``tokens`` and ``sessions``: how each viewer but the first comes to the API and to the pages.
+    """
+
+    things: dict[str, dict[str, object]]
+    tokens: dict[str, str]
+    sessions: dict[str, str]
+
+
+def make_world(club: Club, other_club: Club, member: Membership, second: Membership) -> World:
+    """Everything stored once; the requests that follow are taken back one by one."""
+    given = Given(club)
+    coach = make_membership(club, "Kari", Role.COACH)
+    rival = make_membership(club, "Runa", Role.COACH, competes=True)
+    far = make_membership(other_club, "Orla", Role.COACH)
+    archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED)
+    child = make_membership(club, "Solveig", standing=Standing.CONSENT, under_18=True)
+    yesterday = timedelta(days=1)
+    closed = given.a_set(opens=NOON - timedelta(hours=37), closes=NOON - timedelta(hours=13))
+    opened = given.a_set()
+    unopened = given.a_set(opens=NOON + timedelta(hours=11), closes=NOON + timedelta(hours=35))
+    practice = given.a_set(
+        kind="practice", drawn=Drawn.PICKED, for_member=member, opens=NOON - timedelta(hours=1)
+    )
+    foreign = given.a_set(club=other_club)
+    plans: dict[str, Plan] = {
+        "closed": given.a_plan(member, closed, 1, "D' R'", at=NOON - yesterday),
+        "open": given.a_plan(member, opened, 1, "D2 D R'"),
+        "practice": given.a_plan(member, practice, 1, "D' R'"),
+        "foreign": given.a_plan(far, foreign, 1, "D' R'"),
+    }
+    given.a_plan(second, closed, 1, "D2 D R'", at=NOON - yesterday)
+    link = people.make_owner_link(base_url="")
+    invite = people.make_invite(by=coach)[1]
+    sets = {
+        "open": opened.pk,
+        "closed": closed.pk,
+        "unopened": unopened.pk,
+        "practice": practice.pk,
+        "foreign": foreign.pk,
+        "absent": ABSENT,
+    }
+    return World(
+        things={
+            "slug": {"": club.slug},
+            "set_id": sets,
+            "number": {"": 1},
+            "plan_id": {**{word: plan.pk for word, plan in plans.items()}, "absent": ABSENT},
+            "membership_id": {"member": member.pk, "foreign": far.pk, "absent": ABSENT},
+            "day": {"": NOON.date()},
+            "join.token": {"real": invite, "wrong": "wrong"},
+            "start.token": {"real": link.rstrip("/").rpartition("/")[2], "wrong": "wrong"},
+            "lesson.code": {"real": "base_turn", "wrong": "wrong"},
+            "api:problem.code": {"real": "set_closed", "wrong": "wrong"},
+        },
+        tokens=_tokens(member, second, coach, rival, far, archived, child),
+        sessions=_sessions(member, second, coach, rival, far, archived, child),
+    )
+
+
+def _tokens(*people: Membership) -> dict[str, str]:
+    make = get_token_model().objects.create
+    return {
+        viewer: make(user=who.person)[1] for viewer, who in zip(VIEWERS[1:], people, strict=True)
+    }
+
+
+def _sessions(*people: Membership) -> dict[str, str]:
+    found = {}
+    for viewer, who in zip(VIEWERS[1:], people, strict=True):
+        client = Client()
+        client.force_login(who.person, backend="training.services.backends.PhraseBackend")
+        found[viewer] = client.cookies["sessionid"].value
+    return found
