@@ -19,6 +19,7 @@ class Address:
     look absent.
     """
 
+    name: str
     line: str
     is_program: bool
     methods: frozenset[str]
@@ -70,6 +71,7 @@ def addresses(world: World) -> Iterator[Address]:
                 key: "no-such-club" if key == "slug" else value for key, value in values.items()
             }
             yield Address(
+                name=name,
                 line=f"{name.removeprefix('api:')} {about}".strip(),
                 is_program=name.startswith("api:"),
                 methods=methods_of(pattern),

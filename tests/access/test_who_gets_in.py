@@ -17,6 +17,7 @@ from django.test.client import MULTIPART_CONTENT
 from tests.access.addresses import Address, addresses, methods_of, named, unnamed
 from tests.access.expected import TABLES
 from tests.access.world import VIEWERS, World, make_world
+from tests.browser import pages
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("clock")]
 
@@ -132,3 +133,32 @@ def test_every_address_has_a_name_but_the_apis_last_resort() -> None:
 def test_every_method_of_the_api_is_asked() -> None:
     methods = {method for _, pattern in named() for method in methods_of(pattern)}
     assert methods == {table.partition(" ")[0] for table in TABLES}
+
+
+# Every page is looked at --------------------------------------------------------
+def test_every_page_is_looked_at_in_a_browser(world: World) -> None:
+    """What answers anybody with a page stands in the list of pages that a browser opens."""
+    listed = {one.name for one in pages.LISTED} | set(pages.NOT_LOOKED_AT)
+    missing = {
+        address.name
+        for address in addresses(world)
+        for method in ("GET", "POST")
+        if address.name not in listed and shows_a_page(world, method, address)
+    }
+    assert missing == set()
+
+
+def test_the_browsers_list_names_addresses_that_there_are() -> None:
+    names = {name for name, _ in named()} | {None}
+    assert {one.name for one in pages.LISTED} <= names
+    assert set(pages.NOT_LOOKED_AT) <= names - {one.name for one in pages.LISTED}
+
+
+def shows_a_page(world: World, method: str, address: Address) -> bool:
+    """Whether somebody gets a page of its own from there: an answer in HTML, and no refusal."""
+    for viewer in VIEWERS:
+        answer = ask(world, viewer, method, address, address.path)
+        html = answer.headers.get("Content-Type", "").startswith("text/html")
+        if html and answer.status_code < 300:
+            return True
+    return False

@@ -2,60 +2,41 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
+from tests.browser import pages
 from tests.browser.conftest import PICTURES, Opener
-from tests.conftest import Given
-from training.models import Membership, Plan, ScrambleSet
-
-SIGNED_OUT = {
-    "first": "/",
-    "first-step": "/?way=1&step=4",
-    "notation": "/notation/",
-    "sign-in": "/sign-in/",
-    "code": "/code/",
-    "not-found": "/nothing/here/",
-}
-
-
-def addresses_of_member() -> dict[str, str]:
-    """The pages of a member, with what the club's day holds."""
-    tuesday, today = ScrambleSet.objects.order_by("opens_at")
-    root = "/c/lantern-street"
-    return {
-        "today": f"{root}/today/",
-        "attempt": f"{root}/sets/{today.pk}/1/",
-        "verdict-exact": f"{root}/sets/{tuesday.pk}/1/",
-        "verdict-loss": f"{root}/sets/{tuesday.pk}/2/?step=3",
-        "verdict-unsolved": f"{root}/sets/{tuesday.pk}/3/",
-        "missed": f"{root}/sets/{tuesday.pk}/4/",
-        "set": f"{root}/sets/{tuesday.pk}/",
-        "table-day": f"{root}/table/day/2026-11-24/",
-        "table-sealed": f"{root}/table/day/2026-11-25/",
-        "table-week": f"{root}/table/week/2026-11-25/",
-        "table-all": f"{root}/table/all/",
-        "plans": f"{root}/plans/",
-        "practice": f"{root}/practice/",
-        "phrase": "/phrase/",
-    }
-
-
-def addresses_of_coach() -> dict[str, str]:
-    """The pages of a coach."""
-    root = "/c/lantern-street"
-    plans = list(Plan.objects.order_by("pk"))
-    return {
-        "coach": f"{root}/coach/",
-        "coach-plan": f"{root}/coach/plans/{plans[3].pk}/",
-        "coach-no-plan": f"{root}/coach/plans/{plans[4].pk}/",
-        "people": f"{root}/people/",
-        "settings": f"{root}/settings/",
-    }
-
+from tests.conftest import NOON, Given, make_membership
+from training.models import Club, Membership, Plan, ScrambleSet, Standing
+from training.services import people
 
 LOOKS = [(360, False), (1280, True)]
 if PICTURES:
     LOOKS += [(360, True), (1280, False)]
+
+
+def things_of(club: Club, coach: Membership, member: Membership) -> pages.Things:
+    """What the addresses are about, in the club's day."""
+    tuesday, today = ScrambleSet.objects.order_by("opens_at")
+    plans = list(Plan.objects.order_by("pk"))
+    return {
+        "club": club.slug,
+        "today": today.pk,
+        "tuesday": tuesday.pk,
+        **{word: number for number, word in enumerate(("one", "two", "three", "four"), start=1)},
+        "yesterday": (NOON - timedelta(days=1)).date(),
+        "the_day": NOON.date(),
+        "a_plan": plans[3].pk,
+        "no_plan": plans[4].pk,
+        "member": member.pk,
+        "a_technique": "base_turn",
+        "a_problem": "set_closed",
+        "invite": people.make_invite(by=coach)[1],
+        "nothing": "nothing",
+        "owner_link": people.make_owner_link(base_url="").split("/")[-2],
+    }
 
 
 @pytest.mark.parametrize(("width", "dark"), LOOKS)
@@ -63,27 +44,37 @@ def test_pages_are_clean_and_fit(
     width: int,
     dark: bool,
     club_day: Given,
+    club: Club,
     coach: Membership,
     member: Membership,
     open_browser: Opener,
 ) -> None:
+    child = make_membership(club, "Solveig", standing=Standing.CONSENT, under_18=True)
+    archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED)
+    things = things_of(club, coach, member)
     groups = [
-        (None, SIGNED_OUT),
-        (member, addresses_of_member()),
-        (coach, addresses_of_coach()),
+        (None, pages.SIGNED_OUT),
+        (member, pages.OF_MEMBER),
+        (coach, pages.OF_COACH),
+        (child, pages.OF_CHILD),
+        (archived, pages.OF_ARCHIVED),
     ]
+    assert [one for _, group in groups for one in group] == list(pages.LISTED)
     troubles: list[str] = []
-    for who, addresses in groups:
+    for who, group in groups:
         browser = open_browser(width=width, dark=dark)
         if who is not None:
             browser.sign_in(who)
-        for name, address in addresses.items():
-            page = browser.go(address)
-            if name == "not-found":
+        for one in group:
+            answer = browser.page.goto(browser.base + one.path(things))
+            assert answer is not None
+            if answer.status != one.status:
+                troubles.append(f"{one.label} is answered with {answer.status}")
+            if one.status >= 400:
                 # The console notes the status itself, as it should.
                 browser.complaints.clear()
             troubles += browser.troubles()
-            wide = page.evaluate("document.documentElement.scrollWidth")
+            wide = browser.page.evaluate("document.documentElement.scrollWidth")
             if wide > width:
-                troubles.append(f"{name} is {wide} wide")
+                troubles.append(f"{one.label} is {wide} wide")
     assert not troubles, "\n".join(troubles)

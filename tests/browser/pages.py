@@ -1,0 +1,102 @@
+"""The pages that are looked at in a browser, by the names of their addresses.
+
+``tests/access`` holds this list complete: a page that is asked for nowhere here fails there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from django.urls import reverse
+
+Things = Mapping[str, object]
+"""What an address can be about, by the words that stand in ``about``."""
+
+
+@dataclass(frozen=True)
+class LookedAt:
+    """A page as somebody sees it.
+
+    ``name``: of its address, None for one that leads nowhere. ``about``: for each argument of
+    the address, the word of a thing. ``status``: what is answered; the console notes by itself
+    what is no success.
+    """
+
+    label: str
+    name: str | None
+    about: Mapping[str, str] = field(default_factory=dict)
+    query: str = ""
+    status: int = 200
+
+    def path(self, things: Things) -> str:
+        if self.name is None:
+            return "/nothing/here/"
+        values = {argument: things[word] for argument, word in self.about.items()}
+        return reverse(self.name, kwargs=values) + self.query
+
+
+def _of(label: str, name: str, query: str = "", status: int = 200, **about: str) -> LookedAt:
+    return LookedAt(label, name, {"slug": "club", **about}, query, status)
+
+
+def _plain(label: str, name: str, query: str = "", status: int = 200, **about: str) -> LookedAt:
+    return LookedAt(label, name, about, query, status)
+
+
+SIGNED_OUT = (
+    _plain("first", "first"),
+    _plain("first-step", "first", "?way=1&step=4"),
+    _plain("notation", "notation"),
+    _plain("sign-in", "sign_in"),
+    _plain("code", "code"),
+    _plain("join", "join", token="invite"),
+    _plain("join-gone", "join", token="nothing", status=410),
+    _plain("start", "start", token="owner_link"),
+    _plain("problems", "api:problems"),
+    _plain("problem", "api:problem", code="a_problem"),
+    LookedAt("not-found", None, status=404),
+)
+
+OF_MEMBER = (
+    _of("today", "today"),
+    _of("attempt", "scramble", set_id="today", number="one"),
+    _of("verdict-exact", "scramble", set_id="tuesday", number="one"),
+    _of("verdict-loss", "scramble", "?step=3", set_id="tuesday", number="two"),
+    _of("verdict-unsolved", "scramble", set_id="tuesday", number="three"),
+    _of("missed", "scramble", set_id="tuesday", number="four"),
+    _of("set", "set", set_id="tuesday"),
+    _of("table-day", "table_day", day="yesterday"),
+    _of("table-sealed", "table_day", day="the_day"),
+    _of("table-week", "table_week", day="the_day"),
+    _of("table-all", "table_all"),
+    _of("progress", "progress"),
+    _of("plans", "plans"),
+    _of("practice", "practice"),
+    _plain("phrase", "phrase"),
+    _of("not-open", "coach", status=403),
+)
+
+OF_COACH = (
+    _of("coach", "coach"),
+    _of("coach-set", "coach_set", set_id="tuesday"),
+    _of("coach-plan", "coach_plan", plan_id="a_plan"),
+    _of("coach-no-plan", "coach_plan", plan_id="no_plan"),
+    _of("coach-member", "coach_member", membership_id="member"),
+    _of("coach-review", "coach_review"),
+    _of("lesson", "lesson", code="a_technique"),
+    _of("people", "people"),
+    _of("settings", "settings"),
+)
+
+OF_CHILD = (_of("consent", "today", status=403),)
+OF_ARCHIVED = (_of("archived", "today", status=403),)
+
+LISTED = (*SIGNED_OUT, *OF_MEMBER, *OF_COACH, *OF_CHILD, *OF_ARCHIVED)
+
+NOT_LOOKED_AT = {
+    "api:browse": "drawn by a library from the document",
+    "echo": "a part of the attempt's page, looked at there",
+    "person": "shows a card or the people's page, looked at in test_a_coachs_look.py",
+}
+"""Addresses that answer with HTML and are still no page of this list, each with the reason."""
