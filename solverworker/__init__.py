@@ -20,8 +20,9 @@ scramble starts):
 (3, 4, 1)
 >>> sorted(techniques_used(cross_after("D R"), "R' D'"))
 ['relative_build']
->>> cross_atlas().entry(cross_after("D R"))
-Entry(distance=2, count=1, some=frozenset({'relative_build'}), every=frozenset({'relative_build'}))
+>>> entry = cross_atlas().entry(cross_after("D R"))
+>>> entry.distance, entry.count, sorted(entry.every)
+(2, 1, ['relative_build'])
 
 Scrambles of random states, the same again by a seed, and crosses to a profile:
 

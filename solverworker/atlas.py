@@ -36,7 +36,7 @@ VERSION: Final = _version()
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class AtlasEntry:
     """What is known of one cross.
 
     ``distance``: face turns; ``count``: shortest solutions in canonical form;
@@ -64,10 +64,10 @@ class Atlas:
         self.some: npt.NDArray[np.uint8] = table["some"]
         self.every: npt.NDArray[np.uint8] = table["every"]
 
-    def entry(self, state: CrossState) -> Entry:
+    def entry(self, state: CrossState) -> AtlasEntry:
         """Return what is known of a state (cross colour at the bottom)."""
         number = rank(state)
-        return Entry(
+        return AtlasEntry(
             int(self.distance[number]),
             int(self.count[number]),
             self._codes(int(self.some[number])),

@@ -51,7 +51,7 @@ class LedgerRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Idea:
+class TechniqueTurns:
     """Where a sequence uses a technique: ``turns``, places from 0 among its face turns."""
 
     technique: str
@@ -69,7 +69,7 @@ class ShortestSolution:
 
     colour: str
     text: str
-    ideas: tuple[Idea, ...] = ()
+    ideas: tuple[TechniqueTurns, ...] = ()
 
     def to_dict(self) -> dict[str, Any]:
         """Return a JSON-ready dictionary; ``ideas`` as lists of turns by technique."""
@@ -83,7 +83,7 @@ class ShortestSolution:
         return cls(
             data["colour"],
             data["text"],
-            tuple(Idea(technique, tuple(turns)) for technique, turns in ideas.items()),
+            tuple(TechniqueTurns(technique, tuple(turns)) for technique, turns in ideas.items()),
         )
 
 
@@ -94,8 +94,7 @@ class TechniqueUse:
     ``used``: by the plan; ``called``: every shortest way from some position of
     the plan uses it; ``answered``: of these, used by the plan from there on.
     ``blame``: moves lost by code, exact fractions as text, whose sum is the
-    excess; a technique's code or one of ``undone_moves``, ``spare_base_moves``,
-    ``spare_top_moves``, ``spare_side_moves``, ``colour_choice``.
+    excess; the codes of :data:`solverworker.causes.CAUSES`, in their order.
     """
 
     used: tuple[str, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from celery import shared_task
 
-from solverworker import boot
+from solverworker import worker_start
 from solverworker.report import PlanReport
 from solverworker.review import check_plan as review_plan
 from solverworker.search.scramble import draw_scrambles
@@ -15,7 +15,7 @@ from training import dispatch
 from training.services import periodic, rechecks, verdicts
 from training.services.sets import Drawers
 
-__all__ = ["DRAWERS", "boot", "check_plan", "checker", "recheck", "sweep", "tick"]
+__all__ = ["DRAWERS", "check_plan", "checker", "recheck", "sweep", "tick", "worker_start"]
 
 DRAWERS = Drawers(daily=draw_scrambles, picked=draw_called)
 

@@ -13,9 +13,10 @@ list of face turns in the fixed frame, which is all that the solver needs.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Final, NamedTuple
 
-from solverworker.cube.notation import Token
+from solverworker.cube.notation import Token, parse_scramble
 from solverworker.cube.turns import FACES
 
 Hold = tuple[int, int, int, int, int, int]
@@ -32,7 +33,7 @@ _CAME_FROM: Final[dict[str, Hold]] = {
 
 # Token families in terms of outer turns, in the order in which a ledger
 # charges them (a slice: first the face that it follows), then the rotation.
-_PARTS: Final[dict[str, tuple[tuple[tuple[str, int], ...], tuple[str, int] | None]]] = {
+_AS_OUTER_TURNS: Final[dict[str, tuple[tuple[tuple[str, int], ...], tuple[str, int] | None]]] = {
     **{face: (((face, 1),), None) for face in FACES},
     "Rw": ((("L", 1),), ("x", 1)),
     "Lw": ((("R", 1),), ("x", 3)),
@@ -73,18 +74,18 @@ HOLDS: Final[tuple[Hold, ...]] = _all_holds()
 _NUMBER: Final[dict[Hold, int]] = {hold: number for number, hold in enumerate(HOLDS)}
 
 
-class Step(NamedTuple):
+class Effect(NamedTuple):
     """What a token does in a hold: turns of centres' faces, and the hold after it."""
 
     turns: tuple[int, ...]
     hold: int
 
 
-def _steps() -> dict[tuple[str, int], tuple[Step, ...]]:
-    steps: dict[tuple[str, int], tuple[Step, ...]] = {}
-    for family, (outer, rotation) in _PARTS.items():
+def _effects() -> dict[tuple[str, int], tuple[Effect, ...]]:
+    effects: dict[tuple[str, int], tuple[Effect, ...]] = {}
+    for family, (outer, rotation) in _AS_OUTER_TURNS.items():
         for quarters in (1, 2, 3):
-            row: list[Step] = []
+            row: list[Effect] = []
             for hold in HOLDS:
                 turns = tuple(
                     3 * hold[FACES.index(face)] + sign * quarters % 4 - 1 for face, sign in outer
@@ -92,13 +93,13 @@ def _steps() -> dict[tuple[str, int], tuple[Step, ...]]:
                 after = hold
                 if rotation:
                     after = _rotated(hold, rotation[0], rotation[1] * quarters % 4)
-                row.append(Step(turns, _NUMBER[after]))
-            steps[family, quarters] = tuple(row)
-    return steps
+                row.append(Effect(turns, _NUMBER[after]))
+            effects[family, quarters] = tuple(row)
+    return effects
 
 
-STEPS: Final[dict[tuple[str, int], tuple[Step, ...]]] = _steps()
-"""``STEPS[family, quarters][hold]``."""
+EFFECTS: Final[dict[tuple[str, int], tuple[Effect, ...]]] = _effects()
+"""``EFFECTS[family, quarters][hold]``."""
 
 RELABEL: Final[tuple[tuple[int, ...], ...]] = tuple(
     tuple(3 * hold.index(turn // 3) + turn % 3 for turn in range(18)) for hold in HOLDS
@@ -134,16 +135,25 @@ def walk(tokens: Iterable[Token], hold: int = 0) -> Walk:
     turns: list[int] = []
     ends: list[int] = []
     for token in tokens:
-        step = STEPS[token.family, token.quarters][hold]
-        turns += step.turns
+        effect = EFFECTS[token.family, token.quarters][hold]
+        turns += effect.turns
         ends.append(len(turns))
-        hold = step.hold
+        hold = effect.hold
     return Walk(tuple(turns), tuple(ends), hold)
+
+
+@lru_cache(maxsize=512)
+def follow_scramble(scramble: str) -> Walk:
+    """Follow a scramble (club spelling); kept, because a whole club plans on the same ones.
+
+    Raises NotationError with ``where`` "scramble".
+    """
+    return walk(parse_scramble(scramble))
 
 
 def rotate(hold: int, family: str, quarters: int) -> int:
     """Return the hold after a rotation ``x``, ``y`` or ``z``."""
-    return STEPS[family, quarters][hold].hold
+    return EFFECTS[family, quarters][hold].hold
 
 
 _ROTATION_TO_BOTTOM: Final[tuple[tuple[str, int] | None, ...]] = (

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from solverworker.cube.colours import CENTRES
-from solverworker.cube.holds import walk
-from solverworker.cube.notation import parse, parse_scramble
+from solverworker.cube.holds import follow_scramble, walk
+from solverworker.cube.notation import parse
 from solverworker.cube.pieces import EDGE_PLACES, EDGE_TURNS
 from solverworker.cube.turns import FACES
 from solverworker.report import COLOURS
@@ -45,7 +45,7 @@ def solved_crosses(scramble: str, plan: str) -> tuple[str, ...]:
     >>> solved_crosses("R D", "D' R'")[:2], solved_crosses("R D", "D'")
     (('white', 'yellow'), ('orange',))
     """
-    before = walk(parse_scramble(scramble))
+    before = follow_scramble(scramble)
     own = walk(parse(plan), before.hold)
     edges = turned_edges(STILL, (*before.turns, *own.turns))
     return tuple([name for colour, name in enumerate(COLOURS) if stands_solved(edges, colour)])

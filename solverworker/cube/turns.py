@@ -37,15 +37,6 @@ def axis(face: int) -> int:
     return face % 3
 
 
-def opposite(face: int) -> int:
-    """Return the face on the other side.
-
-    >>> FACES[opposite(FACES.index("R"))]
-    'L'
-    """
-    return (face + 3) % 6
-
-
 def inverse_turn(turn: int) -> int:
     """Return the turn that takes a turn back.
 

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from solverworker.cube.holds import RELABEL, rotate, walk
-from solverworker.cube.notation import parse_scramble
+from solverworker.cube.holds import RELABEL, follow_scramble, rotate
 from solverworker.cube.turns import FACES, face_of, quarters_of, write_turns
 
 _RIGHT, _LEFT = FACES.index("R"), FACES.index("L")
@@ -25,7 +24,7 @@ def mirrored(scramble: str) -> str:
     >>> mirrored("R U' F2 L")
     "L' U F2 R'"
     """
-    turns = walk(parse_scramble(scramble)).turns
+    turns = follow_scramble(scramble).turns
     return write_turns(
         3 * _ACROSS.get(face_of(turn), face_of(turn)) + 3 - quarters_of(turn) for turn in turns
     )
@@ -42,4 +41,4 @@ def held(scramble: str, rotation: str, quarters: int) -> str:
     """
     hold = rotate(0, rotation, quarters)
     relabel = RELABEL[hold]
-    return write_turns(relabel[turn] for turn in walk(parse_scramble(scramble)).turns)
+    return write_turns(relabel[turn] for turn in follow_scramble(scramble).turns)

@@ -64,6 +64,20 @@ def after(turns: Iterable[int], cube: Cube = SOLVED_CUBE) -> Cube:
     return cube
 
 
+def inverted(cube: Cube) -> Cube:
+    """Return the state that the inverse turns make.
+
+    >>> inverted(after([3, 8])) == after([6, 5])
+    True
+    """
+    edges, corners = [0] * 12, [0] * 8
+    for edge, state in enumerate(cube.edges):
+        edges[state >> 1] = 2 * edge + (state & 1)
+    for corner, state in enumerate(cube.corners):
+        corners[state // 3] = 3 * corner + -state % 3
+    return Cube(tuple(edges), tuple(corners))
+
+
 def is_odd(order: Sequence[int]) -> bool:
     """Return whether a permutation of 0 to n-1 needs an odd number of swaps.
 

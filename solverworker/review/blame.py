@@ -30,6 +30,8 @@ from typing import Final
 
 import numpy as np
 
+from solverworker.causes import CAUSES
+from solverworker.causes.residues import COLOUR_CHOICE, SPARE, UNDONE
 from solverworker.cube.moments import in_normal_form
 from solverworker.review.blame_kernels import (
     AT,
@@ -52,11 +54,6 @@ from solverworker.search.cross import MAX_DISTANCE, MAX_SOLUTIONS, tables
 from solverworker.techniques import TECHNIQUES, codes_of_mask
 from solverworker.techniques.using import scratch
 
-UNDONE: Final = "undone_moves"
-COLOUR_CHOICE: Final = "colour_choice"
-SPARE: Final = ("spare_base_moves", "spare_top_moves", "spare_side_moves")
-"""Codes of what is no technique; techniques have their own."""
-
 
 @dataclass(frozen=True, slots=True)
 class Blame:
@@ -65,7 +62,7 @@ class Blame:
     ``used``: by the plan; ``called``: by some position on its way, where every
     shortest solution uses it; ``answered``: of these, used by the rest from the
     first such position. In the order of TECHNIQUES. ``shares``: moves lost by
-    code, all above 0, techniques first.
+    code, all above 0, in the order of CAUSES.
     """
 
     used: tuple[str, ...]
@@ -110,7 +107,7 @@ def blame_of(code: int, turns: Sequence[int], *, colour_choice: int = 0) -> Blam
         if top:
             shares[name] = shares.get(name, 0) + Fraction(top, bottom)
 
-    add(UNDONE, len(turns) - len(own))
+    add(UNDONE.code, len(turns) - len(own))
     called = answered = 0
     table = found.tolist()
     for row in table:
@@ -121,7 +118,7 @@ def blame_of(code: int, turns: Sequence[int], *, colour_choice: int = 0) -> Blam
         if not row[LOSS]:
             continue
         if row[IS_UNDONE]:
-            add(UNDONE, row[LOSS])
+            add(UNDONE.code, row[LOSS])
         elif row[GAP]:
             for idea, name in enumerate(TECHNIQUES):
                 add(name, row[LOSS] * row[FIRST_IDEA + idea], row[KEPT] * row[GAP])
@@ -129,17 +126,13 @@ def blame_of(code: int, turns: Sequence[int], *, colour_choice: int = 0) -> Blam
         at = table[row[AT]]
         for kind, name in enumerate(SPARE):
             add(name, at[LOSS] * row[FIRST_SIDE + kind], at[KEPT] * row[MORE])
-    add(COLOUR_CHOICE, colour_choice)
+    add(COLOUR_CHOICE.code, colour_choice)
     return Blame(
         used=in_order(table[0][OWN] if table else 0),
         called=in_order(called),
         answered=in_order(answered),
-        shares={name: shares[name] for name in ORDER if name in shares},
+        shares={name: shares[name] for name in CAUSES if name in shares},
     )
-
-
-ORDER: Final[tuple[str, ...]] = (*TECHNIQUES, *SPARE, UNDONE, COLOUR_CHOICE)
-"""All codes of blame, in the order in which they are told."""
 
 
 def in_order(mask: int) -> tuple[str, ...]:

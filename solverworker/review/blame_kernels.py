@@ -11,8 +11,8 @@ from solverworker.search.compiling import kernel
 from solverworker.search.cross import MAX_DISTANCE
 from solverworker.search.cross_kernels import fill_solutions
 from solverworker.techniques import TECHNIQUES
-from solverworker.techniques.course import BASE, TOP, Bytes, Numbers, fill_course
-from solverworker.techniques.using import mask_of_course
+from solverworker.techniques.mask_kernels import mask_of_trace
+from solverworker.techniques.trace import BASE, TOP, Bytes, Numbers, fill_trace
 
 IDEAS: Final = len(TECHNIQUES)
 
@@ -113,8 +113,8 @@ def fill_review(
     for at in range(moments):
         here, distance, start = int(codes[at]), int(far[at]), int(starts[at])
         rest = turns[start:]
-        count = fill_course(here, rest, length - start, edges, moment, ends, settle)
-        own = int(mask_of_course(edges, rest, moment, ends, settle, length - start, count))
+        count = fill_trace(here, rest, length - start, edges, moment, ends, settle)
+        own = int(mask_of_trace(edges, rest, moment, ends, settle, length - start, count))
         loss = starts[at + 1] - start + far[at + 1] - distance
         found[at, LOSS] = loss
         found[at, OWN] = own
@@ -130,8 +130,8 @@ def fill_review(
         every, smallest, kept = (1 << IDEAS) - 1, IDEAS + 1, 0
         many = fill_solutions(pair_turns, descents, here, distance, solutions)
         for row in range(many):
-            count = fill_course(here, solutions[row], distance, edges, moment, ends, settle)
-            mask = int(mask_of_course(edges, solutions[row], moment, ends, settle, distance, count))
+            count = fill_trace(here, solutions[row], distance, edges, moment, ends, settle)
+            mask = int(mask_of_trace(edges, solutions[row], moment, ends, settle, distance, count))
             every &= mask
             if not weigh:
                 continue

@@ -10,15 +10,15 @@ from collections.abc import Sequence
 
 from solverworker.cube.colours import CENTRES, pick_colours
 from solverworker.cube.cross import edges_home, edges_relative, state_of_code
-from solverworker.cube.holds import BOTTOMS, RELABEL, UNLABEL, Walk, walk
+from solverworker.cube.holds import BOTTOMS, RELABEL, UNLABEL, Walk, follow_scramble, walk
 from solverworker.cube.notation import Token, canonical, parse
 from solverworker.cube.turns import write_turns
 from solverworker.report import COLOURS, SHOWN_SOLUTIONS, LedgerRow, PlanReport, TechniqueUse
 from solverworker.review.blame import Blame, blame_of
-from solverworker.review.frames import codes_of_colours, follow_scramble
 from solverworker.review.handling import handling
 from solverworker.review.lost import lost_moves
 from solverworker.review.nearest import Start, nearest
+from solverworker.review.six_crosses import codes_of_colours
 from solverworker.review.slips import hints
 from solverworker.search.cross import first_solution_of_code, tables
 from solverworker.techniques import mask_of_codes
@@ -68,14 +68,14 @@ def check_plan(
     best = min(distances[colour][0] for colour in considered)
     moves = len(own.turns)
     solved = left == 0
-    frame = BOTTOMS[before.hold][CENTRES[judged]].hold
+    bottom_hold = BOTTOMS[before.hold][CENTRES[judged]].hold
     code_along: list[int] = codes[judged].tolist()
     ledger = _ledger(tokens, own, along)
     use, own_mask = TechniqueUse(), None
     if solved:
         blame = blame_of(
             code_along[0],
-            [RELABEL[frame][turn] for turn in own.turns],
+            [RELABEL[bottom_hold][turn] for turn in own.turns],
             colour_choice=start - best,
         )
         use, own_mask = _use(blame), mask_of_codes(blame.used)
@@ -105,7 +105,7 @@ def check_plan(
         colour_choice=start - best if solved else None,
         distance_start=start,
         distance_left=left,
-        missing=None if solved else _missing(code_along[-1], frame, own.hold),
+        missing=None if solved else _missing(code_along[-1], bottom_hold, own.hold),
         edges_home=edges_home(end),
         edges_relative=edges_relative(end),
         ledger=ledger,
@@ -113,7 +113,7 @@ def check_plan(
         shortest_count=shortest_count,
         techniques=use,
         handling=handling(tokens, own.hold, CENTRES[judged]),
-        lost=lost_moves(tokens, own, losses, code_along, before.hold, frame, COLOURS[judged])
+        lost=lost_moves(tokens, own, losses, code_along, before.hold, bottom_hold, COLOURS[judged])
         if solved and shown
         else (),
         hints=() if solved or not shown else hints(tokens, before, allowed),
@@ -142,13 +142,13 @@ def _ledger(tokens: tuple[Token, ...], own: Walk, along: list[int]) -> tuple[Led
     return tuple(rows)
 
 
-def _missing(code: int, frame: int, end_hold: int) -> str:
+def _missing(code: int, bottom_hold: int, end_hold: int) -> str:
     """Return one shortest way to finish, as held where the plan ends.
 
-    ``code`` is of the cross seen in the hold ``frame``.
+    ``code`` is of the cross seen in the hold ``bottom_hold``.
     """
     return write_turns(
-        RELABEL[end_hold][UNLABEL[frame][turn]] for turn in first_solution_of_code(code)
+        RELABEL[end_hold][UNLABEL[bottom_hold][turn]] for turn in first_solution_of_code(code)
     )
 
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solverworker.cube.holds import RELABEL, STEPS, UNLABEL, Walk
+from solverworker.cube.holds import EFFECTS, RELABEL, UNLABEL, Walk
 from solverworker.cube.moments import in_normal_form
 from solverworker.cube.notation import Token
 from solverworker.cube.turns import FACES, write_turns
@@ -58,16 +58,16 @@ def lost_moves(
     losses: Sequence[int],
     codes: Sequence[int],
     hold: int,
-    frame: int,
+    bottom_hold: int,
     colour: str,
 ) -> tuple[LostMove, ...]:
     """Return what there is to say of each token that lost something, in a solved plan.
 
     ``own``: the tokens as turns, from ``hold``; ``losses``: of each token;
     ``codes``: of the cross before the plan and after each turn, seen in the
-    hold ``frame``.
+    hold ``bottom_hold``.
     """
-    turns = [RELABEL[frame][turn] for turn in own.turns]
+    turns = [RELABEL[bottom_hold][turn] for turn in own.turns]
     starts = (0, *own.ends)  # how many turns are done before each token, and at the end
     token_of = [at for at, token in enumerate(tokens) for _ in range(token.moves)]
     joined = [
@@ -87,11 +87,11 @@ def lost_moves(
                     codes[starts[at]],
                     starts,
                     hold,
-                    frame,
+                    bottom_hold,
                     colour,
                 )
             )
-        hold = STEPS[token.family, token.quarters][hold].hold
+        hold = EFFECTS[token.family, token.quarters][hold].hold
     return tuple(found)
 
 
@@ -124,7 +124,7 @@ def _lost(
     code: int,
     starts: Sequence[int],
     hold: int,
-    frame: int,
+    bottom_hold: int,
     colour: str,
 ) -> LostMove:
     rest = in_normal_form(turns[starts[at] :])
@@ -145,7 +145,7 @@ def _lost(
         more=(max(base, 0), max(top, 0), max(sides, 0)),
         way=ShortestSolution(
             colour,
-            write_turns(RELABEL[hold][UNLABEL[frame][turn]] for turn in way),
+            write_turns(RELABEL[hold][UNLABEL[bottom_hold][turn]] for turn in way),
             ideas(code, row, ways.length)[0],
         ),
     )

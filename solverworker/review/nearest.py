@@ -12,7 +12,7 @@ from solverworker.cube.colours import CENTRES
 from solverworker.cube.holds import BOTTOMS, RELABEL
 from solverworker.cube.moments import in_normal_form
 from solverworker.cube.turns import TURN_NAMES
-from solverworker.report import COLOURS, Idea, ShortestSolution
+from solverworker.report import COLOURS, ShortestSolution, TechniqueTurns
 from solverworker.search.cross import common_starts, distance_of_code, solutions_of_code
 from solverworker.search.hands import hand_costs
 from solverworker.techniques import masks, places
@@ -68,10 +68,10 @@ def alike(code: int, own: Sequence[int], own_mask: int | None) -> Alike:
     return Alike(solutions, length, found, keys, order)
 
 
-def ideas(code: int, rows: npt.NDArray[np.uint8], length: int) -> list[tuple[Idea, ...]]:
+def ideas(code: int, rows: npt.NDArray[np.uint8], length: int) -> list[tuple[TechniqueTurns, ...]]:
     """Return the ideas of some solutions of a cross."""
     return [
-        tuple([Idea(technique, turns) for technique, turns in each.items()])
+        tuple([TechniqueTurns(technique, turns) for technique, turns in each.items()])
         for each in places(code, rows, length)
     ]
 

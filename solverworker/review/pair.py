@@ -13,11 +13,20 @@ from dataclasses import dataclass
 
 from solverworker.cube.colours import CENTRE_OF_COLOUR, COLOUR_OF_FACE, pick_colours
 from solverworker.cube.hands import HANDS
-from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, UNLABEL, Walk, rotate, walk
+from solverworker.cube.holds import (
+    BOTTOMS,
+    HOLDS,
+    RELABEL,
+    UNLABEL,
+    Walk,
+    follow_scramble,
+    rotate,
+    walk,
+)
 from solverworker.cube.notation import parse
 from solverworker.cube.turns import FACES, TURN_NAMES
 from solverworker.report import COLOURS
-from solverworker.review.frames import codes_of_colours, follow_scramble
+from solverworker.review.six_crosses import codes_of_colours
 from solverworker.search import pair as search
 from solverworker.search.cross import distance_of_code, solutions_of_code
 from solverworker.search.pair import PairTable

@@ -13,7 +13,7 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from solverworker.cube.colours import COLOUR_OF_FACE
-from solverworker.cube.holds import HOLDS, STEPS, Walk
+from solverworker.cube.holds import EFFECTS, HOLDS, Walk
 from solverworker.cube.notation import Kind, Token, canonical
 from solverworker.cube.solving import CROSS_HOMES, STILL, Edges, turned_edges
 from solverworker.cube.turns import FACES
@@ -129,9 +129,9 @@ class _Search:
         known = self._goals.get((at, hold))
         if known is None:
             token = self.tokens[at]
-            step = _steps(token.family, token.quarters)[hold]
+            effect = _edge_effects(token.family, token.quarters)[hold]
             known = self._goals[at, hold] = tuple(
-                [step.comes_from[edge] for edge in self._goal(at + 1, step.hold)]
+                [effect.comes_from[edge] for edge in self._goal(at + 1, effect.hold)]
             )
         return known
 
@@ -144,7 +144,7 @@ class _Search:
         return None
 
 
-class _Step(NamedTuple):
+class _EdgeEffect(NamedTuple):
     """A token in a hold: where it takes each edge state, whence each comes, the hold after."""
 
     goes_to: Edges
@@ -153,19 +153,19 @@ class _Step(NamedTuple):
 
 
 @cache
-def _steps(family: str, quarters: int) -> tuple[_Step, ...]:
+def _edge_effects(family: str, quarters: int) -> tuple[_EdgeEffect, ...]:
     """Return what a token does in each of the 24 holds."""
-    steps = []
-    for step in STEPS[family, quarters]:
-        goes_to = turned_edges(STILL, step.turns)
+    effects = []
+    for effect in EFFECTS[family, quarters]:
+        goes_to = turned_edges(STILL, effect.turns)
         comes_from = tuple(sorted(STILL, key=goes_to.__getitem__))
-        steps.append(_Step(goes_to, comes_from, step.hold))
-    return tuple(steps)
+        effects.append(_EdgeEffect(goes_to, comes_from, effect.hold))
+    return tuple(effects)
 
 
 def _follow(edges: Edges, hold: int, tokens: Sequence[Token]) -> tuple[Edges, int]:
     for token in tokens:
-        goes_to, _, hold = _steps(token.family, token.quarters)[hold]
+        goes_to, _, hold = _edge_effects(token.family, token.quarters)[hold]
         edges = tuple([goes_to[edge] for edge in edges])
     return edges, hold
 

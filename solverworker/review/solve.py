@@ -9,10 +9,10 @@ import numpy as np
 
 from solverworker.cube.colours import CENTRES, pick_colours
 from solverworker.cube.hands import HANDS, HandCost
-from solverworker.cube.holds import BOTTOMS
+from solverworker.cube.holds import BOTTOMS, follow_scramble
 from solverworker.cube.turns import TURN_NAMES
 from solverworker.report import COLOURS
-from solverworker.review.frames import codes_of_colours, follow_scramble
+from solverworker.review.six_crosses import codes_of_colours
 from solverworker.search.cross import distance_of_code, solutions_of_code
 from solverworker.search.hands import hand_costs
 

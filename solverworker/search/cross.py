@@ -150,22 +150,22 @@ def first_solution_of_code(number: int) -> tuple[int, ...]:
 
 
 def codes_along(
-    turns: tuple[int, ...], skip: int, frames: npt.NDArray[np.uint8]
+    turns: tuple[int, ...], skip: int, relabellings: npt.NDArray[np.uint8]
 ) -> npt.NDArray[np.int32]:
-    """Return codes along a sequence of turns, in several frames.
+    """Return codes along a sequence of turns, as seen in several holds.
 
     ``turns``: turns of centres' faces from a solved cube; ``skip``: how many
-    come before the first state wanted; ``frames``: uint8, frames × 18, each
-    row a relabelling of turns. Returns int32, frames × (len(turns) - skip + 1).
+    come before the first state wanted; ``relabellings``: uint8, holds × 18: each
+    turn as it is written there. Returns int32, holds × (len(turns) - skip + 1).
     """
     held = tables()
-    out = np.empty((frames.shape[0], len(turns) - skip + 1), dtype=np.int32)
+    out = np.empty((relabellings.shape[0], len(turns) - skip + 1), dtype=np.int32)
     follow(
         held.pair_turns,
         SOLVED_CODE,
         skip,
         _turn_array(turns),
-        frames,
+        relabellings,
         out,
     )
     return out

@@ -203,21 +203,21 @@ def follow(
     solved: int,
     skip: int,
     turns: npt.NDArray[np.uint8],
-    frames: npt.NDArray[np.uint8],
+    relabellings: npt.NDArray[np.uint8],
     out: npt.NDArray[np.int32],
 ) -> None:
-    """Follow turns from the solved cross in several frames at once.
+    """Follow turns from the solved cross, as seen in several holds at once.
 
-    ``turns``: turns of centres' faces. ``frames[frame, turn]``: the turn as
-    written in a frame. ``out[frame, step]``: the code after ``skip + step``
-    turns, for every step from 0 to ``len(turns) - skip``.
+    ``turns``: turns of centres' faces. ``relabellings[row, turn]``: the turn as
+    written in a hold. ``out[row, at]``: the code after ``skip + at`` turns, for
+    every ``at`` from 0 to ``len(turns) - skip``.
     """
-    for frame in range(frames.shape[0]):
+    for row in range(relabellings.shape[0]):
         p, q = np.int64(solved // 576), np.int64(solved % 576)
         for index in range(turns.shape[0]):
             if index >= skip:
-                out[frame, index - skip] = p * 576 + q
-            turn = frames[frame, turns[index]]
+                out[row, index - skip] = p * 576 + q
+            turn = relabellings[row, turns[index]]
             p = np.int64(pair_turns[turn, p])
             q = np.int64(pair_turns[turn, q])
-        out[frame, turns.shape[0] - skip] = p * 576 + q
+        out[row, turns.shape[0] - skip] = p * 576 + q

@@ -53,7 +53,7 @@ _LOG: Final = logging.getLogger(__name__)
 # From this distance on most states are seen, and it is cheaper to look from the unseen ones.
 _GATHER_FROM: Final = 8
 
-Progress = Callable[[int, int], None]
+OnProgress = Callable[[int, int], None]
 """Is told how many states of how many have their distance."""
 
 
@@ -104,7 +104,7 @@ def after(turns: Iterable[int]) -> int:
 
 
 def make_distances(
-    progress: Progress | None = None,
+    progress: OnProgress | None = None,
 ) -> tuple[npt.NDArray[np.uint8], list[int]]:
     """Return the distance of every state by number, and how many states have each distance.
 
@@ -129,7 +129,7 @@ def make_distances(
     return table, counts
 
 
-def make_table(progress: Progress | None = None) -> Table:
+def make_table(progress: OnProgress | None = None) -> Table:
     """Return the table as it is kept: two distances a byte, and how many there are of each."""
     distances, counts = make_distances(progress)
     packed = np.empty(STATES // 2, dtype=np.uint8)
@@ -174,7 +174,7 @@ def ready() -> PairTable | None:
     return _held[0]
 
 
-def table(progress: Progress | None = None) -> PairTable:
+def table(progress: OnProgress | None = None) -> PairTable:
     """Return the table, made first when there is no sound file of it.
 
     ``progress`` is told of the making; without it the log is.

@@ -16,9 +16,9 @@ import numpy.typing as npt
 from solverworker.cube.chance import Source, Stream, new_seed, random_cube
 from solverworker.cube.draw import STATE_DRAWN, Drawing
 from solverworker.cube.holds import UNLABEL, rotate
-from solverworker.cube.seen import inverted, seen_in
+from solverworker.cube.in_hold import seen_in
 from solverworker.cube.turns import inverse, write_turns
-from solverworker.cube.whole import Cube
+from solverworker.cube.whole import Cube, inverted
 from solverworker.search.phase_kernels import LONGEST, solve_views
 from solverworker.search.phase_tables import phase_tables
 

@@ -13,9 +13,10 @@ from solverworker.search.compiling import kernel
 from solverworker.search.cross import MAX_DISTANCE, MAX_SOLUTIONS, codes, tables
 from solverworker.search.cross_kernels import fill_solutions
 from solverworker.tablefile import Table, load_or_make
-from solverworker.techniques.course import Bytes, Numbers, fill_course
+from solverworker.techniques.mask_kernels import mask_of_trace
 from solverworker.techniques.registry import TECHNIQUES
-from solverworker.techniques.using import mask_of_course, scratch
+from solverworker.techniques.trace import Bytes, Numbers, fill_trace
+from solverworker.techniques.using import scratch
 
 
 @kernel(
@@ -45,8 +46,8 @@ def fill_atlas(
         found = fill_solutions(pair_turns, descents, code, length, solutions)
         one, all_of_them = 0, 255
         for row in range(found):
-            moments = fill_course(code, solutions[row], length, edges, moment, ends, settle)
-            mask = int(mask_of_course(edges, solutions[row], moment, ends, settle, length, moments))
+            moments = fill_trace(code, solutions[row], length, edges, moment, ends, settle)
+            mask = int(mask_of_trace(edges, solutions[row], moment, ends, settle, length, moments))
             one |= mask
             all_of_them &= mask
         distance[rank] = length

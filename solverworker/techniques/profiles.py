@@ -17,11 +17,12 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
+from solverworker.causes import IDEAS
 from solverworker.cube.chance import Source, complete, needs_two_turns
 from solverworker.cube.colours import CENTRES, pick_colours
 from solverworker.cube.cross import CODE_COUNT, SOLVED, CrossState, code, unrank
 from solverworker.cube.holds import HOLDS, UNLABEL, rotate
-from solverworker.cube.seen import DOWN, EDGES_SEEN, seen_in
+from solverworker.cube.in_hold import DOWN, EDGES_IN_HOLD, seen_in
 from solverworker.cube.turns import write_turns
 from solverworker.cube.whole import Cube
 from solverworker.search import pair
@@ -115,7 +116,7 @@ def nearest(profile: Profile) -> tuple[Profile, str]:
         for length in by_distance
     ]
     tries += [
-        (replace(profile, called=profile.called - {code}), f"without {code.replace('_', ' ')}")
+        (replace(profile, called=profile.called - {code}), f"without a {IDEAS[code].name}")
         for code in sorted(profile.called)
     ]
     tries += [
@@ -239,7 +240,7 @@ def _pair_bounds() -> tuple[npt.NDArray[np.uint8], npt.NDArray[np.uint8]]:
 @cache
 def _a_quarter_round() -> npt.NDArray[np.int64]:
     """Return, by rank, the rank of the cross seen a quarter turn round about the vertical."""
-    seen = np.array(EDGES_SEEN[rotate(0, "y", 1)])
+    seen = np.array(EDGES_IN_HOLD[rotate(0, "y", 1)])
     numbers = codes().astype(np.int64)
     there = np.empty((4, len(numbers)), dtype=np.int64)
     for index, home in enumerate(SOLVED):

@@ -1,62 +1,63 @@
-"""The register of techniques: one entry an idea, no code twice."""
+"""The list of ideas once more, with what each of them is exactly."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+import importlib
+import pkgutil
+from collections.abc import Iterator, Mapping
 from typing import Final
 
-from solverworker.techniques.course import Bytes, Course, Numbers
+from solverworker.causes import IDEAS
+from solverworker.techniques import definitions
+from solverworker.techniques.technique import Technique
 
-Kernel = Callable[[Bytes, Bytes, Numbers, Numbers, Numbers, int, int], int]
 
+def with_definitions(
+    ideas: Mapping[str, object], files: Mapping[str, object]
+) -> dict[str, Technique]:
+    """Return the technique of each idea, in the order of the ideas.
 
-@dataclass(frozen=True, slots=True)
-class Technique:
-    """An idea that saves moves.
-
-    ``code``: its name in every report and table. ``definition``: what it is, in
-    the words of :mod:`solverworker.techniques.course`. ``example``: a scramble
-    of the yellow cross and a shortest solution that uses this technique alone.
-    ``where``: the turns of a course (places in its steps) in which it happens,
-    straight from the definition; none when the course does not use it.
-    ``kernel``: the same on arrays, each turn a bit (:func:`course.turn_bit`).
+    ``files``: the modules of definitions by name. Raises ValueError when an
+    idea has none, when one is of no idea, or holds no technique.
     """
+    for code in ideas:
+        if code not in files:
+            raise ValueError(
+                f"The idea `{code}` has words and no definition. "
+                f"Write solverworker/techniques/definitions/{code}.py."
+            )
+    for name, module in files.items():
+        if name not in ideas:
+            raise ValueError(
+                f"The definition `{name}` is of no idea. Write solverworker/causes/ideas/{name}.py."
+            )
+        if not isinstance(getattr(module, "TECHNIQUE", None), Technique):
+            raise ValueError(f"The definition `{name}` holds no TECHNIQUE.")
+    return {code: files[code].TECHNIQUE for code in ideas}  # type: ignore[attr-defined]
 
-    code: str
-    definition: str
-    example: tuple[str, str]
-    where: Callable[[Course], frozenset[int]]
-    kernel: Kernel
 
+class Techniques(Mapping[str, Technique]):
+    """All techniques by code, in the order of the ideas; the place of one is its bit in a mask."""
 
-class Registry(Mapping[str, Technique]):
-    """Techniques by code, in the order in which they were entered.
-
-    The place in that order is the technique's bit in a mask.
-    """
-
-    def __init__(self) -> None:
-        self._entries: dict[str, Technique] = {}
-
-    def register(self, technique: Technique) -> Technique:
-        """Enter a technique. Raises ValueError when its code is taken or is no plain name."""
-        if not technique.code.isidentifier():
-            raise ValueError(f"`{technique.code}` is not a plain name.")
-        if technique.code in self._entries:
-            raise ValueError(f"There is a technique `{technique.code}` already.")
-        self._entries[technique.code] = technique
-        return technique
+    def __init__(self, held: Mapping[str, Technique]) -> None:
+        self._held = dict(held)
 
     def __getitem__(self, code: str) -> Technique:
-        return self._entries[code]
+        return self._held[code]
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._entries)
+        return iter(self._held)
 
     def __len__(self) -> int:
-        return len(self._entries)
+        return len(self._held)
 
 
-TECHNIQUES: Final = Registry()
-"""All techniques; importing :mod:`solverworker.techniques` fills it."""
+TECHNIQUES: Final = Techniques(
+    with_definitions(
+        IDEAS,
+        {
+            found.name: importlib.import_module(f"{definitions.__name__}.{found.name}")
+            for found in pkgutil.iter_modules(definitions.__path__)
+        },
+    )
+)

@@ -7,26 +7,11 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
+from solverworker.causes.listing import MOST_IDEAS
 from solverworker.cube.cross import CrossState
-from solverworker.search.compiling import kernel
-from solverworker.techniques import (
-    base_turn,
-    flipped_insert,
-    relative_build,
-    shared_turn,
-    step_aside,
-)
-from solverworker.techniques.base_turn import base_turn_kernel
-from solverworker.techniques.course import COURSE, ROOM, Bytes, Course, Numbers, fill_course
-from solverworker.techniques.flipped_insert import flipped_insert_kernel
+from solverworker.techniques.mask_kernels import fill_masks, fill_places
 from solverworker.techniques.registry import TECHNIQUES
-from solverworker.techniques.relative_build import relative_build_kernel
-from solverworker.techniques.shared_turn import shared_turn_kernel
-from solverworker.techniques.step_aside import step_aside_kernel
-
-# The order gives each its bit, and must be that of `mask_of_course`.
-for _module in (relative_build, base_turn, shared_turn, flipped_insert, step_aside):
-    TECHNIQUES.register(_module.TECHNIQUE)
+from solverworker.techniques.trace import ROOM, Bytes, Numbers, Trace
 
 
 def used(state: CrossState, turns: Iterable[int]) -> frozenset[str]:
@@ -41,8 +26,8 @@ def used(state: CrossState, turns: Iterable[int]) -> frozenset[str]:
     >>> sorted(used(after([3, 9]), [11, 5]))  # R D, then D' R'
     ['base_turn']
     """
-    course = Course.of(state, turns)
-    return frozenset(code for code, technique in TECHNIQUES.items() if technique.where(course))
+    trace = Trace.of(state, turns)
+    return frozenset(code for code, technique in TECHNIQUES.items() if technique.where(trace))
 
 
 def codes_of_mask(mask: int) -> frozenset[str]:
@@ -75,51 +60,6 @@ _CODES_OF_MASK = tuple(
 )
 
 
-@kernel(f"uint8({COURSE})")
-def mask_of_course(
-    edges: Bytes,
-    turns: Bytes,
-    moment: Numbers,
-    ends: Numbers,
-    settle: Numbers,
-    length: int,
-    moments: int,
-) -> int:
-    """Return the mask of the techniques that a course uses."""
-    mask = 0
-    if relative_build_kernel(edges, turns, moment, ends, settle, length, moments):
-        mask |= 1
-    if base_turn_kernel(edges, turns, moment, ends, settle, length, moments):
-        mask |= 2
-    if shared_turn_kernel(edges, turns, moment, ends, settle, length, moments):
-        mask |= 4
-    if flipped_insert_kernel(edges, turns, moment, ends, settle, length, moments):
-        mask |= 8
-    if step_aside_kernel(edges, turns, moment, ends, settle, length, moments):
-        mask |= 16
-    return mask
-
-
-@kernel(
-    "void(int64, uint8[:, ::1], int64, uint8[:, ::1], int64[::1], int64[::1], int64[::1], "
-    "uint8[::1])"
-)
-def fill_masks(
-    code: int,
-    sequences: Bytes,
-    length: int,
-    edges: Bytes,
-    moment: Numbers,
-    ends: Numbers,
-    settle: Numbers,
-    out: Bytes,
-) -> None:
-    """Fill the mask of each sequence (a row, ``length`` turns) from the state with a code."""
-    for row in range(sequences.shape[0]):
-        moments = fill_course(code, sequences[row], length, edges, moment, ends, settle)
-        out[row] = mask_of_course(edges, sequences[row], moment, ends, settle, length, moments)
-
-
 def masks(
     code: int, sequences: npt.NDArray[np.uint8], length: int | None = None
 ) -> npt.NDArray[np.uint8]:
@@ -143,31 +83,6 @@ def masks(
     return out
 
 
-@kernel(
-    "void(int64, uint8[:, ::1], int64, uint8[:, ::1], int64[::1], int64[::1], int64[::1], "
-    "int64[:, ::1])"
-)
-def fill_marks(
-    code: int,
-    sequences: Bytes,
-    length: int,
-    edges: Bytes,
-    moment: Numbers,
-    ends: Numbers,
-    settle: Numbers,
-    out: Numbers,
-) -> None:
-    """Fill, for each sequence and technique, the turns at which it happens (as bits)."""
-    for row in range(sequences.shape[0]):
-        turns = sequences[row]
-        m = fill_course(code, turns, length, edges, moment, ends, settle)
-        out[row, 0] = relative_build_kernel(edges, turns, moment, ends, settle, length, m)
-        out[row, 1] = base_turn_kernel(edges, turns, moment, ends, settle, length, m)
-        out[row, 2] = shared_turn_kernel(edges, turns, moment, ends, settle, length, m)
-        out[row, 3] = flipped_insert_kernel(edges, turns, moment, ends, settle, length, m)
-        out[row, 4] = step_aside_kernel(edges, turns, moment, ends, settle, length, m)
-
-
 def places(
     code: int, sequences: npt.NDArray[np.uint8], length: int
 ) -> list[dict[str, tuple[int, ...]]]:
@@ -182,12 +97,12 @@ def places(
     """
     if length > _MARKED:
         raise ValueError(f"Places are told of at most {_MARKED} turns, not {length}.")
-    out = np.empty((len(sequences), len(TECHNIQUES)), dtype=np.int64)
-    fill_marks(code, np.ascontiguousarray(sequences), length, *scratch(), out)
+    out = np.empty((len(sequences), MOST_IDEAS), dtype=np.int64)
+    fill_places(code, np.ascontiguousarray(sequences), length, *scratch(), out)
     return [
         {
             technique: tuple([index for index in range(length) if bits >> index & 1])
-            for technique, bits in zip(TECHNIQUES, row, strict=True)
+            for technique, bits in zip(TECHNIQUES, row, strict=False)
             if bits
         }
         for row in out.tolist()
@@ -195,7 +110,7 @@ def places(
 
 
 _MARKED = 62
-"""How many turns have a bit of their own (see :func:`course.turn_bit`)."""
+"""How many turns have a bit of their own (see :func:`trace.turn_bit`)."""
 
 
 def mask(code: int, turns: Iterable[int]) -> int:
@@ -204,7 +119,7 @@ def mask(code: int, turns: Iterable[int]) -> int:
 
 
 def scratch() -> tuple[Bytes, Numbers, Numbers, Numbers]:
-    """Return arrays for one course: edges, moment, ends, settle."""
+    """Return arrays for one trace: edges, moment, ends, settle."""
     return (
         np.empty((ROOM + 1, 4), dtype=np.uint8),
         np.empty(ROOM + 1, dtype=np.int64),

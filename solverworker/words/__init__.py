@@ -2,10 +2,13 @@
 
 Plain Python: pages use it without loading the solver. What happened comes from
 a report (:mod:`solverworker.report`) and the scramble; every word stands in
-:mod:`solverworker.words.vocabulary`.
+:mod:`solverworker.words.vocabulary` or, when it is about one idea, in that
+idea's file (:mod:`solverworker.causes`).
 """
 
-from solverworker.words.remarks import (
+from solverworker.cube.story import Story, story_of
+from solverworker.tongue import ENGLISH, Tongue
+from solverworker.words.report_in_words import (
     Loss,
     edges_that_fit,
     handling_in_words,
@@ -16,15 +19,11 @@ from solverworker.words.remarks import (
     story_in_words,
     unsolved,
 )
-from solverworker.words.story import Story, story_of
 from solverworker.words.telling import moves_in, tell
-from solverworker.words.tongue import ENGLISH, Tongue
-from solverworker.words.vocabulary import ENTRIES, Entry, name_of
+from solverworker.words.vocabulary import name_of
 
 __all__ = [
     "ENGLISH",
-    "ENTRIES",
-    "Entry",
     "Loss",
     "Story",
     "Tongue",

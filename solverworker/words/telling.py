@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from solverworker.causes import IDEAS
+from solverworker.causes.kinds import Happening, Phrase
+from solverworker.cube.story import Beat, Moved, Story
+from solverworker.tongue import ENGLISH, Tongue, sentence
 from solverworker.words import vocabulary as words
-from solverworker.words.story import Beat, Moved, Story
-from solverworker.words.tongue import ENGLISH, Tongue, sentence
 
 
 def tell(story: Story, tongue: Tongue = ENGLISH) -> tuple[str, ...]:
@@ -13,9 +15,10 @@ def tell(story: Story, tongue: Tongue = ENGLISH) -> tuple[str, ...]:
     Moves stand in backticks. A turn's text is one sentence or two: what it does,
     and the name of the technique that happens in it.
 
-    >>> from solverworker.report import Idea
-    >>> from solverworker.words.story import story_of
-    >>> for line in tell(story_of("R F", "F' R'", "yellow", [Idea("shared_turn", (0,))])):
+    >>> from solverworker.cube.story import story_of
+    >>> from solverworker.report import TechniqueTurns
+    >>> shared = TechniqueTurns("shared_turn", turns=(0,))
+    >>> for line in tell(story_of("R F", "F' R'", "yellow", [shared])):
     ...     print(line)
     The blue and orange edges are home already.
     `F'` is a shared turn: it brings ...
@@ -85,9 +88,10 @@ class _Telling:
     def _turn(self, index: int, beat: Beat) -> str:
         does = self._does_all(index, beat, self._telling_edges(index, beat))
         template = words.DOES
-        if "shared_turn" in beat.ideas:
-            template = words.SHARED_AGAIN if "shared_turn" in self.named else words.SHARED
-            self.named.add("shared_turn")
+        for code, idea in IDEAS.items():
+            if code in beat.ideas and idea.does:
+                template = idea.does[code in self.named]
+                break
         return self.tongue.say(template, move=self._move(beat.token), does=does)
 
     def _telling_edges(self, index: int, beat: Beat) -> list[Moved]:
@@ -231,39 +235,13 @@ class _Telling:
 
     def _ideas(self, index: int, beat: Beat) -> list[str]:
         named: list[str] = []
-        say = self.tongue.say
-        if "relative_build" in beat.ideas and "relative_build" not in self.named:
-            self.named.add("relative_build")
-            named.append(say(self._build(beat)))
-        if "base_turn" in beat.ideas:
-            again = "base_turn" in self.named
-            self.named.add("base_turn")
-            named.append(say(words.AGAIN_BASE_TURN if again else words.THAT_IS_BASE_TURN))
-        if "flipped_insert" in beat.ideas:
-            if any(each.leaves for each in beat.moved):
-                named.append(say(words.INSERT_BEGINS))
-            if any(each.returns for each in beat.moved):
-                named.append(say(words.INSERT_ENDS))
-        if "step_aside" in beat.ideas:
-            for each in beat.moved:
-                back = self._back_with(index, each) if each.leaves else None
-                if back:
-                    edge = self._edge(each.edge)
-                    named.append(say(words.ASIDE_BEGINS, edge=edge, move=self._move(back)))
+        for code, idea in IDEAS.items():
+            if code in beat.ideas:
+                happening = Happening(self.story, index, again=code in self.named)
+                self.named.add(code)
+                named += [self._phrase(phrase) for phrase in idea.phrases(happening)]
         return named
 
-    def _back_with(self, index: int, moved: Moved) -> str | None:
-        """Return the turn that puts an edge back that leaves."""
-        for beat in self.story.beats[index + 1 :]:
-            if any(each.edge == moved.edge and each.returns for each in beat.moved):
-                return beat.token
-        return None
-
-    def _build(self, beat: Beat) -> str:
-        joined = [each.edge for each in beat.moved if each.settles]
-        fellows = [each for each in beat.after if each not in joined]
-        if len(joined) == 1 and len(fellows) == 1:
-            if self.story.across(joined[0], fellows[0]):
-                return words.THAT_IS_BUILD_ACROSS
-            return words.THAT_IS_BUILD_NEXT
-        return words.THAT_IS_BUILD
+    def _phrase(self, phrase: Phrase) -> str:
+        edge = self._edge(phrase.edge) if phrase.edge else ""
+        return self.tongue.say(phrase.text, edge=edge, move=self._move(phrase.move))

@@ -1,5 +1,7 @@
 """The vocabulary: every word and phrase about plans, in one place, ready for translation.
 
+What is said of one idea alone stands in its own file (:mod:`solverworker.causes`).
+
 Moves stand in backticks, so that a page can set them as moves and a printed
 line can leave the backticks out. Phrases that are put together say with what
 in the comment above them.
@@ -7,85 +9,11 @@ in the comment above them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
-from solverworker.words.tongue import ENGLISH, Tongue
-from solverworker.words.tongue import gettext_noop as _
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A technique or another cause of lost moves, for people.
-
-    ``name``: as in "a base turn"; ``meaning``: what it is, in words a child
-    understands; ``example``: one sentence in which it happens.
-    """
-
-    name: str
-    meaning: str
-    example: str
-
-
-ENTRIES: Final[dict[str, Entry]] = {
-    "relative_build": Entry(
-        _("relative build"),
-        _(
-            "Edges go in so that they fit together, although none is at its "
-            "own centre. One turn of the bottom then takes them all home together."
-        ),
-        _("Green and blue go in across from each other, and the last turn brings both home."),
-    ),
-    "base_turn": Entry(
-        _("base turn"),
-        _("The bottom turns until the gap comes to the edge, instead of the edge to the gap."),
-        _("Red waits above green, so the bottom turns until the gap for red lies under green."),
-    ),
-    "shared_turn": Entry(
-        _("shared turn"),
-        _("One turn helps two edges at once."),
-        _("The turn that brings green down lifts orange into the middle as well."),
-    ),
-    "flipped_insert": Entry(
-        _("flipped-edge insert"),
-        _(
-            "A finished edge is lifted out, an edge that lay the wrong way round slips in beside "
-            "it, and the first one comes back."
-        ),
-        _("Red goes up, blue slips in from the side, and red comes down again."),
-    ),
-    "step_aside": Entry(
-        _("step aside"),
-        _("A finished edge leaves the bottom for a moment to let something through, and returns."),
-        _("Green is lifted out, the bottom turns freely, and green goes back."),
-    ),
-    "undone_moves": Entry(
-        _("undone moves"),
-        _("A move is taken back later, or two moves do the work of one."),
-        _("R and then R again is R2, one move instead of two."),
-    ),
-    "spare_base_moves": Entry(
-        _("spare turns of the bottom"),
-        _("The ideas were right, with a turn of the bottom more than they need."),
-        _("The bottom goes forth and back, where it could have stayed."),
-    ),
-    "spare_top_moves": Entry(
-        _("spare turns of the top"),
-        _("The ideas were right, with a turn of the top more than they need."),
-        _("The top brings an edge round that could have gone in where it was."),
-    ),
-    "spare_side_moves": Entry(
-        _("spare turns of the sides"),
-        _("The ideas were right, with a turn of a side more than they need."),
-        _("An edge takes two turns where one would have done."),
-    ),
-    "colour_choice": Entry(
-        _("choice of colour"),
-        _("Another colour that was allowed was nearer."),
-        _("White needs six moves and yellow five, and the plan is for white."),
-    ),
-}
-"""Words for each code of a blame."""
+from solverworker.causes import CAUSES
+from solverworker.tongue import ENGLISH, Tongue
+from solverworker.tongue import gettext_noop as _
 
 COLOURS: Final = {
     "white": _("white"),
@@ -147,8 +75,6 @@ WAITS: Final = (
 
 # Whole turns.
 DOES: Final = _("{move} {does}")
-SHARED: Final = _("{move} is a shared turn: it {does}")
-SHARED_AGAIN: Final = _("{move} works for two edges again: it {does}")
 AMOUNT: Final = {1: _("a quarter turn"), 2: _("half a turn")}
 BASE_GAP: Final = _("{move} turns the bottom until the gap for {edge} lies under {centre}")
 BASE_HOME: Final = (
@@ -159,20 +85,7 @@ BASE_ALL_HOME: Final = _("{move} gives the bottom {amount}, and all four edges c
 BASE_SOME: Final = _("{move} turns the bottom with {edges} in it")
 ALSO_CARRIES: Final = _("{turn}; it also {does}")
 
-# Techniques by name, where they happen: the first time in a story, and later.
-THAT_IS_BASE_TURN: Final = _("That is a base turn: the gap comes to the edge")
-AGAIN_BASE_TURN: Final = _("Once more a base turn")
-THAT_IS_BUILD_NEXT: Final = _(
-    "That is a relative build: the two belong side by side, only not here yet"
-)
-THAT_IS_BUILD_ACROSS: Final = _(
-    "That is a relative build: the two belong across from each other, only not here yet"
-)
-THAT_IS_BUILD: Final = _("That is a relative build: they fit together, only not here yet")
-INSERT_BEGINS: Final = _("A flipped-edge insert begins: now there is room")
-INSERT_ENDS: Final = _("That completes the flipped-edge insert")
 DONE: Final = _("The cross is done")
-ASIDE_BEGINS: Final = _("With this step aside {edge} only makes room: it comes back with {move}")
 
 # A lost move. What was lost …
 LOST: Final = (
@@ -232,5 +145,5 @@ def name_of(code: str, tongue: Tongue = ENGLISH) -> str:
     >>> name_of("flipped_insert")
     'flipped-edge insert'
     """
-    entry = ENTRIES.get(code)
-    return tongue.gettext(entry.name) if entry else code.replace("_", " ")
+    cause = CAUSES.get(code)
+    return tongue.gettext(cause.name) if cause else code.replace("_", " ")

@@ -12,7 +12,7 @@ import numpy as np
 from solverworker.cube.chance import Stream, random_cube
 from solverworker.cube.colours import CENTRES
 from solverworker.cube.cross import code
-from solverworker.cube.seen import DOWN, seen_in
+from solverworker.cube.in_hold import DOWN, seen_in
 from solverworker.report import COLOURS
 from solverworker.search.cross import tables
 

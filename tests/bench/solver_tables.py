@@ -28,14 +28,14 @@ from solverworker.tablefile import path_of, read
 from solverworker.techniques import used
 from solverworker.techniques.atlas_maker import atlas, make_table
 from tests.bench.timing import median_seconds, show
-from tests.reference import cross_graph, pair_search, slow_techniques
+from tests.reference import cross_graph, pair_search, slow_sequence, slow_techniques
 from tests.reference.numbered_cube import follow
 from tests.solverworker.test_distances import reference_state
 
 START = (
     "import django; django.setup();"
     "from solverworker import tasks;"
-    "tasks.boot.warm_up();"
+    "tasks.worker_start.warm_up();"
     "report = tasks.review_plan('R D', \"D' R'\", colours=['yellow']);"
     "assert report.excess == 0"
 )
@@ -47,7 +47,7 @@ def atlas_rows() -> list[tuple[str, str]]:
     sample = random.Random(1).sample(range(STATE_COUNT), 150)
     states = [unrank(number) for number in sample]
     cross_graph.distances()
-    slow_techniques.needs()
+    slow_sequence.needs()
 
     def plain() -> None:
         for state in states:

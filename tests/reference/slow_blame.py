@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from tests.reference import cross_graph
-from tests.reference.slow_techniques import moved, techniques, tidied
+from tests.reference.slow_sequence import moved, tidied
+from tests.reference.slow_techniques import techniques
 
 NAMES = {1: "", 2: "2", 3: "'"}
 KIND = {"D": "spare_base_moves", "U": "spare_top_moves"}

@@ -13,7 +13,7 @@ from solverworker.cube.cross import STATE_COUNT, unrank
 from solverworker.search.cross import distance_table, shortest_solutions
 from solverworker.techniques import TECHNIQUES, used
 from solverworker.techniques.atlas_maker import atlas, make_table
-from tests.reference import cross_graph, solution_counts
+from tests.reference import cross_graph, slow_techniques, solution_counts
 from tests.solverworker.test_distances import reference_state
 
 COUNTS = json.loads((Path(__file__).parents[1] / "data" / "cross_counts.json").read_text("utf-8"))
@@ -51,20 +51,14 @@ def test_the_figures():
     assert json.loads(json.dumps(figures)) == figures
 
 
-# Chances that a random cross calls for a technique, to two digits, from a slow
-# program straight from the definitions.
-@pytest.mark.parametrize(
-    ("code", "chance", "digits"),
-    [
-        ("shared_turn", 0.54, 2),
-        ("base_turn", 0.50, 2),
-        ("relative_build", 0.41, 2),
-        ("step_aside", 0.04, 2),
-        ("flipped_insert", 0.001, 3),
-    ],
-)
-def test_how_often_a_random_cross_calls_for_a_technique(code, chance, digits):
-    assert round(atlas().figures["every"][code] / STATE_COUNT, digits) == chance
+# From slow programs straight from the definitions; each twin has its own.
+@pytest.mark.parametrize("code", TECHNIQUES)
+def test_how_often_a_random_cross_calls_for_a_technique(code):
+    expected = slow_techniques.TWINS[code].CALLED_FOR
+    digits = len(expected.partition(".")[2])
+    share = atlas().figures["every"][code] / STATE_COUNT
+    assert 2 <= digits <= 3
+    assert f"{share:.{digits}f}" == expected
 
 
 def test_a_technique_that_every_solution_uses_some_solution_uses():

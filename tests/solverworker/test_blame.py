@@ -8,17 +8,18 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from solverworker.causes import CAUSES
 from solverworker.cube.cross import SOLVED, after, code
-from solverworker.cube.holds import STEPS
+from solverworker.cube.holds import EFFECTS
 from solverworker.cube.turns import TURN_NAMES, TURN_NUMBERS, inverse, write_turns
 from solverworker.report import COLOURS, TechniqueUse
 from solverworker.review import check_plan
-from solverworker.review.blame import ORDER, blame_of
+from solverworker.review.blame import blame_of
 from solverworker.search.cross import distance, shortest_solutions
 from solverworker.techniques import TECHNIQUES
 from tests.reference import slow_blame
 from tests.solverworker.test_plan_laws import PLANS, SCRAMBLES
-from tests.solverworker.test_techniques import courses, numbers, turned_about
+from tests.solverworker.test_techniques import numbers, solving_sequences, turned_about
 
 WORKED = json.loads(
     (Path(__file__).parents[1] / "data" / "worked_techniques.json").read_text("utf-8")
@@ -54,10 +55,10 @@ def test_the_slow_twin_knows_the_worked_examples_too(case):
     assert {name: str(share) for name, share in slow.blame.items()} == case["blame"]
 
 
-@given(courses())
+@given(solving_sequences())
 @settings(max_examples=120)
-def test_it_is_what_the_slow_twin_finds(course):
-    state, turns = course
+def test_it_is_what_the_slow_twin_finds(sequence):
+    state, turns = sequence
     blame = blame_of(code(state), turns)
     makes = slow_blame.state_after(names(inverse(turns)))
     slow = slow_blame.review(makes, names(turns))
@@ -67,29 +68,29 @@ def test_it_is_what_the_slow_twin_finds(course):
     assert blame.shares == slow.blame
 
 
-@given(courses(), st.integers(0, 4))
+@given(solving_sequences(), st.integers(0, 4))
 @example((SOLVED, []), 0)
 @example((SOLVED, numbers("R R'")), 0)
 @example((SOLVED, numbers("R L R' L'")), 0)
 @example((after([3]), [4] * 159 + [5]), 1)
-def test_the_shares_are_all_of_the_excess_and_none_is_negative(course, choice):
-    state, turns = course
+def test_the_shares_are_all_of_the_excess_and_none_is_negative(sequence, choice):
+    state, turns = sequence
     if after(turns, state) != SOLVED:
         turns = [*turns, *shortest_solutions(after(turns, state))[0]]
     blame = blame_of(code(state), turns, colour_choice=choice)
     shares = blame.shares
     assert sum(shares.values()) == len(turns) - distance(state) + choice
     assert all(isinstance(share, Fraction) and share > 0 for share in shares.values())
-    assert list(shares) == [name for name in ORDER if name in shares]
+    assert list(shares) == [name for name in CAUSES if name in shares]
     assert shares.get("colour_choice", 0) == choice
     assert set(blame.answered) <= set(blame.called)
     for some in (blame.used, blame.called, blame.answered):
         assert list(some) == [name for name in TECHNIQUES if name in some]
 
 
-@given(courses())
-def test_a_plan_without_loss_has_no_blame_and_answers_what_its_start_calls_for(course):
-    state, _ = course
+@given(solving_sequences())
+def test_a_plan_without_loss_has_no_blame_and_answers_what_its_start_calls_for(sequence):
+    state, _ = sequence
     ways = shortest_solutions(state)
     for way in (ways[0], ways[-1]):
         blame = blame_of(code(state), way)
@@ -99,9 +100,9 @@ def test_a_plan_without_loss_has_no_blame_and_answers_what_its_start_calls_for(c
             assert set.intersection(*every) <= set(blame.answered)
 
 
-@given(courses(), st.randoms(use_true_random=False))
-def test_the_order_of_commuting_neighbours_does_not_matter(course, source):
-    state, turns = course
+@given(solving_sequences(), st.randoms(use_true_random=False))
+def test_the_order_of_commuting_neighbours_does_not_matter(sequence, source):
+    state, turns = sequence
     shuffled = list(turns)
     for _ in range(20):
         for index in range(len(shuffled) - 1):
@@ -111,18 +112,18 @@ def test_the_order_of_commuting_neighbours_does_not_matter(course, source):
     assert told(blame_of(code(state), shuffled)) == told(blame_of(code(state), turns))
 
 
-@given(courses())
-def test_all_four_holds_tell_the_same(course):
-    state, turns = course
+@given(solving_sequences())
+def test_all_four_holds_tell_the_same(sequence):
+    state, turns = sequence
     expected = told(blame_of(code(state), turns))
     for by in ("RBLF", "BLFR", "LFRB"):
         there = after(turned_about(inverse(turns), by))
         assert told(blame_of(code(there), turned_about(turns, by))) == expected
 
 
-@given(courses())
-def test_the_mirror_image_tells_the_same(course):
-    state, turns = course
+@given(solving_sequences())
+def test_the_mirror_image_tells_the_same(sequence):
+    state, turns = sequence
 
     def mirrored(some):
         return [
@@ -149,17 +150,17 @@ def spellings(draw):
         for _ in range(draw(st.integers(0, 1))):
             name, quarters = draw(st.tuples(st.sampled_from("xyz"), st.integers(1, 3)))
             spelled.append(name + SUFFIX[quarters])
-            hold = STEPS[name, quarters][hold].hold
+            hold = EFFECTS[name, quarters][hold].hold
         options = [
             (family, quarters, len(steps[hold].turns))
-            for (family, quarters), steps in STEPS.items()
+            for (family, quarters), steps in EFFECTS.items()
             if steps[hold].turns
             and steps[hold].turns == tuple(plan[index:][: len(steps[hold].turns)])
         ]
         family, quarters, taken = draw(st.sampled_from(sorted(options)))
         letter = family[0].lower() if family.endswith("w") and draw(st.booleans()) else family
         spelled.append(letter + draw(st.sampled_from(CLUB_SUFFIXES[quarters])))
-        hold = STEPS[family, quarters][hold].hold
+        hold = EFFECTS[family, quarters][hold].hold
         index += taken
     between = draw(st.sampled_from([" ", "  ", ""]))
     return write_turns(scramble), write_turns(plan), between.join(spelled)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, STEPS, UNLABEL, walk
+from solverworker.cube.holds import BOTTOMS, EFFECTS, HOLDS, RELABEL, UNLABEL, walk
 from solverworker.cube.net import net, net_steps
 from solverworker.cube.notation import NotationError, parse
 from solverworker.cube.stickers import SOURCES
@@ -43,7 +43,7 @@ def reference_net(text):
 
 def test_there_are_24_holds_and_each_token_permutes_them():
     assert len(set(HOLDS)) == 24
-    for steps in STEPS.values():
+    for steps in EFFECTS.values():
         assert sorted(step.hold for step in steps) == list(range(24))
 
 

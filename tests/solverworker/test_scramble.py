@@ -14,10 +14,10 @@ from scipy.stats import chisquare
 
 from solverworker.cube.chance import Stream, complete, needs_two_turns, new_seed, random_cube
 from solverworker.cube.cross import code
+from solverworker.cube.in_hold import seen_in
 from solverworker.cube.notation import parse
-from solverworker.cube.seen import inverted, seen_in
 from solverworker.cube.turns import TURN_NAMES, TURN_NUMBERS, face_of
-from solverworker.cube.whole import SOLVED_CUBE, Cube, after, is_odd
+from solverworker.cube.whole import SOLVED_CUBE, Cube, after, inverted, is_odd
 from solverworker.search import phase_tables
 from solverworker.search.cross import distance_of_code
 from solverworker.search.scramble import (

@@ -1,4 +1,4 @@
-"""Techniques: the worked examples, the register, the twins, and what must not matter."""
+"""Techniques: the worked examples, the twins, and what must not matter."""
 
 import json
 import random
@@ -14,12 +14,9 @@ from solverworker.cube.moments import normal_form
 from solverworker.cube.turns import TURN_NAMES, TURN_NUMBERS, inverse
 from solverworker.search.cross import distance, shortest_solutions, solutions_of_code
 from solverworker.techniques import TECHNIQUES, codes_of_mask, mask, mask_of_codes, masks, used
-from solverworker.techniques.course import ROOM, need
-from solverworker.techniques.registry import Registry
-from tests.reference import slow_techniques
+from solverworker.techniques.trace import ROOM, need
+from tests.reference import slow_sequence, slow_techniques
 from tests.solverworker.test_distances import STICKER, reference_state
-
-CODES = ["relative_build", "base_turn", "shared_turn", "flipped_insert", "step_aside"]
 
 WORKED = [
     (case["scramble"], case["plan"], set(case["used"]))
@@ -38,7 +35,7 @@ def in_normal_form(turns):
 
 
 @st.composite
-def courses(draw):
+def solving_sequences(draw):
     """A state and turns that solve it: some at random, then a shortest way home."""
     scramble = draw(st.lists(st.integers(0, 17), max_size=14))
     detour = draw(st.lists(st.integers(0, 17), max_size=8))
@@ -55,21 +52,16 @@ def test_the_worked_examples_use_what_they_should(scramble, plan, expected):
 
 
 def test_every_example_is_shortest_and_uses_its_technique_alone():
-    assert list(TECHNIQUES) == CODES
-    for technique in TECHNIQUES.values():
+    for code_of_it, technique in TECHNIQUES.items():
         scramble, solution = map(numbers, technique.example)
         state = after(scramble)
         assert len(solution) == distance(state)
-        assert used(state, solution) == {technique.code}
+        assert used(state, solution) == {code_of_it}
         assert technique.definition.endswith(".")
 
 
-def test_a_code_can_be_registered_only_once():
-    registry = Registry()
-    registry.register(TECHNIQUES["base_turn"])
-    with pytest.raises(ValueError, match="already"):
-        registry.register(TECHNIQUES["base_turn"])
-    assert list(registry) == ["base_turn"]
+def test_every_technique_has_a_slow_twin_and_every_twin_a_technique():
+    assert set(slow_techniques.TWINS) == set(TECHNIQUES)
 
 
 def test_turns_that_do_not_solve_are_refused():
@@ -78,7 +70,7 @@ def test_turns_that_do_not_solve_are_refused():
 
 
 def test_masks_and_codes_tell_the_same():
-    for number in range(32):
+    for number in range(1 << len(TECHNIQUES)):
         assert mask_of_codes(codes_of_mask(number)) == number
     with pytest.raises(ValueError, match="no technique"):
         mask_of_codes(["nonsense"])
@@ -88,7 +80,7 @@ def test_masks_and_codes_tell_the_same():
 
 def test_the_need_of_an_edge_is_what_a_search_finds():
     assert [need(edge) for edge in range(24)] == [
-        slow_techniques.needs()[STICKER[edge]] for edge in range(24)
+        slow_sequence.needs()[STICKER[edge]] for edge in range(24)
     ]
 
 
@@ -105,19 +97,19 @@ def test_kernels_plain_forms_and_the_reference_agree_on_shortest_solutions():
             assert slow_techniques.techniques(reference_state(state), names) == plain
 
 
-@given(courses())
+@given(solving_sequences())
 @settings(max_examples=150)
-def test_they_agree_on_any_solving_sequence(course):
-    state, turns = course
+def test_they_agree_on_any_solving_sequence(sequence):
+    state, turns = sequence
     plain = used(state, turns)
     assert codes_of_mask(mask(code(state), in_normal_form(turns))) == plain
     names = [TURN_NAMES[turn] for turn in turns]
     assert slow_techniques.techniques(reference_state(state), names) == plain
 
 
-@given(courses(), st.randoms(use_true_random=False))
-def test_the_order_of_commuting_neighbours_does_not_matter(course, source):
-    state, turns = course
+@given(solving_sequences(), st.randoms(use_true_random=False))
+def test_the_order_of_commuting_neighbours_does_not_matter(sequence, source):
+    state, turns = sequence
     shuffled = list(turns)
     for _ in range(20):
         for index in range(len(shuffled) - 1):
@@ -139,9 +131,9 @@ def turned_about(turns, by="FRBL"):
     return [TURN_NUMBERS[names[TURN_NAMES[t][0]] + TURN_NAMES[t][1:]] for t in turns]
 
 
-@given(courses())
-def test_all_four_holds_tell_the_same(course):
-    state, turns = course
+@given(solving_sequences())
+def test_all_four_holds_tell_the_same(sequence):
+    state, turns = sequence
     expected = used(state, turns)
     # A state is told by turns that make it, which are seen anew in each hold.
     makes = inverse(turns)
@@ -151,9 +143,9 @@ def test_all_four_holds_tell_the_same(course):
         assert codes_of_mask(mask(code(there), in_normal_form(turned_about(turns, by)))) == expected
 
 
-@given(courses())
-def test_the_mirror_image_tells_the_same(course):
-    state, turns = course
+@given(solving_sequences())
+def test_the_mirror_image_tells_the_same(sequence):
+    state, turns = sequence
 
     def mirrored(some):
         return [

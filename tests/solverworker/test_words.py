@@ -11,16 +11,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solverworker import words
+from solverworker import causes, tongue, words
+from solverworker.causes import CAUSES
+from solverworker.cube.story import story_of
 from solverworker.cube.turns import write_turns
 from solverworker.report import COLOURS
 from solverworker.review import check_plan, solve
-from solverworker.review.blame import ORDER
 from solverworker.techniques import TECHNIQUES
+from solverworker.tongue import Tongue
 from solverworker.words import vocabulary
-from solverworker.words.story import story_of
 from solverworker.words.telling import tell
-from solverworker.words.tongue import Tongue
 from tests.reference.numbered_cube import CENTRES, EDGE_STICKERS, follow
 from tests.reference.slow_plan import HOME_FACE
 from tests.solverworker.test_blame import WORKED
@@ -255,34 +255,56 @@ def test_handling_in_words():
 
 
 def test_every_code_has_words_that_are_its_own():
-    assert set(vocabulary.ENTRIES) == set(ORDER)
-    names = [entry.name for entry in vocabulary.ENTRIES.values()]
+    assert [words.name_of(code) for code in CAUSES] == [cause.name for cause in CAUSES.values()]
+    names = [cause.name for cause in CAUSES.values()]
     assert len(set(names)) == len(names)
-    for entry in vocabulary.ENTRIES.values():
-        assert entry.meaning.endswith(".")
-        assert entry.example.endswith(".")
+    for cause in CAUSES.values():
+        assert cause.meaning.endswith(".")
+        assert cause.example.endswith(".")
     assert words.name_of("something_new") == "something new"
 
 
-def test_every_text_of_the_vocabulary_is_marked_for_translation():
-    tree = ast.parse(Path(vocabulary.__file__).read_text("utf-8"))
-    marked = {
+WORDS = [
+    Path(vocabulary.__file__),
+    Path(tongue.__file__),
+    *Path(causes.__file__).parent.rglob("*.py"),
+]
+
+
+def texts_not_marked(source):
+    """Return the texts of two words and more outside of ``_()``; docstrings and errors aside."""
+    tree = ast.parse(source)
+    set_aside = {
         id(node)
-        for call in ast.walk(tree)
-        if isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id == "_"
-        for node in ast.walk(call)
+        for outer in ast.walk(tree)
+        if isinstance(outer, ast.Raise)
+        or (isinstance(outer, ast.Expr) and isinstance(outer.value, ast.Constant))
+        or (
+            isinstance(outer, ast.Call)
+            and isinstance(outer.func, ast.Name)
+            and outer.func.id in ("_", "gettext_noop")
+        )
+        for node in ast.walk(outer)
     }
-    loose = [
+    return [
         node.value
-        for statement in tree.body
-        if isinstance(statement, ast.AnnAssign)
-        for node in ast.walk(statement)
+        for node in ast.walk(tree)
         if isinstance(node, ast.Constant)
         and isinstance(node.value, str)
-        and id(node) not in marked
-        and " " in node.value
+        and " " in node.value.strip()
+        and id(node) not in set_aside
     ]
-    assert loose == []
+
+
+@pytest.mark.parametrize("file", WORDS, ids=lambda file: file.name)
+def test_every_text_of_the_vocabulary_is_marked_for_translation(file):
+    assert texts_not_marked(file.read_text("utf-8")) == []
+
+
+def test_a_text_that_is_not_marked_is_found():
+    assert texts_not_marked(
+        '"""A file."""\nIDEA = Idea(name=_("a turn"), meaning="One turn.")'
+    ) == ["One turn."]
 
 
 @given(SCRAMBLES, st.sampled_from(COLOURS))

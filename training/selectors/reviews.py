@@ -13,6 +13,7 @@ from datetime import date, datetime, timedelta
 
 from django.db.models import Avg, QuerySet, Sum
 
+from solverworker.causes import IDEAS, RESIDUES
 from training import clock, statistics, visibility
 from training.models import (
     Drawn,
@@ -26,12 +27,12 @@ from training.selectors.clubs import membership_in
 from training.selectors.review_examples import Example, examples_of
 from training.statistics import Interval, Tally, Trend
 
-TECHNIQUES = ("relative_build", "base_turn", "shared_turn", "flipped_insert", "step_aside")
-RARELY_CALLED = ("flipped_insert", "step_aside")
+TECHNIQUES = tuple(IDEAS)
+RARELY_CALLED = tuple(code for code, idea in IDEAS.items() if idea.rarely_called)
 """Called for so seldom on random crosses that a page never says how many more are needed."""
 
-RESIDUES = ("undone_moves", "spare_base_moves", "spare_top_moves", "spare_side_moves")
-OTHER_CODES = (*RESIDUES, "colour_choice")
+OTHER_CODES = tuple(RESIDUES)
+WASTED = tuple(code for code, residue in RESIDUES.items() if residue.wasted)
 WEEKS = 8
 MOST_FLAGS = 2
 MOST_EXAMPLES = 3

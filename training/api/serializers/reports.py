@@ -19,7 +19,7 @@ class Idea(Shape):
     """Where a way uses a technique: places among its face turns, from 0."""
 
     class Meta:
-        dataclass = report.Idea
+        dataclass = report.TechniqueTurns
 
 
 class Shortest(Shape):

@@ -18,5 +18,5 @@ class Command(BaseCommand):
         # Importing the tasks loads every kernel that a worker uses.
         from solverworker import tasks
 
-        seconds = tasks.boot.warm_up()
+        seconds = tasks.worker_start.warm_up()
         self.stdout.write(f"The solver is compiled and its tables are made ({seconds:.1f} s).")

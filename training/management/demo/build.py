@@ -15,11 +15,11 @@ from django.db import transaction
 
 from solverworker.cube.colours import CENTRE_OF_COLOUR
 from solverworker.cube.cross import state_of_code
-from solverworker.cube.holds import BOTTOMS
+from solverworker.cube.holds import BOTTOMS, follow_scramble
 from solverworker.cube.turns import write_turns
 from solverworker.report import COLOURS
 from solverworker.review import check_plan
-from solverworker.review.frames import codes_of_colours, follow_scramble
+from solverworker.review.six_crosses import codes_of_colours
 from solverworker.search.scramble import draw_scrambles
 from training import clock
 from training.entry import Entry

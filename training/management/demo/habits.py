@@ -18,7 +18,7 @@ from solverworker.cube.pieces import EDGE_TURNS
 from solverworker.cube.turns import axis, face_of, quarters_of
 from solverworker.search.cross import distance, shortest_solutions, tables
 from solverworker.techniques import used
-from solverworker.techniques.course import need
+from solverworker.techniques.trace import need
 
 Turns = tuple[int, ...]
 Habit = Callable[[CrossState, random.Random], Turns | None]

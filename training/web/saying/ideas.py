@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from solverworker.words import ENTRIES, name_of
+from solverworker.causes import CAUSES
+from solverworker.words import name_of
 from training.web.saying.tongue import TONGUE
 
 
@@ -24,7 +25,7 @@ def idea_meaning(code: str) -> str:
     >>> idea_meaning("shared_turn")
     'One turn helps two edges at once.'
     """
-    return TONGUE.gettext(ENTRIES[code].meaning)
+    return TONGUE.gettext(CAUSES[code].meaning)
 
 
 @dataclass(frozen=True, slots=True)

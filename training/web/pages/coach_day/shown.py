@@ -15,7 +15,7 @@ from training.models import Membership
 from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Overview
 from training.selectors.group_reviews import GroupReview
 from training.selectors.plans import PlanView, State
-from training.selectors.reviews import RESIDUES
+from training.selectors.reviews import WASTED
 from training.statistics import Flag
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
@@ -249,7 +249,7 @@ def _causes(
     needs = {one.code: one for one in review.techniques}
     lost: dict[str, float] = defaultdict(float)
     for one in lost_to:
-        lost[_SLIPS if one.code in RESIDUES else one.code] += one.lost
+        lost[_SLIPS if one.code in WASTED else one.code] += one.lost
     most = max(lost.values(), default=0.0)
     shown = []
     for code, moves in sorted(lost.items(), key=lambda pair: -pair[1]):

@@ -1,4 +1,4 @@
-"""A state of the cube as it is seen in another hold, and its inverse."""
+"""A state of the whole cube as it is seen in another hold."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from solverworker.cube.turns import FACES
 from solverworker.cube.whole import Cube
 
 
-def _seen(places: tuple[str, ...]) -> tuple[tuple[int, ...], ...]:
+def _stickers_in_holds(places: tuple[str, ...]) -> tuple[tuple[int, ...], ...]:
     """Return, for each hold, where each sticker (a piece state of hold 0) is seen."""
     size = len(places[0])
     number = {
@@ -31,8 +31,8 @@ def _seen(places: tuple[str, ...]) -> tuple[tuple[int, ...], ...]:
     return tuple(rows)
 
 
-EDGES_SEEN: Final = _seen(EDGE_PLACES)
-CORNERS_SEEN: Final = _seen(CORNER_PLACES)
+EDGES_IN_HOLD: Final = _stickers_in_holds(EDGE_PLACES)
+CORNERS_IN_HOLD: Final = _stickers_in_holds(CORNER_PLACES)
 """For each hold: where each sticker (a piece state as in hold 0) is seen."""
 
 DOWN: Final[tuple[int, ...]] = tuple(BOTTOMS[0][face].hold for face in range(6))
@@ -47,7 +47,7 @@ def seen_in(cube: Cube, hold: int) -> Cube:
     >>> seen_in(after([3, 8]), 5) == after([RELABEL[5][3], RELABEL[5][8]])
     True
     """
-    edges, corners = EDGES_SEEN[hold], CORNERS_SEEN[hold]
+    edges, corners = EDGES_IN_HOLD[hold], CORNERS_IN_HOLD[hold]
     edges_there, corners_there = [0] * 12, [0] * 8
     for edge, state in enumerate(cube.edges):
         home = edges[2 * edge]
@@ -56,18 +56,3 @@ def seen_in(cube: Cube, hold: int) -> Cube:
         home, goal = corners[3 * corner], corners[state]
         corners_there[home // 3] = goal - goal % 3 + (goal - home) % 3
     return Cube(tuple(edges_there), tuple(corners_there))
-
-
-def inverted(cube: Cube) -> Cube:
-    """Return the state that the inverse turns make.
-
-    >>> from solverworker.cube.whole import after
-    >>> inverted(after([3, 8])) == after([6, 5])
-    True
-    """
-    edges, corners = [0] * 12, [0] * 8
-    for edge, state in enumerate(cube.edges):
-        edges[state >> 1] = 2 * edge + (state & 1)
-    for corner, state in enumerate(cube.corners):
-        corners[state // 3] = 3 * corner + -state % 3
-    return Cube(tuple(edges), tuple(corners))

@@ -14,11 +14,11 @@ from typing import Final, Literal
 
 from solverworker.cube.colours import CENTRE_OF_COLOUR, COLOUR_OF_FACE
 from solverworker.cube.cross import SOLVED, CrossState, in_base, need, offset, turned
-from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, Walk, walk
-from solverworker.cube.notation import parse, parse_scramble
+from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, follow_scramble, walk
+from solverworker.cube.notation import parse
 from solverworker.cube.pieces import EDGE_PLACES
 from solverworker.cube.turns import FACES
-from solverworker.report import COLOURS, Idea
+from solverworker.report import COLOURS, TechniqueTurns
 
 Layer = Literal["top", "middle", "bottom"]
 Side = Literal["base", "top", "side"]
@@ -27,7 +27,7 @@ _LAYER: Final[dict[str, Layer]] = {"U": "top", "D": "bottom"}
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class EdgePlace:
     """Where an edge lies. ``centres``: colours of the side centres at it (one, or two in the
     middle); ``turned``: the cross colour faces a side there instead of up or down (never told
     of the middle layer)."""
@@ -52,8 +52,8 @@ class Moved:
     """
 
     edge: str
-    start: Place
-    end: Place
+    start: EdgePlace
+    end: EdgePlace
     nearer: bool
     settles: bool
     leaves: bool
@@ -105,9 +105,16 @@ class Story:
         """Whether two edges belong on opposite sides of the finished cross."""
         return abs(self.ring.index(one) - self.ring.index(other)) == 2
 
+    def put_back_by(self, edge: str, index: int) -> str | None:
+        """Return the turn that puts an edge back that leaves the base in the turn ``index``."""
+        for beat in self.beats[index + 1 :]:
+            if any(each.edge == edge and each.returns for each in beat.moved):
+                return beat.token
+        return None
+
 
 def story_of(
-    scramble: str, way: str, colour: str, ideas: Iterable[Idea] = (), *, after: str = ""
+    scramble: str, way: str, colour: str, ideas: Iterable[TechniqueTurns] = (), *, after: str = ""
 ) -> Story:
     """Tell what a way to the cross does, turn by turn.
 
@@ -117,11 +124,11 @@ def story_of(
     Raises ValueError when it does not solve it, NotationError for what cannot
     be read.
 
-    >>> story = story_of("R D", "D' R'", "yellow", [Idea("base_turn", (0,))])
+    >>> story = story_of("R D", "D' R'", "yellow", [TechniqueTurns("base_turn", (0,))])
     >>> [(beat.token, beat.ideas, beat.after) for beat in story.beats][1]
     ("R'", (), ('green', 'blue', 'orange', 'red'))
     """
-    before = _followed(scramble)
+    before = follow_scramble(scramble)
     so_far = walk(parse(after), before.hold)
     tokens = parse(way)
     own = walk(tokens, so_far.hold)
@@ -141,12 +148,6 @@ def story_of(
     return _Teller(colour, ring, states, turns, names, tuple(ideas)).story()
 
 
-@lru_cache(maxsize=64)
-def _followed(scramble: str) -> Walk:
-    """Follow a scramble; kept, because a page tells a dozen ways of one."""
-    return walk(parse_scramble(scramble))
-
-
 class _Teller:
     """Finds out when edges settle, and what each turn is for."""
 
@@ -157,7 +158,7 @@ class _Teller:
         states: Sequence[CrossState],
         turns: Sequence[int],
         names: Sequence[str],
-        ideas: Sequence[Idea],
+        ideas: Sequence[TechniqueTurns],
     ) -> None:
         self.colour, self.ring, self.states = colour, ring, states
         self.turns, self.names, self.ideas = turns, names, ideas
@@ -238,15 +239,15 @@ class _Teller:
             end=self._place(now),
             nearer=need(now) < need(was),
             settles=self.goes_in[edge] == index,
-            leaves=is_side and back is not None and self._parts(edge, index, back),
-            returns=is_side and out is not None and self._parts(edge, out, index),
+            leaves=is_side and back is not None and self._goes_and_comes(edge, index, back),
+            returns=is_side and out is not None and self._goes_and_comes(edge, out, index),
         )
 
-    def _parts(self, edge: int, out: int, back: int) -> bool:
+    def _goes_and_comes(self, edge: int, out: int, back: int) -> bool:
         along = [self.states[at][edge] for at in (out, out + 1, back, back + 1)]
         return [in_base(each) for each in along] == [True, False, False, True]
 
-    def _place(self, edge: int) -> Place:
+    def _place(self, edge: int) -> EdgePlace:
         return _place_in(self.ring, edge)
 
     def _next(self, index: int) -> tuple[str, str] | None:
@@ -261,10 +262,10 @@ class _Teller:
 
 
 @lru_cache(maxsize=24 * 24)
-def _place_in(ring: tuple[str, ...], edge: int) -> Place:
+def _place_in(ring: tuple[str, ...], edge: int) -> EdgePlace:
     """Return the place of an edge state, between the side centres of a ring."""
     name = EDGE_PLACES[edge // 2]
     layer = _LAYER.get(name[0], "middle")
     sides = name if layer == "middle" else name[1:]
     centres = sorted((ring["FRBL".index(side)] for side in sides), key=COLOURS.index)
-    return Place(layer, tuple(centres), layer != "middle" and edge % 2 == 1)
+    return EdgePlace(layer, tuple(centres), layer != "middle" and edge % 2 == 1)

@@ -1,42 +1,38 @@
-"""Partings: an edge leaves the base by a side turn and comes back by that face's next turn.
+"""Out and back: an edge leaves the base by a side turn and returns by that face's next turn.
 
-Two techniques are partings: the flipped-edge insert, in which another edge
-settles meanwhile, and the step aside, which is every other parting.
+Two techniques are of this kind: the flipped-edge insert, in which another edge
+settles meanwhile, and the step aside, which is every other one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import (
+from solverworker.techniques.trace import (
     BASE,
-    COURSE,
     TOP,
+    TRACE_ARRAYS,
     Bytes,
-    Course,
     Numbers,
-    Step,
+    Trace,
+    TracedTurn,
     in_base,
     turn_bit,
 )
 
-FLIPPED_INSERT: Final = True
-STEP_ASIDE: Final = False
 
-
-def partings(course: Course) -> Iterator[tuple[int, int, int]]:
-    """Give every parting: the edge, the place of the turn out and of the turn back."""
-    steps = course.steps
-    for first, out in enumerate(steps):
+def outs_and_backs(trace: Trace) -> Iterator[tuple[int, int, int]]:
+    """Give every time: the edge, the place of the turn out and of the turn back."""
+    turns = trace.turns
+    for first, out in enumerate(turns):
         if out.face in (TOP, BASE):
             continue
-        later = range(first + 1, len(steps))
-        second = next((index for index in later if steps[index].face == out.face), None)
+        later = range(first + 1, len(turns))
+        second = next((index for index in later if turns[index].face == out.face), None)
         if second is None:
             continue
-        back = steps[second]
+        back = turns[second]
         for edge in range(4):
             leaves = in_base(out.before[edge]) and not in_base(out.after[edge])
             returns = not in_base(back.before[edge]) and in_base(back.after[edge])
@@ -44,19 +40,19 @@ def partings(course: Course) -> Iterator[tuple[int, int, int]]:
                 yield edge, first, second
 
 
-def makes_room(course: Course, edge: int, out: Step, back: Step) -> bool:
+def makes_room(trace: Trace, edge: int, out: TracedTurn, back: TracedTurn) -> bool:
     """Whether another edge settles strictly between the moments, and no D turn lies there."""
     other_settles = any(
-        out.moment < course.settle[other] < back.moment for other in range(4) if other != edge
+        out.moment < trace.settle[other] < back.moment for other in range(4) if other != edge
     )
     base_turned = any(
-        step.face == BASE and out.moment < step.moment < back.moment for step in course.steps
+        turn.face == BASE and out.moment < turn.moment < back.moment for turn in trace.turns
     )
     return other_settles and not base_turned
 
 
-@kernel(f"int64({COURSE}, boolean)")
-def turns_of_partings(
+@kernel(f"int64({TRACE_ARRAYS}, boolean)")
+def turns_out_and_back(
     edges: Bytes,
     turns: Bytes,
     moment: Numbers,
@@ -64,9 +60,9 @@ def turns_of_partings(
     settle: Numbers,
     length: int,
     moments: int,
-    kind: bool,
+    room_made: bool,
 ) -> int:
-    """Return the turns of all partings of a kind (FLIPPED_INSERT or STEP_ASIDE), as bits."""
+    """Return all turns out and back, as bits: those between which room was made, or the others."""
     found = 0
     for out in range(length):
         face = turns[out] // 3
@@ -90,6 +86,6 @@ def turns_of_partings(
             for other in range(4):
                 if other != edge and moment[out] < settle[other] < moment[back]:
                     other_settles = True
-            if (other_settles and not base_turned) == kind:
+            if (other_settles and not base_turned) == room_made:
                 found |= turn_bit(out) | turn_bit(back)
     return found

@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import COURSE, Bytes, Course, Numbers
-from solverworker.techniques.parting import STEP_ASIDE, makes_room, partings, turns_of_partings
-from solverworker.techniques.registry import Technique
+from solverworker.techniques.out_and_back import makes_room, outs_and_backs, turns_out_and_back
+from solverworker.techniques.technique import Technique
+from solverworker.techniques.trace import TRACE_ARRAYS, Bytes, Numbers, Trace
 
 
-def where(course: Course) -> frozenset[int]:
-    """Return the two turns of each parting that is not a flipped-edge insert."""
+def where(trace: Trace) -> frozenset[int]:
+    """Return each pair of turns out and back that is no flipped-edge insert."""
     return frozenset(
         turn
-        for edge, out, back in partings(course)
-        if not makes_room(course, edge, course.steps[out], course.steps[back])
+        for edge, out, back in outs_and_backs(trace)
+        if not makes_room(trace, edge, trace.turns[out], trace.turns[back])
         for turn in (out, back)
     )
 
 
-@kernel(f"int64({COURSE})")
+@kernel(f"int64({TRACE_ARRAYS})")
 def step_aside_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -29,11 +29,10 @@ def step_aside_kernel(
     moments: int,
 ) -> int:
     """Do the same on arrays."""
-    return turns_of_partings(edges, turns, moment, ends, settle, length, moments, STEP_ASIDE)
+    return turns_out_and_back(edges, turns, moment, ends, settle, length, moments, False)
 
 
 TECHNIQUE = Technique(
-    code="step_aside",
     definition=(
         "A side turn takes an edge out of the base, the next turn of the same face finds it out "
         "and puts it back, and it is not a flipped-edge insert."

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solverworker.cube.notation import parse
+from solverworker.cube.story import story_of
 from solverworker.report import Handling, Hint, LostMove, PlanReport, ShortestSolution
+from solverworker.tongue import ENGLISH, Tongue, sentence
 from solverworker.words import vocabulary as words
-from solverworker.words.story import story_of
 from solverworker.words.telling import moves_in, tell
-from solverworker.words.tongue import ENGLISH, Tongue, sentence
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import BASE, COURSE, Bytes, Course, Numbers, turn_bit
-from solverworker.techniques.registry import Technique
+from solverworker.techniques.technique import Technique
+from solverworker.techniques.trace import BASE, TRACE_ARRAYS, Bytes, Numbers, Trace, turn_bit
 
 
-def where(course: Course) -> frozenset[int]:
+def where(trace: Trace) -> frozenset[int]:
     """Return the D turns that come while one, two or three edges are settled before."""
     return frozenset(
         index
-        for index, step in enumerate(course.steps)
-        if step.face == BASE and 1 <= sum(at < step.moment for at in course.settle) <= 3
+        for index, turn in enumerate(trace.turns)
+        if turn.face == BASE and 1 <= sum(at < turn.moment for at in trace.settle) <= 3
     )
 
 
-@kernel(f"int64({COURSE})")
+@kernel(f"int64({TRACE_ARRAYS})")
 def base_turn_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -40,7 +40,6 @@ def base_turn_kernel(
 
 
 TECHNIQUE = Technique(
-    code="base_turn",
     definition=(
         "The bottom is turned to bring the gap to the edge: a D turn in a moment before which "
         "one, two or three edges are settled."

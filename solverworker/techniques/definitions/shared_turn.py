@@ -3,31 +3,31 @@
 from __future__ import annotations
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import (
+from solverworker.techniques.technique import Technique
+from solverworker.techniques.trace import (
     BASE,
-    COURSE,
+    TRACE_ARRAYS,
     Bytes,
-    Course,
     Numbers,
+    Trace,
     need,
     need_of,
     turn_bit,
 )
-from solverworker.techniques.registry import Technique
 
 
-def where(course: Course) -> frozenset[int]:
+def where(trace: Trace) -> frozenset[int]:
     """Return the turns other than D that lower the need of two or more edges at once."""
     return frozenset(
         index
-        for index, step in enumerate(course.steps)
-        if step.face != BASE
-        and sum(need(now) < need(was) for was, now in zip(step.before, step.after, strict=True))
+        for index, turn in enumerate(trace.turns)
+        if turn.face != BASE
+        and sum(need(now) < need(was) for was, now in zip(turn.before, turn.after, strict=True))
         >= 2
     )
 
 
-@kernel(f"int64({COURSE})")
+@kernel(f"int64({TRACE_ARRAYS})")
 def shared_turn_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -51,7 +51,6 @@ def shared_turn_kernel(
 
 
 TECHNIQUE = Technique(
-    code="shared_turn",
     definition=(
         "One turn works for two edges: a turn other than D that lowers the need of two or more "
         "edges at once."

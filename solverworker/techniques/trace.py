@@ -1,4 +1,4 @@
-"""The course of a complete solving sequence: what the definitions of techniques speak of.
+"""The trace of a complete solving sequence: what the definitions of techniques speak of.
 
 Words, each used in one sense throughout this package:
 
@@ -16,7 +16,7 @@ Words, each used in one sense throughout this package:
 * A **base turn** is a turn of D, a **top turn** one of U, all others are
   **side turns**.
 
-Two forms of the same facts: :class:`Course` in plain Python, straight from
+Two forms of the same facts: :class:`Trace` in plain Python, straight from
 the words, and a kernel that fills arrays.
 """
 
@@ -37,14 +37,14 @@ from solverworker.search.compiling import kernel
 
 __all__ = [
     "BASE",
-    "COURSE",
     "ROOM",
     "TOP",
+    "TRACE_ARRAYS",
     "Bytes",
-    "Course",
     "Numbers",
-    "Step",
-    "fill_course",
+    "Trace",
+    "TracedTurn",
+    "fill_trace",
     "in_base",
     "need",
     "need_of",
@@ -57,7 +57,7 @@ BASE: Final = FACES.index("D")
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class TracedTurn:
     """One turn: its face (0 to 5), its moment (from 1), the edges before and after it."""
 
     face: int
@@ -67,39 +67,39 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Course:
+class Trace:
     """A complete solving sequence in normal form, told in the package's words.
 
-    ``steps``: every turn. ``ends[m]``: the state at the end of moment ``m``.
+    ``turns``: every turn. ``ends[m]``: the state at the end of moment ``m``.
     ``settle[e]``: the moment at which edge ``e`` settles.
     """
 
-    steps: tuple[Step, ...]
+    turns: tuple[TracedTurn, ...]
     ends: tuple[CrossState, ...]
     settle: tuple[int, int, int, int]
 
     @classmethod
-    def of(cls, state: CrossState, turns: Iterable[int]) -> Course:
+    def of(cls, state: CrossState, turns: Iterable[int]) -> Trace:
         """Follow turns (0 to 17; brought to normal form first) from a state.
 
         Raises ValueError when they do not solve it.
 
         >>> from solverworker.cube.cross import after
-        >>> Course.of(after([3, 9]), [11, 5]).settle  # R D, then D' R'
+        >>> Trace.of(after([3, 9]), [11, 5]).settle  # R D, then D' R'
         (0, 2, 0, 0)
         """
-        steps: list[Step] = []
+        traced: list[TracedTurn] = []
         ends = [state]
         for number, moment in enumerate(normal_form(turns), start=1):
             for turn in moment.turns:
                 after = turned(state, turn)
-                steps.append(Step(turn // 3, number, state, after))
+                traced.append(TracedTurn(turn // 3, number, state, after))
                 state = after
             ends.append(state)
         if state != SOLVED:
             raise ValueError("These turns do not solve the cross.")
         first, second, third, fourth = (_settles([end[edge] for end in ends]) for edge in range(4))
-        return cls(tuple(steps), tuple(ends), (first, second, third, fourth))
+        return cls(tuple(traced), tuple(ends), (first, second, third, fourth))
 
     def base_offset(self, moment: int) -> int:
         """Return the base's offset at the end of a moment at which some edge is settled."""
@@ -122,11 +122,11 @@ def _settles(along: list[int]) -> int:
 #   settle  int64, 4
 # How many turns (n) and moments (M) there are is told beside them.
 
-COURSE: Final = "uint8[:, ::1], uint8[::1], int64[::1], int64[::1], int64[::1], int64, int64"
+TRACE_ARRAYS: Final = "uint8[:, ::1], uint8[::1], int64[::1], int64[::1], int64[::1], int64, int64"
 """What every technique's kernel takes: edges, turns, moment, ends, settle, n, M."""
 
 ROOM: Final = 176
-"""Most turns that arrays of one course hold: 80 written tokens are at most 160 turns."""
+"""Most turns that arrays of one trace hold: 80 written tokens are at most 160 turns."""
 
 Bytes = npt.NDArray[np.uint8]
 Numbers = npt.NDArray[np.int64]
@@ -136,7 +136,7 @@ _NEEDS = np.array([need(edge) for edge in range(24)], dtype=np.uint8)
 
 
 @kernel("int64(int64, uint8[::1], int64, uint8[:, ::1], int64[::1], int64[::1], int64[::1])")
-def fill_course(
+def fill_trace(
     code: int,
     turns: Bytes,
     length: int,

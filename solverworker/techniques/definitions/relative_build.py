@@ -5,44 +5,44 @@ from __future__ import annotations
 import numpy as np
 
 from solverworker.search.compiling import kernel
-from solverworker.techniques.course import COURSE, Bytes, Course, Numbers, in_base, turn_bit
-from solverworker.techniques.registry import Technique
+from solverworker.techniques.technique import Technique
+from solverworker.techniques.trace import TRACE_ARRAYS, Bytes, Numbers, Trace, in_base, turn_bit
 
 
-def where(course: Course) -> frozenset[int]:
+def where(trace: Trace) -> frozenset[int]:
     """Return the turns that join the second edge to the first away from the centres.
 
     The first is an edge of the least settle moment. When that is no edge's
     start and two edges settle in it, they are joined in it; otherwise the
     second comes at the next larger settle moment, if there is one.
     """
-    moments = sorted(set(course.settle))
+    moments = sorted(set(trace.settle))
     first = moments[0]
-    if course.base_offset(first) == 0:
+    if trace.base_offset(first) == 0:
         return frozenset()
-    if first > 0 and course.settle.count(first) >= 2:
-        return _joining(course, first)
-    if len(moments) == 1 or course.base_offset(moments[1] - 1) == 0:
+    if first > 0 and trace.settle.count(first) >= 2:
+        return _joining(trace, first)
+    if len(moments) == 1 or trace.base_offset(moments[1] - 1) == 0:
         return frozenset()
-    return _joining(course, moments[1])
+    return _joining(trace, moments[1])
 
 
-def _joining(course: Course, moment: int) -> frozenset[int]:
+def _joining(trace: Trace, moment: int) -> frozenset[int]:
     """Return the turns of a moment that bring the edges into the base that settle in it."""
     return frozenset(
         index
-        for index, step in enumerate(course.steps)
-        if step.moment == moment
+        for index, turn in enumerate(trace.turns)
+        if turn.moment == moment
         and any(
-            course.settle[edge] == moment
-            and in_base(step.after[edge])
-            and not in_base(step.before[edge])
+            trace.settle[edge] == moment
+            and in_base(turn.after[edge])
+            and not in_base(turn.before[edge])
             for edge in range(4)
         )
     )
 
 
-@kernel(f"int64({COURSE})")
+@kernel(f"int64({TRACE_ARRAYS})")
 def relative_build_kernel(
     edges: Bytes,
     turns: Bytes,
@@ -84,7 +84,6 @@ def relative_build_kernel(
 
 
 TECHNIQUE = Technique(
-    code="relative_build",
     definition=(
         "Edges are placed right relative to each other while off their centres: the base's "
         "offset is not 0 when the first edge has settled and not 0 just before the second does."

@@ -1,0 +1,1 @@
+"""One file an idea: its facts and its words. Every file here is found by itself."""
