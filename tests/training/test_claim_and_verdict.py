@@ -96,6 +96,8 @@ def test_attempts_are_counted_before_the_work_and_capped_with_a_reason(
     assert not tasks.check_plan.run(plan.pk)
     plan.refresh_from_db()
     assert plan.status == PlanStatus.FAILED
+    assert "stopped three times" in plan.failure_reason
+    assert MOST_ATTEMPTS == 3
     assert "A coach can have it checked again" in plan.failure_reason
 
 

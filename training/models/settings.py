@@ -37,7 +37,7 @@ SIGHTS = [
     (Sight.OPEN.value, _("as soon as the set opens")),
     (Sight.OWN_PLAN.value, _("once their own plan is in")),
     (Sight.CLOSING.value, _("once the set has closed")),
-    (Sight.COACHES.value, _("to coaches only")),
+    (Sight.COACHES.value, _("never: to coaches only")),
 ]
 SPELLINGS = [
     (Spelling.CLUB.value, _("club spelling: also r, M, R3 and moves run together")),

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from django.utils.translation import gettext as _
+
 from solverworker.report import PlanReport
 from training import policies, visibility
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
@@ -219,7 +221,7 @@ def plan_view(plan: Plan, answers_open: bool) -> PlanView:
         canonical=plan.canonical,
         handed_in_at=plan.handed_in_at,
         state=state_of(plan, answers_open, closed=False),
-        reason=plan.failure_reason or plan.withdrawn_reason,
+        reason=_(plan.failure_reason) if plan.failure_reason else plan.withdrawn_reason,
         solved=verdict.solved if verdict else None,
         moves=verdict.moves if verdict else None,
         report=PlanReport.from_dict(verdict.report) if verdict and answers_open else None,

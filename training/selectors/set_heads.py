@@ -6,10 +6,18 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.utils.dates import WEEKDAYS
+from django.utils.translation import gettext_lazy as _
 
 from training import clock, policies
 from training.models import Kind, ScrambleSet
 from training.rules import SetRules
+
+_TITLES = {
+    Kind.DAILY: _("{weekday}’s set"),
+    Kind.HOMEWORK: _("Homework from {weekday}"),
+    Kind.CLUB_NIGHT: _("{weekday}’s club night"),
+    Kind.PRACTICE: _("{weekday}’s practice"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +63,5 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
 
 def title_of(scramble_set: ScrambleSet) -> str:
     """What people call the set."""
-    weekday = WEEKDAYS[scramble_set.day.weekday()]
-    if scramble_set.kind == Kind.HOMEWORK:
-        return f"Homework from {weekday}"
-    if scramble_set.kind == Kind.CLUB_NIGHT:
-        return f"{weekday}’s club night"
-    if scramble_set.kind == Kind.PRACTICE:
-        return f"{weekday}’s practice"
-    return f"{weekday}’s set"
+    title = _TITLES[Kind(scramble_set.kind)]
+    return title.format(weekday=WEEKDAYS[scramble_set.day.weekday()])

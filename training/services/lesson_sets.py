@@ -6,6 +6,7 @@ from datetime import date, datetime, time, timedelta
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from training import clock, policies, rights
 from training.models import Drawn, Kind, Membership, ScrambleSet
@@ -42,9 +43,13 @@ def make_homework(
     rights.require_coach(by)
     zone = by.club.zone
     if not 1 <= days <= MOST_DAYS:
-        raise InvalidEntry(f"Homework is open for 1 to {MOST_DAYS} days.", field="days")
+        raise InvalidEntry(
+            _("Homework is open for 1 to {most} days.").format(most=MOST_DAYS), field="days"
+        )
     if opens_day < clock.local_date(now, zone):
-        raise InvalidEntry("This day has passed. Choose today or a later one.", field="opens_day")
+        raise InvalidEntry(
+            _("This day has passed. Choose today or a later one."), field="opens_day"
+        )
     window = clock.Window(
         max(now, clock.local_to_utc(opens_day, clock.MIDNIGHT, zone)),
         clock.local_to_utc(opens_day + timedelta(days=days), clock.MIDNIGHT, zone, "closing"),
@@ -72,12 +77,15 @@ def make_club_night(
     rights.require_coach(by)
     if not LEAST_MINUTES <= minutes <= MOST_MINUTES:
         raise InvalidEntry(
-            f"A club night is open for {LEAST_MINUTES} to {MOST_MINUTES} minutes.", field="minutes"
+            _("A club night is open for {least} to {most} minutes.").format(
+                least=LEAST_MINUTES, most=MOST_MINUTES
+            ),
+            field="minutes",
         )
     opens_at = clock.local_to_utc(day, begins, by.club.zone)
     window = clock.Window(max(now, opens_at), opens_at + timedelta(minutes=minutes))
     if window.closes_at <= window.opens_at:
-        raise InvalidEntry("This evening has passed. Choose a later time.", field="begins")
+        raise InvalidEntry(_("This evening has passed. Choose a later time."), field="begins")
     return _issue(Kind.CLUB_NIGHT, by, code, scrambles, lengths, day, window, now)
 
 
@@ -105,12 +113,12 @@ def _issue(
 ) -> ScrambleSet:
     shortest, longest = lengths
     if code not in TECHNIQUES:
-        raise InvalidEntry("Choose an idea from the list.", field="code")
+        raise InvalidEntry(_("Choose an idea from the list."), field="code")
     if not 1 <= scrambles <= MOST_SCRAMBLES:
         raise InvalidEntry(str(SCRAMBLES_OUT_OF_BOUNDS), field="scrambles")
     if not 2 <= shortest <= longest <= 8:
         raise InvalidEntry(
-            "The lengths go from 2 to 8 moves, the smaller one first.", field="lengths"
+            _("The lengths go from 2 to 8 moves, the smaller one first."), field="lengths"
         )
     made = ScrambleSet(
         kind=kind,

@@ -10,6 +10,7 @@ from django.db.models import F
 from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training import dispatch, rights
 from training.models import (
@@ -32,7 +33,9 @@ INVITED_ROLES = (Role.MEMBER, Role.COACH)
 
 MOST_LETTERS_OF_A_CLUB = 60
 
-LINK_GONE = "This link has been used or has run out. Ask the person who sent it for a new one."
+LINK_GONE = gettext_lazy(
+    "This link has been used or has run out. Ask the person who sent it for a new one."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,7 @@ def find_owner_link(*, token: str, now: datetime | None = None) -> OwnerLink:
     links = OwnerLink.objects.unused().not_expired(now or timezone.now())
     found = links.filter(token_hash=digest(token)).first()
     if found is None:
-        raise LinkUsedUp(LINK_GONE)
+        raise LinkUsedUp(str(LINK_GONE))
     return found
 
 
@@ -90,12 +93,13 @@ def start_club(
     name = club_name.strip()
     if not 0 < len(name) <= MOST_LETTERS_OF_A_CLUB:
         raise InvalidEntry(
-            f"Give the club a name of 1 to {MOST_LETTERS_OF_A_CLUB} letters.", field="club_name"
+            _("Give the club a name of 1 to {most} letters.").format(most=MOST_LETTERS_OF_A_CLUB),
+            field="club_name",
         )
     with transaction.atomic():
         used = OwnerLink.objects.filter(pk=link.pk).unused().update(used_at=now)
         if used != 1:
-            raise LinkUsedUp(LINK_GONE)
+            raise LinkUsedUp(str(LINK_GONE))
         club = Club.objects.create(
             name=name, slug=_free_slug(name), time_zone=time_zone, created_at=now
         )
@@ -142,9 +146,9 @@ def make_invite(
     if role not in INVITED_ROLES:
         raise InvalidEntry(_("An invite is for a member or a coach."), field="role")
     if not 1 <= places <= 500:
-        raise InvalidEntry("An invite has between 1 and 500 places.", field="places")
+        raise InvalidEntry(_("An invite is for between 1 and 500 people."), field="places")
     if not 1 <= days <= 90:
-        raise InvalidEntry("An invite is open for between 1 and 90 days.", field="days")
+        raise InvalidEntry(_("An invite works for between 1 and 90 days."), field="days")
     token = new_token()
     invite = Invite.objects.create(
         club=by.club,
@@ -171,7 +175,7 @@ def find_invite(*, token: str, now: datetime | None = None) -> Invite:
     invites = Invite.objects.usable(now or timezone.now()).select_related("club")
     found = invites.filter(token_hash=digest(token)).first()
     if found is None:
-        raise LinkUsedUp(LINK_GONE)
+        raise LinkUsedUp(str(LINK_GONE))
     return found
 
 
@@ -196,14 +200,14 @@ def join_by_invite(
         places = Invite.objects.usable(now).filter(pk=invite.pk)
         taken = places.update(taken=F("taken") + 1)
         if taken != 1:
-            raise LinkUsedUp(LINK_GONE)
+            raise LinkUsedUp(str(LINK_GONE))
         if person is None:
             if account is None:
-                raise InvalidEntry("Choose a sign-in name.", field="sign_in_name")
+                raise InvalidEntry(_("Choose a sign-in name."), field="sign_in_name")
             display_name = account.display_name
             person = _make_person(account)
         if Membership.objects.filter(club=invite.club, person=person).exists():
-            raise InvalidEntry("You already belong to this club.", field="display_name")
+            raise InvalidEntry(_("You already belong to this club."), field="display_name")
         return _make_membership(
             club=invite.club,
             person=person,
@@ -220,7 +224,10 @@ def _make_membership(
     name = _shown_name(display_name)
     if Membership.objects.filter(club=club, display_name__iexact=name).exists():
         raise InvalidEntry(
-            f"Somebody in this club is already called {name}. Add a letter or choose another name.",
+            _(
+                "Somebody in this club is already called {name}. Add a letter or choose another "
+                "name."
+            ).format(name=name),
             field="display_name",
         )
     return Membership.objects.create(
@@ -238,9 +245,11 @@ def _make_membership(
 def _shown_name(display_name: str) -> str:
     name = " ".join(display_name.split())
     if not name:
-        raise InvalidEntry("Choose the name that others see.", field="display_name")
+        raise InvalidEntry(_("Choose the name that others see."), field="display_name")
     if len(name) > 40:
-        raise InvalidEntry("The name that others see has 40 letters at most.", field="display_name")
+        raise InvalidEntry(
+            _("The name that others see has 40 letters at most."), field="display_name"
+        )
     return name
 
 
@@ -248,13 +257,13 @@ def _make_person(account: NewAccount) -> Person:
     name = account.sign_in_name.strip()
     if not name or len(name) > 40 or not name.isprintable() or " " in name:
         raise InvalidEntry(
-            "A sign-in name has 1 to 40 letters, digits or marks and no blanks.",
+            _("A sign-in name has 1 to 40 letters, digits or signs, and no spaces."),
             field="sign_in_name",
         )
     _shown_name(account.display_name)
     if Person.objects.filter(sign_in_name__iexact=name).exists():
         raise InvalidEntry(
-            "This sign-in name is taken. Add a few letters or choose another.",
+            _("This sign-in name is taken. Add a few letters or choose another."),
             field="sign_in_name",
         )
     check_phrase(account.phrase, Person(sign_in_name=name))
@@ -263,5 +272,5 @@ def _make_person(account: NewAccount) -> Person:
             return Person.objects.create_person(name, account.phrase)
     except IntegrityError:
         raise InvalidEntry(
-            "This sign-in name was taken a moment ago. Choose another.", field="sign_in_name"
+            _("This sign-in name was taken a moment ago. Choose another."), field="sign_in_name"
         ) from None

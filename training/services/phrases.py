@@ -7,6 +7,7 @@ import secrets
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy as _
 
 # Crockford's base 32 for people: no I, L, O, U, so that nothing is misread from a card.
 CODE_ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -42,7 +43,7 @@ def digest(secret: str) -> str:
 class NotTheSignInName:
     """A pass phrase must not hold the sign-in name."""
 
-    message = "The pass phrase must not contain your sign-in name."
+    message = _("The pass phrase must not contain your sign-in name.")
 
     def validate(self, password: str, user: Any = None) -> None:
         name = (getattr(user, "sign_in_name", "") or "").casefold()
@@ -50,4 +51,4 @@ class NotTheSignInName:
             raise ValidationError(self.message, code="contains_sign_in_name")
 
     def get_help_text(self) -> str:
-        return self.message
+        return str(self.message)

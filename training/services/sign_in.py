@@ -13,6 +13,7 @@ from axes.handlers.proxy import AxesProxyHandler
 from django.contrib.auth import authenticate
 from django.core.cache import cache
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
 
 from training.models import Person
 from training.refusals import LockedOut, WrongSignIn
@@ -34,7 +35,7 @@ def prove(
     key = f"sign-in-failures:{client_address(request)}"
     if cache.get(key, 0) >= FAILURES_AN_ADDRESS:
         raise LockedOut(
-            "Too many tries failed from this network. Wait a quarter of an hour.",
+            _("Too many tries failed from this network. Wait a quarter of an hour."),
             field="sign_in_name",
         )
     credentials: dict[str, Any] = {"username": name}
@@ -48,19 +49,25 @@ def prove(
     _count_failure(key)
     if not AxesProxyHandler.is_allowed(request, {"username": name}):
         raise LockedOut(
-            "Too many tries failed for this name. Wait a quarter of an hour, or ask a coach for "
-            "a one-time code.",
+            _(
+                "Too many tries failed for this name. Wait a quarter of an hour, or ask a coach "
+                "for a one-time code."
+            ),
             field="sign_in_name",
         )
     if one_time_code:
         raise WrongSignIn(
-            "Name and code do not match, or the code has been used or has run out. A coach can "
-            "make a new one.",
+            _(
+                "Name and code do not match, or the code has been used or has run out. A coach "
+                "can make a new one."
+            ),
             field="code",
         )
     raise WrongSignIn(
-        "Name and pass phrase do not match. If you forgot the phrase, a coach can give you a "
-        "one-time code.",
+        _(
+            "Name and pass phrase do not match. If you forgot the phrase, a coach can give you a "
+            "one-time code."
+        ),
         field="phrase",
     )
 

@@ -16,16 +16,17 @@ from django.conf import settings
 from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
+from django.utils.translation import gettext_noop
 
 from solverworker.report import PlanReport
 from training import dispatch
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
 from training.services import practice, summaries
 
-GAVE_UP = (
-    f"The checker stopped {MOST_ATTEMPTS} times while checking this plan. "
-    "A coach can have it checked again."
+GAVE_UP = gettext_noop(
+    "The checker stopped three times while checking this plan. A coach can have it checked again."
 )
+"""Stored with the plan, put into the reader's language when it is shown."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,8 @@ from typing import cast
 
 from django.contrib.auth.signals import user_logged_in
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from drf_spectacular.utils import extend_schema
 from knox.models import get_token_model
 from knox.settings import knox_settings
@@ -55,13 +57,18 @@ class Tokens(APIView):
         form.is_valid(raise_exception=True)
         person = prove(request=request._request, **form.validated_data)
         if person.must_choose_phrase:
-            raise NotAllowed("Choose a new pass phrase on the site first.")
+            raise NotAllowed(_("Choose a new pass phrase on the site first."))
         tokens = get_token_model().objects
         alive = tokens.filter(user=person, expiry__gt=timezone.now()).count()
         if alive >= knox_settings.TOKEN_LIMIT_PER_USER:
             raise NotAllowed(
-                f"{alive} tokens are open, and that is the most. Sign out with one of them, or "
-                "choose a new pass phrase to end them all."
+                ngettext(
+                    "{count} token is open, and that is the most. Sign out with it, or choose a "
+                    "new pass phrase to end it.",
+                    "{count} tokens are open, and that is the most. Sign out with one of them, or "
+                    "choose a new pass phrase to end them all.",
+                    alive,
+                ).format(count=alive)
             )
         token, secret = tokens.create(user=person)
         user_logged_in.send(sender=Person, request=request._request, user=person)
@@ -83,7 +90,7 @@ class CurrentToken(APIView):
     )
     def delete(self, request: Request) -> Response:
         if request.auth is None:
-            raise NotAllowed("This ends a token; you came with a page's session instead.")
+            raise NotAllowed(_("This ends a token; you came with a page’s session instead."))
         request.auth.delete()
         return Response(status=status.HTTP_204_NO_CONTENT)
 
