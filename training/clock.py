@@ -19,6 +19,15 @@ YEARS = range(2000, 2101)
 """Years of which anything is looked for: sums with dates stay far from the calendar's ends."""
 
 
+def is_in_reach(day: date) -> bool:
+    """Whether anything is looked for on that day.
+
+    >>> is_in_reach(date(2026, 11, 25)), is_in_reach(date.min), is_in_reach(date.max)
+    (True, False, False)
+    """
+    return day.year in YEARS
+
+
 @dataclass(frozen=True, slots=True)
 class Window:
     """When a set is open: from ``opens_at`` (included) to ``closes_at`` (not included), in UTC."""

@@ -19,6 +19,7 @@ from training.refusals import (
     PlanTooLong,
     UnreadablePlan,
 )
+from training.texts import first_unstorable
 
 MOST_CHARACTERS = 2000
 """A plan of 80 tokens with a comment on each fits; a novel does not."""
@@ -131,9 +132,8 @@ def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> 
             token="",
             position=MOST_CHARACTERS,
         )
-    if "\0" in written:
-        # No database keeps it, not even inside a comment.
-        at = written.index("\0")
+    at = first_unstorable(written)
+    if at is not None:
         raise UnreadablePlan(
             _("There is an invisible character at place {place}. Type the plan afresh.").format(
                 place=at + 1

@@ -16,6 +16,7 @@ from training import rights
 from training.models import Membership, Person, Role, SignInCode, Standing
 from training.refusals import InvalidEntry
 from training.services.phrases import digest, new_code, plain_code
+from training.services.validating import require_storable
 
 CODE_DAYS = 7
 
@@ -25,7 +26,8 @@ def note_consent(
 ) -> Membership:
     """Note that a guardian agreed, and open the account. Raises NotAllowed or InvalidEntry."""
     rights.require_coach(by, club_id=membership.club_id)
-    if not note.strip():
+    note = require_storable(note, "note")
+    if not note:
         raise InvalidEntry(
             _("Write who agreed and how, for example “mother, signed form of 3 March”."),
             field="note",
@@ -34,7 +36,7 @@ def note_consent(
         standing=Standing.ACTIVE,
         consent_noted_at=now or timezone.now(),
         consent_noted_by=by.person,
-        consent_note=note.strip()[:200],
+        consent_note=note[:200],
     )
     membership.refresh_from_db()
     return membership
@@ -69,6 +71,7 @@ def _new_code(person: Person, made_by: Person, now: datetime) -> str:
 
 def make_owner_code(*, sign_in_name: str, now: datetime | None = None) -> str:
     """A one-time code for an owner, made by whoever runs the server. Raises InvalidEntry."""
+    require_storable(sign_in_name, "sign_in_name")
     owner = (
         Membership.objects.filter(person__sign_in_name__iexact=sign_in_name, role=Role.OWNER)
         .select_related("person")
@@ -92,6 +95,7 @@ def choose_phrase(*, person: Person, phrase: str) -> None:
 
 def check_phrase(phrase: str, person: Person) -> None:
     """Refuse a weak pass phrase. Raises InvalidEntry with what is wrong with it."""
+    require_storable(phrase, "phrase")
     try:
         validate_password(phrase, person)
     except ValidationError as error:

@@ -8,13 +8,11 @@ from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
-from django.utils.translation import gettext as _
 
-from training import clock, dispatch, rights
+from training import dispatch, rights
 from training.models import SETTINGS, Club, DayOff, Membership
-from training.refusals import InvalidEntry
 from training.services.sets import withdraw_sealed
-from training.services.validating import require_valid
+from training.services.validating import require_in_reach, require_storable, require_valid
 
 
 def change_settings(
@@ -52,10 +50,11 @@ def add_day_off(
     Raises NotAllowed, or InvalidEntry for a date out of reach.
     """
     rights.require_coach(by)
-    _require_in_reach(day)
+    reason = require_storable(reason, "reason")
+    require_in_reach(day, "day")
     with transaction.atomic():
         off, _new = DayOff.objects.get_or_create(
-            club=by.club, day=day, defaults={"reason": reason.strip()[:80]}
+            club=by.club, day=day, defaults={"reason": reason[:80]}
         )
         withdraw_sealed(club=by.club, now=now or timezone.now(), day=day)
     return off
@@ -67,13 +66,3 @@ def remove_day_off(*, by: Membership, day: date) -> None:
     with transaction.atomic():
         DayOff.objects.filter(club=by.club, day=day).delete()
         dispatch.ask_for_drawing_after_commit()
-
-
-def _require_in_reach(day: date) -> None:
-    if day.year not in clock.YEARS:
-        raise InvalidEntry(
-            _("Choose a date between {first} and {last}.").format(
-                first=clock.YEARS[0], last=clock.YEARS[-1]
-            ),
-            field="day",
-        )

@@ -15,6 +15,7 @@ from training.refusals import InvalidEntry
 from training.rules import Profile
 from training.selectors.reviews import TECHNIQUES
 from training.services.sets import issue
+from training.services.validating import require_in_reach
 
 METHOD = "picked"
 MOST_DAYS = 28
@@ -46,6 +47,7 @@ def make_homework(
         raise InvalidEntry(
             _("Homework is open for 1 to {most} days.").format(most=MOST_DAYS), field="days"
         )
+    require_in_reach(opens_day, "opens_day")
     if opens_day < clock.local_date(now, zone):
         raise InvalidEntry(
             _("This day has passed. Choose today or a later one."), field="opens_day"
@@ -82,6 +84,7 @@ def make_club_night(
             ),
             field="minutes",
         )
+    require_in_reach(day, "day")
     opens_at = clock.local_to_utc(day, begins, by.club.zone)
     window = clock.Window(max(now, opens_at), opens_at + timedelta(minutes=minutes))
     if window.closes_at <= window.opens_at:

@@ -25,7 +25,7 @@ from training.models import (
 from training.refusals import InvalidEntry, LinkUsedUp
 from training.services.accounts import check_phrase
 from training.services.phrases import digest, new_token
-from training.services.validating import require_valid
+from training.services.validating import require_storable, require_valid
 
 OWNER_LINK_DAYS = 7
 INVITE_DAYS = 14
@@ -90,7 +90,7 @@ def start_club(
     now = now or timezone.now()
     link = find_owner_link(token=token, now=now)
     require_valid(Club(time_zone=time_zone), ["time_zone"])
-    name = club_name.strip()
+    name = require_storable(club_name, "club_name")
     if not 0 < len(name) <= MOST_LETTERS_OF_A_CLUB:
         raise InvalidEntry(
             _("Give the club a name of 1 to {most} letters.").format(most=MOST_LETTERS_OF_A_CLUB),
@@ -222,15 +222,7 @@ def _make_membership(
     *, club: Club, person: Person, display_name: str, role: str, under_18: bool, now: datetime
 ) -> Membership:
     name = _shown_name(display_name)
-    if Membership.objects.filter(club=club, display_name__iexact=name).exists():
-        raise InvalidEntry(
-            _(
-                "Somebody in this club is already called {name}. Add a letter or choose another "
-                "name."
-            ).format(name=name),
-            field="display_name",
-        )
-    return Membership.objects.create(
+    made = Membership(
         club=club,
         person=person,
         display_name=name,
@@ -240,10 +232,23 @@ def _make_membership(
         standing=Standing.CONSENT if under_18 else Standing.ACTIVE,
         joined_at=now,
     )
+    try:
+        # The database decides, so that of two who come at once with one name one is told.
+        with transaction.atomic():
+            made.save(force_insert=True)
+    except IntegrityError:
+        raise InvalidEntry(
+            _(
+                "Somebody in this club is already called {name}. Add a letter or choose another "
+                "name."
+            ).format(name=name),
+            field="display_name",
+        ) from None
+    return made
 
 
 def _shown_name(display_name: str) -> str:
-    name = " ".join(display_name.split())
+    name = " ".join(require_storable(display_name, "display_name").split())
     if not name:
         raise InvalidEntry(_("Choose the name that others see."), field="display_name")
     if len(name) > 40:

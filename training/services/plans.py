@@ -15,6 +15,7 @@ from training.entry import Entry
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble
 from training.refusals import InvalidEntry
 from training.services import summaries
+from training.services.validating import require_storable
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,8 @@ def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | No
     reason, NoLongerPossible when it is withdrawn already.
     """
     rights.require_coach(by, club_id=plan.membership.club_id)
-    if not reason.strip():
+    reason = require_storable(reason, "reason")
+    if not reason:
         raise InvalidEntry(_("Say why the plan is withdrawn."), field="reason")
     with transaction.atomic():
         plan.refresh_from_db(from_queryset=Plan.objects.select_for_update())
@@ -105,7 +107,7 @@ def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | No
         plan.status = PlanStatus.WITHDRAWN
         plan.withdrawn_at = now or timezone.now()
         plan.withdrawn_by = by.person
-        plan.withdrawn_reason = reason.strip()[:200]
+        plan.withdrawn_reason = reason[:200]
         plan.save(update_fields=["status", "withdrawn_at", "withdrawn_by", "withdrawn_reason"])
         summaries.renew(plan=plan)
     return plan

@@ -18,6 +18,7 @@ from django.utils.translation import gettext as _
 from training.models import Person
 from training.refusals import LockedOut, WrongSignIn
 from training.services.failures import client_address
+from training.texts import first_unstorable
 
 FAILURES_AN_ADDRESS = 200
 WINDOW_SECONDS = 15 * 60
@@ -43,11 +44,13 @@ def prove(
         credentials["code"] = one_time_code
     else:
         credentials["password"] = phrase
-    person = authenticate(request, **credentials)
+    # What no database keeps is nobody's name, and nobody's failures are counted under it.
+    known = first_unstorable(name + phrase) is None
+    person = authenticate(request, **credentials) if known else None
     if person is not None:
         return person
     _count_failure(key)
-    if not AxesProxyHandler.is_allowed(request, {"username": name}):
+    if known and not AxesProxyHandler.is_allowed(request, {"username": name}):
         raise LockedOut(
             _(
                 "Too many tries failed for this name. Wait a quarter of an hour, or ask a coach "

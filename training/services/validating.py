@@ -1,13 +1,24 @@
-"""What rows may hold is stated with their fields; here it is asked in a service's words."""
+"""What rows may hold, asked in a service's words: by their fields, and of any text."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
+from datetime import date
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db import models
+from django.utils.translation import gettext as _
 
+from training import clock
 from training.refusals import InvalidEntry
+from training.texts import first_unstorable
+
+
+def require_storable(text: str, field: str) -> str:
+    """The text without the blanks around it. Raises InvalidEntry for what no database keeps."""
+    if first_unstorable(text) is not None:
+        raise InvalidEntry(_("There is an invisible character in it. Type it afresh."), field=field)
+    return text.strip()
 
 
 def require_valid(row: models.Model, names: Collection[str]) -> None:
@@ -24,3 +35,14 @@ def require_valid(row: models.Model, names: Collection[str]) -> None:
         raise InvalidEntry(
             " ".join(said), field=None if name == NON_FIELD_ERRORS else name
         ) from None
+
+
+def require_in_reach(day: date, field: str) -> None:
+    """Raise InvalidEntry for a date of a year in which nothing is looked for."""
+    if not clock.is_in_reach(day):
+        raise InvalidEntry(
+            _("Choose a date between {first} and {last}.").format(
+                first=clock.YEARS[0], last=clock.YEARS[-1]
+            ),
+            field=field,
+        )
