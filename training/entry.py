@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from solverworker.cube import notation
+from solverworker.tongue import Tongue
 from training.refusals import (
     EmptyPlan,
     InvalidEntry,
@@ -20,6 +22,9 @@ from training.refusals import (
     UnreadablePlan,
 )
 from training.texts import first_unstorable
+
+TONGUE = Tongue(_, ngettext)
+"""The reader's tongue, for what the solver has to say."""
 
 MOST_CHARACTERS = 2000
 """A plan of 80 tokens with a comment on each fits; a novel does not."""
@@ -148,7 +153,7 @@ def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> 
     except notation.NotationError as error:
         refusal = PlanTooLong if error.kind == "too_long" else UnreadablePlan
         raise refusal(
-            error.message,
+            error.in_words(TONGUE),
             field="plan",
             kind=error.kind,
             token=error.token,

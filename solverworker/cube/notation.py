@@ -19,6 +19,11 @@ from functools import lru_cache
 from typing import Final, Literal, NamedTuple
 
 from solverworker.cube.refusals import (
+    CLOSES_NOTHING,
+    EMPTY_SCRAMBLE,
+    NEVER_CLOSED,
+    STANDS_ALONE,
+    TOO_LONG,
     NotationError,
     Where,
     not_a_move,
@@ -26,6 +31,7 @@ from solverworker.cube.refusals import (
     quoted,
     too_many,
 )
+from solverworker.tongue import gettext_noop as _
 
 __all__ = [
     "MAX_SCRAMBLE_TOKENS",
@@ -110,6 +116,7 @@ class _Form(NamedTuple):
     kind: Kind
     quarters: int
     objection: str | None
+    ending: str
 
 
 def _families() -> list[tuple[str, str, Kind, str | None]]:
@@ -119,8 +126,8 @@ def _families() -> list[tuple[str, str, Kind, str | None]]:
         families.append((face, face, "face", None))
         families.append((face + "w", face + "w", "block", None))
         families.append((f"2{face}w", face + "w", "block", None))
-        families.append((face.lower(), face + "w", "block", "Lower-case outer blocks are"))
-    families += [(name, name, "slice", "Slices are") for name in "MES"]
+        families.append((face.lower(), face + "w", "block", _("Lower-case outer blocks are")))
+    families += [(name, name, "slice", _("Slices are")) for name in "MES"]
     families += [(name, name, "rotation", None) for name in "xyz"]
     return families
 
@@ -132,11 +139,11 @@ def _forms() -> dict[str, _Form]:
             for prime in PRIMES if "'" in suffix else "'":
                 objection = family_objection
                 if objection is None and suffix not in _STRICT_SUFFIXES:
-                    objection = f"The ending `{suffix}` is"
+                    objection = _("The ending `{ending}` is")
                 if objection is None and prime != "'":
-                    objection = "Primes other than `'` are"
+                    objection = _("Primes other than `'` are")
                 written = spelling + suffix.replace("'", prime)
-                forms[written] = _Form(family, kind, quarters, objection)
+                forms[written] = _Form(family, kind, quarters, objection, suffix)
     return forms
 
 
@@ -183,9 +190,9 @@ def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, .
                 raise not_a_move("suffix", written, start, where)
             if strict:
                 if form.objection:
-                    raise not_in_strict(written, start, where, form.objection)
+                    raise not_in_strict(written, start, where, form.objection, form.ending)
                 if not parted and start == position:
-                    raise not_in_strict(written, start, where, "Moves run together are")
+                    raise not_in_strict(written, start, where, _("Moves run together are"))
             if len(tokens) == limit:
                 raise too_many(written, start, limit, where)
             tokens.append(Token(form.family, form.kind, form.quarters, start, written))
@@ -196,11 +203,11 @@ def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, .
         gap = _GAP.match(seen, position)
         if gap:
             if strict and (comment := seen.find("//", position, gap.end())) >= 0:
-                raise not_in_strict("//", comment, where, "Comments are")
+                raise not_in_strict("//", comment, where, _("Comments are"))
             position = gap.end()
         elif seen[position] in "()[]":
             if strict:
-                raise not_in_strict(seen[position], position, where, "Brackets are")
+                raise not_in_strict(seen[position], position, where, _("Brackets are"))
             _take_bracket(seen[position], position, open_brackets, where)
             position += 1
         else:
@@ -210,9 +217,9 @@ def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, .
             "too_long",
             "",
             MAX_CHARACTERS,
-            f"This {where} has more than {MAX_CHARACTERS:,} characters. "
-            "Leave out what is not a move.",
+            TOO_LONG,
             where,
+            limit=f"{MAX_CHARACTERS:,}",
         )
     if open_brackets:
         character, position = open_brackets[-1]
@@ -220,9 +227,9 @@ def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, .
             "bracket",
             character,
             position,
-            f"`{character}` at character {position + 1} is never closed. "
-            f"Put `{_CLOSERS[character]}` after its last move, or leave the bracket out.",
+            NEVER_CLOSED,
             where,
+            closer=_CLOSERS[character],
         )
     return tuple(tokens)
 
@@ -235,9 +242,7 @@ def parse_scramble(text: str) -> tuple[Token, ...]:
     """
     tokens = parse(text, limit=MAX_SCRAMBLE_TOKENS, where="scramble")
     if not tokens:
-        raise NotationError(
-            "empty", "", 0, "The scramble is empty. Write at least one move.", "scramble"
-        )
+        raise NotationError("empty", "", 0, EMPTY_SCRAMBLE, "scramble")
     return tokens
 
 
@@ -303,27 +308,12 @@ def _take_bracket(
     if open_brackets and _CLOSERS[open_brackets[-1][0]] == character:
         open_brackets.pop()
         return
-    raise NotationError(
-        "bracket",
-        character,
-        position,
-        f"`{character}` at character {position + 1} closes no bracket. "
-        "Brackets only group moves; leave it out.",
-        where,
-    )
+    raise NotationError("bracket", character, position, CLOSES_NOTHING, where)
 
 
 def _unreadable(text: str, position: int, where: Where) -> NotationError:
     stray = _STRAY.match(text, position)
     if stray:
-        written = quoted(stray.group())
-        return NotationError(
-            "stray",
-            written,
-            position,
-            f"`{written}` at character {position + 1} stands alone. "
-            "It belongs right behind the letter of its move.",
-            where,
-        )
+        return NotationError("stray", quoted(stray.group()), position, STANDS_ALONE, where)
     other = _OTHER.match(text, position)
     return not_a_move("unknown", other.group() if other else text[position], position, where)
