@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from training.web.parts.fields import missing, text_input
 
@@ -11,9 +12,9 @@ class ReasonForm(forms.Form):
     """Why a plan is withdrawn."""
 
     reason = forms.CharField(
-        label="Why it is withdrawn",
+        label=_("Why it is withdrawn"),
         max_length=200,
-        help_text="The member reads this.",
+        help_text=_("The member reads this."),
         widget=text_input(),
-        error_messages=missing("Say why the plan is withdrawn."),
+        error_messages=missing(_("Say why the plan is withdrawn.")),
     )
