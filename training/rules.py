@@ -62,7 +62,7 @@ class SetRules:
 
 
 @dataclass(frozen=True, slots=True)
-class Profile:
+class PickedProfile:
     """What a picked set is drawn to.
 
     ``fresh``: for each cross that a worker draws, in order, the technique that
@@ -73,7 +73,7 @@ class Profile:
     member's practice. ``calls``: what each cross of a practice calls for, those
     that come back first, then the fresh ones.
 
-    >>> Profile.from_json(Profile.of_lesson("base_turn", 2, (4, 6)).to_json()).fresh
+    >>> PickedProfile.from_json(PickedProfile.of_lesson("base_turn", 2, (4, 6)).to_json()).fresh
     ('base_turn', 'base_turn')
     """
 
@@ -84,14 +84,14 @@ class Profile:
     calls: tuple[str | None, ...] = ()
 
     @classmethod
-    def of_lesson(cls, technique: str, scrambles: int, lengths: tuple[int, int]) -> Profile:
+    def of_lesson(cls, technique: str, scrambles: int, lengths: tuple[int, int]) -> PickedProfile:
         """Every cross of the set calls for one idea."""
         return cls(fresh=(technique,) * scrambles, lengths=lengths, technique=technique)
 
     @classmethod
     def of_practice(
         cls, techniques: tuple[str, ...], coming_back: tuple[str, ...], fresh: int
-    ) -> Profile:
+    ) -> PickedProfile:
         """Crosses that come back, then ``fresh`` ones by turns on the techniques, if any."""
         drawn_to = tuple(
             techniques[place % len(techniques)] if techniques else None for place in range(fresh)
@@ -113,7 +113,7 @@ class Profile:
         }
 
     @classmethod
-    def from_json(cls, stored: Mapping[str, Any]) -> Profile:
+    def from_json(cls, stored: Mapping[str, Any]) -> PickedProfile:
         """The profile of a set; what an older version of the site did not store is left empty."""
         lengths = stored.get("lengths")
         return cls(

@@ -23,7 +23,7 @@ from tests.conftest import NOON
 from training import ranking
 from training.models import SETTINGS, Club, Person, ScrambleSet
 from training.models.settings import RulesOfSets, columns_of
-from training.rules import CAP, Profile, SetRules, Sight, Spelling
+from training.rules import CAP, PickedProfile, SetRules, Sight, Spelling
 from training.selectors.set_heads import head_of
 from training.services.lesson_sets import make_club_night, make_homework
 from training.services.practice import prepare
@@ -94,7 +94,7 @@ CODES = st.sampled_from(["base_turn", "shared_turn", "step_aside"])
 
 @examples(
     st.builds(
-        Profile,
+        PickedProfile,
         fresh=st.lists(st.none() | CODES).map(tuple),
         lengths=st.none() | st.tuples(st.integers(2, 4), st.integers(4, 8)),
         technique=st.none() | CODES,
@@ -103,32 +103,32 @@ CODES = st.sampled_from(["base_turn", "shared_turn", "step_aside"])
     )
 )
 def test_a_profile_comes_back_from_its_stored_form(profile) -> None:
-    assert Profile.from_json(profile.to_json()) == profile
+    assert PickedProfile.from_json(profile.to_json()) == profile
 
 
 def test_profiles_stored_by_older_versions_are_read() -> None:
     # As services of version 0.1 wrote them.
     lesson = {"technique": "base_turn", "fresh": ["base_turn"] * 2, "lengths": [4, 6]}
-    assert Profile.from_json(lesson) == Profile.of_lesson("base_turn", 2, (4, 6))
+    assert PickedProfile.from_json(lesson) == PickedProfile.of_lesson("base_turn", 2, (4, 6))
     practice = {
         "techniques": ["base_turn"],
         "fresh": ["base_turn"],
         "calls": ["step_aside", "base_turn"],
         "lengths": None,
     }
-    assert Profile.from_json(practice) == Profile.of_practice(
+    assert PickedProfile.from_json(practice) == PickedProfile.of_practice(
         ("base_turn",), ("step_aside",), fresh=1
     )
 
 
 def test_a_practice_knows_what_each_cross_calls_for() -> None:
-    profile = Profile.of_practice(("base_turn", "step_aside"), ("shared_turn",), fresh=3)
+    profile = PickedProfile.of_practice(("base_turn", "step_aside"), ("shared_turn",), fresh=3)
     assert profile.fresh == ("base_turn", "step_aside", "base_turn")
     assert [profile.called_by(number) for number in (1, 2, 3, 4, 5)] == [
         *("shared_turn", "base_turn", "step_aside", "base_turn"),
         None,
     ]
-    assert Profile.of_lesson("base_turn", 2, (4, 6)).called_by(1) is None
+    assert PickedProfile.of_lesson("base_turn", 2, (4, 6)).called_by(1) is None
 
 
 @pytest.mark.django_db

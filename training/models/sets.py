@@ -14,7 +14,7 @@ from training.models.clubs import Club
 from training.models.fields import OneOf
 from training.models.members import Membership
 from training.models.settings import RulesOfSets
-from training.rules import Profile
+from training.rules import PickedProfile
 
 
 class Kind(models.TextChoices):
@@ -155,9 +155,9 @@ class ScrambleSet(RulesOfSets):
         return f"{self.kind} {self.day}"
 
     @property
-    def drawn_to(self) -> Profile | None:
+    def drawn_to(self) -> PickedProfile | None:
         """What a picked set is drawn to; None for one as drawn."""
-        return None if self.profile is None else Profile.from_json(self.profile)
+        return None if self.profile is None else PickedProfile.from_json(self.profile)
 
 
 class Scramble(models.Model):

@@ -12,7 +12,7 @@ from training import clock, policies, rights
 from training.models import Drawn, Kind, Membership, ScrambleSet
 from training.models.settings import MOST_SCRAMBLES, SCRAMBLES_OUT_OF_BOUNDS
 from training.refusals import InvalidEntry
-from training.rules import Profile
+from training.rules import PickedProfile
 from training.selectors.reviews import TECHNIQUES
 from training.services.sets import issue
 from training.services.validating import require_in_reach
@@ -127,7 +127,7 @@ def _issue(
         kind=kind,
         drawn=Drawn.PICKED,
         draw_method=METHOD,
-        profile=Profile.of_lesson(code, scrambles, lengths).to_json(),
+        profile=PickedProfile.of_lesson(code, scrambles, lengths).to_json(),
         scrambles_wanted=scrambles,
         day=day,
         issued_at=now,

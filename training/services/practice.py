@@ -18,7 +18,7 @@ from solverworker.cube.variants import held, mirrored
 from solverworker.report import PlanReport
 from training import clock, rights
 from training.models import Drawn, Kind, Membership, Plan, PracticeDue, ScrambleSet
-from training.rules import Profile, Sight
+from training.rules import PickedProfile, Sight
 from training.selectors.practice import MOST_TECHNIQUES, codes_to_work_on
 from training.services.sets import issue
 
@@ -98,7 +98,7 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
     wanted = max(LEAST_CROSSES, min(MOST_CROSSES, len(repeats) + max(1, len(due))))
     codes = tuple(one.code for one in due) or codes_to_work_on(membership, now)
     coming_back = tuple(one.code for one, _missed in again)
-    profile = Profile.of_practice(codes, coming_back, fresh=wanted - len(repeats))
+    profile = PickedProfile.of_practice(codes, coming_back, fresh=wanted - len(repeats))
     made = ScrambleSet(
         kind=Kind.PRACTICE,
         drawn=Drawn.PICKED,

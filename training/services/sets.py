@@ -24,7 +24,7 @@ from training.models import (
     ScrambleSet,
 )
 from training.models.settings import columns_of
-from training.rules import Profile, SetRules
+from training.rules import PickedProfile, SetRules
 
 log = logging.getLogger(__name__)
 
@@ -172,7 +172,7 @@ def fill_picked(*, drawer: PickedDrawer, now: datetime | None = None) -> int:
     drawn = 0
     for one in ScrambleSet.objects.not_closed(now or timezone.now()).short_of_scrambles():
         have: int = one.have  # type: ignore[attr-defined]
-        profile = one.drawn_to or Profile(fresh=())
+        profile = one.drawn_to or PickedProfile(fresh=())
         wanted = profile.fresh[len(profile.fresh) - (one.scrambles_wanted - have) :]
         seed = one.seed or new_seed()
         try:

@@ -15,7 +15,7 @@ MarkKind = Literal["best", "over", "spare"]
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class RuleMark:
     """One mark of the rule: a rectangle."""
 
     kind: MarkKind
@@ -37,7 +37,7 @@ class EightRule:
 
     width: float
     height: float
-    marks: tuple[Mark, ...]
+    marks: tuple[RuleMark, ...]
     notch: float | None
     eight: float | None
     dots: tuple[float, ...]
@@ -92,11 +92,11 @@ def eight_rule(
     pitch = size.mark + size.gap
     plan = best if moves is None else moves
     top, tall = 2.0, size.height - 4
-    marks: list[Mark] = []
+    marks: list[RuleMark] = []
     for index in range(EIGHT):
         what: MarkKind = "best" if index < best else "over" if index < plan else "spare"
         x = 1 + index * pitch + (size.notch if index >= best else 0)
-        marks.append(Mark(what, round(x, 2), top, size.mark, tall))
+        marks.append(RuleMark(what, round(x, 2), top, size.mark, tall))
     notch = 1 + best * pitch + (size.notch - size.gap) / 2
     end = 1 + EIGHT * pitch + size.notch
     eight: float | None = None
@@ -108,7 +108,7 @@ def eight_rule(
         for index in range(min(plan - EIGHT, PAST_SHOWN)):
             x = end + index * (small + size.gap * 0.8)
             marks.append(
-                Mark(
+                RuleMark(
                     "over", round(x, 2), round(top + (tall - short) / 2, 2), small, round(short, 2)
                 )
             )

@@ -13,7 +13,7 @@ from itertools import pairwise
 from django.utils.translation import gettext as _
 
 from solverworker.report import LedgerRow
-from training.web.pictures.stairs import Flight, Landing, Line, Staircase, Tile, Tread, TreadKind
+from training.web.pictures.stairs import Flight, Landing, Staircase, Stroke, Tile, Tread, TreadKind
 from training.web.saying.steps import describe, say_after, say_loss, say_tread
 
 WIDTH = 312.0
@@ -197,9 +197,9 @@ def _tile(
     )
 
 
-def _levels(highest: int, floor: float) -> tuple[Line, ...]:
+def _levels(highest: int, floor: float) -> tuple[Stroke, ...]:
     return tuple(
-        Line(
+        Stroke(
             _LEFT,
             _height(level, floor),
             WIDTH - _RIGHT,

@@ -9,7 +9,7 @@ TreadKind = Literal["step", "lost", "turn"]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Stroke:
     """A straight line, with an optional figure at its left."""
 
     x1: float
@@ -74,7 +74,7 @@ class Flight:
     title: str
     landing: Landing
     tiles: tuple[Tile, ...]
-    levels: tuple[Line, ...]
+    levels: tuple[Stroke, ...]
     body: str
     quiet: tuple[str, ...]
 

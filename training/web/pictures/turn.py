@@ -69,7 +69,7 @@ _NAMES = {
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class Square:
     """One visible square as the points of a polygon; ``moving`` if the turn takes it along."""
 
     points: str
@@ -84,7 +84,7 @@ class TurnPicture:
     words: str
     width: float
     height: float
-    cells: tuple[Cell, ...]
+    cells: tuple[Square, ...]
     shaft: str
     heads: tuple[str, ...]
 
@@ -132,7 +132,7 @@ def draw_turn(token: str) -> TurnPicture:
     axis, layers, way = _LAYERS[letter]
     faces: tuple[Face, ...] = ("front", "top", "right")
     cells = tuple(
-        Cell(
+        Square(
             _path(
                 [
                     _at(face, a, b),
