@@ -22,8 +22,31 @@ from training.models import (
     PlanStatus,
     Scramble,
     ScrambleSet,
+    Standing,
 )
 from training.refusals import InvalidEntry, KeyReused, NoLongerPossible, PlanIsFinal, SetClosed
+
+# Accounts --------------------------------------------------------------------
+
+
+def waits_for_consent(membership: Membership) -> bool:
+    """Whether a guardian's consent is still to be noted before the account opens."""
+    return membership.standing == Standing.CONSENT
+
+
+def is_archived(membership: Membership) -> bool:
+    """Whether a coach has closed the account; its plans stay where they count."""
+    return membership.standing == Standing.ARCHIVED
+
+
+def standing_when_let_in(membership: Membership) -> Standing:
+    """How an account stands when it is opened: a child's waits until consent is noted.
+
+    WCA 2b is the model; a club's local law may ask for more.
+    """
+    consented = membership.consent_noted_at is not None
+    return Standing.CONSENT if membership.under_18 and not consented else Standing.ACTIVE
+
 
 # Sets ------------------------------------------------------------------------
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from django.utils.translation import gettext as _
 
 from training.models import COACHING_ROLES, Membership, Role, Standing
+from training.policies import is_archived, waits_for_consent
 from training.refusals import NotAllowed
 
 
@@ -23,9 +24,9 @@ def require_enter(membership: Membership) -> None:
     """Raise NotAllowed unless :func:`may_enter`, with the reason why not."""
     if may_enter(membership):
         return
-    if membership.standing == Standing.ARCHIVED:
+    if is_archived(membership):
         raise NotAllowed(_("This account is archived. A coach of the club can open it again."))
-    if membership.standing == Standing.CONSENT:
+    if waits_for_consent(membership):
         raise NotAllowed(
             _(
                 "This account waits for a parent’s consent. A coach of the club opens it once "

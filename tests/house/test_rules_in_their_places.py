@@ -19,9 +19,14 @@ DECIDING = {"is_coach", "is_owner", "role", "standing", "competes"}
 PRESENTED = {
     # Writing what somebody becomes, or choosing from a list, decides nothing.
     "services/accounts.py": {"Role", "Standing"},
-    "services/people.py": {"Role", "Standing", "role"},
-    "selectors/clubs.py": {"Standing", "standing"},
+    "services/people.py": {"Role", "role"},
     "api/serializers/people.py": {"Role"},
+    # Whom an invite is for and who owns the club are said, and chosen from.
+    "web/pages/joining/shown.py": {"Role", "role"},
+    "web/pages/people/forms.py": {"Role"},
+    "web/pages/people/shown.py": {"Role", "role"},
+    # Where somebody's day begins, and which links stand at the foot.
+    "web/navigation.py": {"competes"},
 }
 """Uses that only write, show or sort; each file with the names that it may use."""
 
@@ -30,12 +35,11 @@ def asked_in(source: str) -> set[str]:
     """The names with which a source asks what somebody is."""
     found = set()
     for node in ast.walk(ast.parse(source)):
-        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
-            if node.value.id in {"Role", "Standing"}:
-                found.add(node.value.id)
-            elif node.attr in DECIDING:
-                found.add(node.attr)
-        elif isinstance(node, ast.Attribute) and node.attr in DECIDING:
+        if not isinstance(node, ast.Attribute) or isinstance(node.ctx, ast.Store):
+            continue
+        if isinstance(node.value, ast.Name) and node.value.id in {"Role", "Standing"}:
+            found.add(node.value.id)
+        elif node.attr in DECIDING:
             found.add(node.attr)
     return found
 
@@ -48,7 +52,7 @@ def test_the_check_itself_sees_what_it_looks_for() -> None:
     }
 
 
-@pytest.mark.parametrize("wing", ["services", "selectors", "api"])
+@pytest.mark.parametrize("wing", ["services", "selectors", "api", "web"])
 def test_nobody_else_asks_what_somebody_is(wing: str) -> None:
     asked = {
         name: found
@@ -57,6 +61,16 @@ def test_nobody_else_asks_what_somebody_is(wing: str) -> None:
         and (name := str(file.relative_to(TRAINING)))
     }
     assert asked == {name: uses for name, uses in PRESENTED.items() if name.startswith(wing)}
+
+
+def test_no_template_asks_what_somebody_is() -> None:
+    asking = re.compile(r"\.(is_coach|is_owner|role|competes)\b")
+    found = {
+        str(file.relative_to(TRAINING)): asking.findall(text)
+        for file in TRAINING.rglob("*.html")
+        if asking.search(text := file.read_text(encoding="utf-8"))
+    }
+    assert found == {}
 
 
 @pytest.mark.parametrize("module", [rights, policies, visibility])

@@ -96,15 +96,6 @@ class Membership(models.Model):
     def __str__(self) -> str:
         return self.display_name
 
-    @property
-    def is_coach(self) -> bool:
-        """Whether the role coaches: an owner is a coach."""
-        return self.role in COACHING_ROLES
-
-    @property
-    def is_owner(self) -> bool:
-        return self.role == Role.OWNER
-
 
 class InviteQuerySet(OneTimeTokenQuerySet["Invite"]):
     def usable(self, now: datetime) -> Self:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from training.models import Club, DayOff, Group, Invite, Membership, Person, Standing
+from training.models import Club, DayOff, Group, Invite, Membership, Person
+from training.policies import is_archived, waits_for_consent
 from training.rights import may_coach, may_enter
 
 
@@ -68,10 +69,10 @@ def roster(club: Club, now: datetime) -> Roster:
         .order_by("display_name")
     )
     return Roster(
-        waiting_for_consent=tuple(p for p in people if p.standing == Standing.CONSENT),
+        waiting_for_consent=tuple(p for p in people if waits_for_consent(p)),
         coaches=tuple(p for p in people if may_coach(p)),
         members=tuple(p for p in people if may_enter(p) and not may_coach(p)),
-        archived=tuple(p for p in people if p.standing == Standing.ARCHIVED),
+        archived=tuple(p for p in people if is_archived(p)),
         invites=tuple(Invite.objects.filter(club=club).usable(now).order_by("-created_at")),
         groups=tuple(Group.objects.filter(club=club)),
     )

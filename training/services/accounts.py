@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from knox.models import get_token_model
 
-from training import rights
+from training import policies, rights
 from training.models import Membership, Person, Role, SignInCode, Standing
 from training.refusals import InvalidEntry
 from training.services.phrases import digest, new_code, plain_code
@@ -119,9 +119,8 @@ def reopen_membership(*, by: Membership, membership: Membership) -> Membership:
     Raises NotAllowed unless :func:`training.rights.may_manage`.
     """
     rights.require_manage(by, membership)
-    needs_consent = membership.under_18 and membership.consent_noted_at is None
     Membership.objects.filter(pk=membership.pk, standing=Standing.ARCHIVED).update(
-        standing=Standing.CONSENT if needs_consent else Standing.ACTIVE
+        standing=policies.standing_when_let_in(membership)
     )
     membership.refresh_from_db()
     return membership

@@ -12,7 +12,7 @@ from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from training import dispatch, rights
+from training import dispatch, policies, rights
 from training.models import (
     Club,
     Invite,
@@ -20,7 +20,6 @@ from training.models import (
     OwnerLink,
     Person,
     Role,
-    Standing,
 )
 from training.refusals import InvalidEntry, LinkUsedUp
 from training.services.accounts import check_phrase
@@ -190,9 +189,8 @@ def join_by_invite(
 ) -> Membership:
     """Join a club by an invite: with a new ``account``, or as the signed-in ``person``.
 
-    Somebody under 18 waits until a coach has noted the guardian's consent (WCA
-    2b is the model; a club's local law may ask for more). Raises LinkUsedUp or
-    InvalidEntry; nothing is stored then.
+    Somebody under 18 waits until a coach has noted the guardian's consent. Raises
+    LinkUsedUp or InvalidEntry; nothing is stored then.
     """
     now = now or timezone.now()
     invite = find_invite(token=token, now=now)
@@ -229,9 +227,9 @@ def _make_membership(
         role=role,
         competes=role == Role.MEMBER,
         under_18=under_18,
-        standing=Standing.CONSENT if under_18 else Standing.ACTIVE,
         joined_at=now,
     )
+    made.standing = policies.standing_when_let_in(made)
     try:
         # The database decides, so that of two who come at once with one name one is told.
         with transaction.atomic():

@@ -14,7 +14,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from training.models import Membership, Person, Standing
+from training.models import Membership, Person
+from training.policies import waits_for_consent
 from training.rights import may_coach
 from training.selectors import clubs
 from training.visibility import Sealed
@@ -114,6 +115,6 @@ def _closed_or_absent(request: HttpRequest, person: Person, slug: str) -> HttpRe
     found = clubs.membership_of(person, slug)
     if found is None:
         raise Http404
-    if found.standing == Standing.CONSENT:
+    if waits_for_consent(found):
         return consent_page(request, found.club, status=403)
     return archived_page(request, found.club)

@@ -7,7 +7,8 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from training.models import Standing
+from training.policies import waits_for_consent
+from training.rights import may_enter
 from training.selectors import clubs
 from training.web.admission import person_of
 from training.web.base.standing_in import consent_page
@@ -26,10 +27,10 @@ def first(request: HttpRequest) -> HttpResponse:
     if person.must_choose_phrase:
         return HttpResponseRedirect(reverse("phrase"))
     memberships = clubs.memberships_of(person)
-    open_ones = [one for one in memberships if one.standing == Standing.ACTIVE]
+    open_ones = [one for one in memberships if may_enter(one)]
     if len(open_ones) == 1:
         return HttpResponseRedirect(home_of(open_ones[0]))
-    waiting = [one for one in memberships if one.standing == Standing.CONSENT]
+    waiting = [one for one in memberships if waits_for_consent(one)]
     if waiting and not open_ones:
         return consent_page(request, waiting[0].club)
     return render(request, "pages/first/clubs.html", {"clubs": club_links(open_ones)})

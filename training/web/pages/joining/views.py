@@ -12,7 +12,8 @@ from django.shortcuts import render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from training.models import Invite, Membership, Standing
+from training.models import Invite, Membership
+from training.policies import waits_for_consent
 from training.refusals import InvalidEntry, LinkUsedUp
 from training.services import people
 from training.services.people import NewAccount
@@ -78,7 +79,7 @@ def _join(
                 form.add_error(refusal.field, refusal.message)
                 return _ask(request, invite, steps, index, form, status=400)
         raise
-    if membership.standing == Standing.CONSENT:
+    if waits_for_consent(membership):
         return consent_page(request, invite.club, just_joined=True)
     return _enter(request, membership)
 
