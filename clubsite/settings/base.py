@@ -216,8 +216,9 @@ SPECTACULAR_SETTINGS = {
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "COMPONENT_SPLIT_REQUEST": True,
     "ENUM_ADD_EXPLICIT_BLANK_NULL_CHOICE": False,
+    "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
     "ENUM_NAME_OVERRIDES": {
-        "StateEnum": "training.api.serializers.sets.STATES",
+        "StateEnum": "training.api.serializers.plans.STATES",
         "TechniqueCode": "training.selectors.reviews.TECHNIQUES",
         "OtherLossCode": "training.selectors.reviews.OTHER_CODES",
     },

@@ -83,10 +83,7 @@ def contract_of(document: dict) -> dict:
         for method, operation in found.items()
     }
     shapes = {
-        name: {
-            field: {key: part for key, part in kind.items() if key != "description"}
-            for field, kind in shape["properties"].items()
-        }
+        name: {field: type_of(kind) for field, kind in shape["properties"].items()}
         for name, shape in document["components"]["schemas"].items()
         if "properties" in shape
     }
@@ -96,6 +93,13 @@ def contract_of(document: dict) -> dict:
         if "properties" in shape
     }
     return {"operations": operations, "shapes": shapes, "always": always}
+
+
+def type_of(kind: dict) -> dict:
+    """A field's type without the words about it, for which a reference is wrapped once more."""
+    if list(kind) == ["allOf", "description"] and len(kind["allOf"]) == 1:
+        return kind["allOf"][0]
+    return {key: part for key, part in kind.items() if key != "description"}
 
 
 def lost(promised: object, found: object, place: str = "") -> list[str]:

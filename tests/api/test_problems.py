@@ -20,7 +20,7 @@ from tests.api.conftest import API
 from training.api import errors, problems
 from training.api.fields import Entries
 from training.api.serializers.group_reviews import ReviewAsked
-from training.api.serializers.sets import HandIn
+from training.api.serializers.plans import HandIn
 from training.models import Membership, ScrambleSet
 from training.refusals import Refusal
 

@@ -4,7 +4,7 @@ from django.urls import path, re_path
 
 from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
-from training.api.views import coach, docs, people, problems, reviews, sets, tables
+from training.api.views import coach, docs, people, plans, problems, reviews, sets, tables
 
 app_name = "api"
 
@@ -23,7 +23,7 @@ urlpatterns = [
     path(f"{CLUB}sets/<int:set_id>/table/", tables.SetTable.as_view(), name="set-table"),
     path(
         f"{CLUB}sets/<int:set_id>/scrambles/<int:number>/plan/",
-        sets.OwnPlan.as_view(),
+        plans.OwnPlan.as_view(),
         name="own-plan",
     ),
     path(f"{CLUB}table/day/<day:day>/", tables.DayTable.as_view(), name="day-table"),

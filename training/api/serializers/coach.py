@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
-from training.api.serializers.sets import PlanOf, SetHead
+from training.api.serializers.plans import PlanOf
+from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Shape
 from training.selectors import coach
 
 
 class MemberDay(Shape):
-    """One member's part of a set. `plans` is empty while you may not read them."""
+    """One member's part of a set. `plans` is empty until you may read them."""
 
     class Meta:
         dataclass = coach.MemberDay
@@ -18,7 +19,7 @@ class MemberDay(Shape):
 
 
 class CoachSet(Shape):
-    """A set with everybody's plans, and who has handed in none."""
+    """A set with everybody's plans, and with whoever has handed in none."""
 
     expected = serializers.IntegerField()
 
@@ -35,7 +36,7 @@ class MemberLoss(Shape):
 
 
 class CauseLoss(Shape):
-    """Moves lost to one cause: a technique, or a residue of blame."""
+    """Moves lost to one cause: a technique, or one of the causes that are no technique."""
 
     class Meta:
         dataclass = coach.CauseLoss

@@ -21,7 +21,7 @@ class ReviewAsked(Entries):
 
 
 class GroupLine(Shape):
-    """One technique of the group. `need` orders them: moves lost times who needs it."""
+    """One technique of the group. `need` orders them: moves lost times the members who need it."""
 
     code = serializers.ChoiceField(choices=reviews.TECHNIQUES)
 
@@ -39,7 +39,7 @@ class MemberLine(Shape):
 
 
 class Item(Shape):
-    """A scramble as an item; `facility`: share of plans exactly at the best."""
+    """A scramble and how it went; `facility`: the share of plans exactly at the best."""
 
     set = SetHead(source="head")
 

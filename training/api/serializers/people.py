@@ -18,14 +18,14 @@ class SignIn(Entries):
 
 
 class Token(serializers.Serializer[Any]):
-    """What a program comes with from now on."""
+    """What a program sends along from now on."""
 
     token = serializers.CharField(help_text="Send it as `Authorization: Bearer …`. Shown once.")
     expires_at = serializers.DateTimeField()
 
 
 class ClubOfMine(serializers.Serializer[Any]):
-    """A club that the account is open in, and what its person is there."""
+    """A club in which your account is open, and what you are there."""
 
     slug = serializers.CharField(source="club.slug")
     name = serializers.CharField(source="club.name")

@@ -9,7 +9,7 @@ from training.api.serializers.shape import Shape
 
 
 class LedgerRow(Shape):
-    """One written move and what it did. `distance`: moves still needed after it."""
+    """One written move and what it did; `distance`: face turns still needed after it."""
 
     class Meta:
         dataclass = report.LedgerRow
@@ -23,7 +23,7 @@ class Idea(Shape):
 
 
 class Shortest(Shape):
-    """One of the shortest solutions, written as held after the scramble."""
+    """A shortest way, written as the cube is held where it begins."""
 
     class Meta:
         dataclass = report.ShortestSolution
@@ -68,7 +68,7 @@ class Hint(Shape):
 
 
 class Report(Shape):
-    """What a plan is worth; see `solverworker.report.PlanReport` for each word."""
+    """What a plan is worth: its moves beside the best, and what each of them lost."""
 
     class Meta:
         dataclass = report.PlanReport

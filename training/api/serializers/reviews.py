@@ -61,7 +61,7 @@ class OtherLoss(Pair):
 
 
 class Week(Shape):
-    """A week; `against_group`: own mean of moves lost less the group's on the same scrambles."""
+    """A week; `against_group`: the mean of moves lost, less the group's on the same scrambles."""
 
     class Meta:
         dataclass = reviews.Week
@@ -85,7 +85,7 @@ class ByTechnique(serializers.ListSerializer[Any]):
 
 
 class Example(Shape):
-    """An own plan that lost moves to a technique."""
+    """A plan of the member's that lost moves to a technique."""
 
     code = serializers.ChoiceField(choices=reviews.TECHNIQUES)
     set = SetHead(source="head")
@@ -111,7 +111,7 @@ class MemberReview(Shape):
         child=serializers.IntegerField(), source="thirds", min_length=3, max_length=3
     )
     third_that_stands_out = serializers.IntegerField(
-        source="stands_out", allow_null=True, help_text="From 0."
+        source="stands_out", allow_null=True, help_text="0, 1 or 2; null where none does."
     )
     examples = Example(many=True)
 

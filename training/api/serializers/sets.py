@@ -1,60 +1,27 @@
-"""Sets, scrambles and plans as one member sees them, and the plan that is handed in."""
+"""Sets and their scrambles, as one member sees them."""
 
 from __future__ import annotations
 
 from rest_framework import serializers
 
-from training.api.fields import Entries, Key, Text, YesOrNo
-from training.api.serializers.reports import Report
+from training.api.serializers.plans import Plan
 from training.api.serializers.shape import Shape
 from training.selectors import plans, set_heads
 
-STATES = tuple(one.value for one in plans.State)
-"""The states of a plan, from which the document makes a name of their own."""
-
-
-class HandIn(Entries):
-    """A plan to hand in. The same `key` with the same plan gives the first answer again."""
-
-    key = Key(help_text="Made by you, a new one for each plan.")
-    plan = Text(
-        allow_blank=True, trim_whitespace=False, default="", help_text="The moves, as written."
-    )
-    no_plan = YesOrNo(default=False, help_text="No plan was found: counts 8.")
-    cross_is_solved = YesOrNo(
-        default=False, help_text="Nothing to turn: the cross is already solved."
-    )
-    lower_case_meant = YesOrNo(
-        default=False, help_text="A plan all in lower case does mean outer blocks."
-    )
-
-
-class Plan(Shape):
-    """A plan. `report` is null until the answers are open to you."""
-
-    class Meta:
-        dataclass = plans.PlanView
-        ref_name = "Plan"
-        exclude = ("membership_id", "member")
-        inner = (Report,)
-
-
-class PlanOf(Shape):
-    """A plan with whose it is, for coaches."""
-
-    class Meta:
-        dataclass = plans.PlanView
-        ref_name = "PlanOf"
-        inner = (Report,)
-
 
 class Scramble(Shape):
-    """One scramble of a set, with the own plan if it is in."""
+    """One scramble of a set, with your plan if it is in."""
 
     class Meta:
         dataclass = plans.ScrambleView
         ref_name = "Scramble"
         inner = (Plan,)
+        extra_kwargs = {
+            "state": {
+                "help_text": "That of your plan; `to_plan` while there is none and the set is "
+                "open, `missed` once it has closed without one."
+            }
+        }
 
 
 class SetHead(Shape):

@@ -20,6 +20,12 @@ class Cell(Shape):
 
     class Meta:
         dataclass = table_rows.Cell
+        extra_kwargs = {
+            "state": {
+                "help_text": "`to_come`: no plan yet in an open set; `missing`: none in a closed "
+                "one; `pending`: in, and not checked yet."
+            }
+        }
 
 
 class SetScore(Shape):
@@ -31,7 +37,7 @@ class SetScore(Shape):
 
 
 class Placing(Shape):
-    """One member's line of a table. `mean`, points a set, is there where means are ranked."""
+    """One member's line of a table. `mean`, in points a set, is null where sums are ranked."""
 
     class Meta:
         dataclass = table_rows.Placing
@@ -40,7 +46,7 @@ class Placing(Shape):
 
 
 class Table(Shape):
-    """A table as you may see it. Sets under `sealed` have opened, their table has not."""
+    """A table as you may see it. The table of the sets under `sealed` is not open to you yet."""
 
     class Meta:
         dataclass = table_rows.Table

@@ -19,7 +19,7 @@ Answers = dict[Any, Any]
 """Answers by status, as the document's library takes them."""
 
 
-def problems(said: dict[int, str]) -> Answers:
+def refused(said: dict[int, str]) -> Answers:
     """Problem details for the document, each with when it is the answer."""
     return {
         (status, MEDIA_TYPE): OpenApiResponse(Problem, description=words)
@@ -27,16 +27,16 @@ def problems(said: dict[int, str]) -> Answers:
     }
 
 
-ANYWHERE = problems(
+ANYWHERE = refused(
     {
         406: "The header Accept asks for something other than JSON.",
         429: "Too many requests; see Retry-After.",
     }
 )
-SIGNED_IN = {**ANYWHERE, **problems({401: "Nobody is signed in, or the token opens nothing."})}
+SIGNED_IN = {**ANYWHERE, **refused({401: "Nobody is signed in, or the token opens nothing."})}
 OF_CLUB = {
     **SIGNED_IN,
-    **problems(
+    **refused(
         {
             403: "Your account in this club is archived, or waits for a parent’s consent.",
             404: "Not there, not open yet, or another club's: they look the same.",
@@ -45,9 +45,9 @@ OF_CLUB = {
 }
 OF_COACHES = {
     **OF_CLUB,
-    **problems({403: "Only a coach of the club may see this, with an account that is open."}),
+    **refused({403: "Only a coach of the club may see this, with an account that is open."}),
 }
-SENDING = problems(
+SENDING = refused(
     {
         413: "Larger than any plan can be.",
         415: "What was sent is not named as JSON.",

@@ -13,7 +13,7 @@ from training.selectors import coach
 
 
 class CoachOverview(CoachView):
-    """The coach's day: who handed in, who did not, every plan, the week's moves lost."""
+    """The coach's day: who has handed in, every plan, and what the week's moves were lost to."""
 
     @extend_schema(operation_id="coach_overview", responses={200: shapes.Overview, **OF_COACHES})
     def get(self, request: Request, slug: str) -> Response:

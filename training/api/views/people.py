@@ -19,7 +19,7 @@ from rest_framework.views import APIView
 
 from training.api.serializers import people as shapes
 from training.api.throttles import PerAddress, SignIns
-from training.api.views.base import ANYWHERE, SENDING, SIGNED_IN, problems
+from training.api.views.base import ANYWHERE, SENDING, SIGNED_IN, refused
 from training.models import Person
 from training.refusals import NotAllowed
 from training.rights import may_enter
@@ -28,7 +28,7 @@ from training.services.sign_in import prove
 
 
 class Tokens(APIView):
-    """Sign in: a token for name and pass phrase."""
+    """Sign in: a sign-in name with its pass phrase gives a token."""
 
     authentication_classes = []
     permission_classes = [AllowAny]
@@ -41,7 +41,7 @@ class Tokens(APIView):
             201: shapes.Token,
             **ANYWHERE,
             **SENDING,
-            **problems(
+            **refused(
                 {
                     400: "Something is missing or cannot be read; see detail.",
                     401: "Name and pass phrase do not match.",
@@ -85,7 +85,7 @@ class CurrentToken(APIView):
         responses={
             204: None,
             **SIGNED_IN,
-            **problems({403: "You came with a page's session: there is no token to end."}),
+            **refused({403: "You came with a page's session: there is no token to end."}),
         },
     )
     def delete(self, request: Request) -> Response:

@@ -9,14 +9,14 @@ from rest_framework.response import Response
 
 from training.api.serializers import group_reviews as of_group
 from training.api.serializers import reviews as of_member
-from training.api.views.base import OF_CLUB, OF_COACHES, ClubView, CoachView, problems
+from training.api.views.base import OF_CLUB, OF_COACHES, ClubView, CoachView, refused
 from training.selectors.group_reviews import group_review
 from training.selectors.reviews import review_for
 from training.visibility import Sealed
 
 
 class OwnProgress(ClubView):
-    """What the own plans show. Nobody but you and the coaches sees it."""
+    """What your own plans show. Nobody sees it but you and the coaches."""
 
     @extend_schema(operation_id="progress", responses={200: of_member.MemberReview, **OF_CLUB})
     def get(self, request: Request, slug: str) -> Response:
@@ -44,7 +44,7 @@ class GroupReview(CoachView):
         responses={
             200: of_group.GroupReview,
             **OF_COACHES,
-            **problems({400: "A filter cannot be used; see errors."}),
+            **refused({400: "A filter cannot be used; see errors."}),
         },
     )
     def get(self, request: Request, slug: str) -> Response:

@@ -24,7 +24,7 @@ class SetTable(ClubView):
 
 
 class DayTable(ClubView):
-    """The table of a day, by closing day on the club's calendar."""
+    """The table of the sets that close, or closed, on a day of the club's calendar."""
 
     @extend_schema(operation_id="day_table", responses={200: shapes.Table, **OF_CLUB})
     def get(self, request: Request, slug: str, day: date) -> Response:
@@ -33,7 +33,7 @@ class DayTable(ClubView):
 
 
 class WeekTable(ClubView):
-    """The table of the week, Monday to Sunday, that ``day`` is in."""
+    """The table of a week, Monday to Sunday: of that in which `day` lies."""
 
     @extend_schema(operation_id="week_table", responses={200: shapes.Table, **OF_CLUB})
     def get(self, request: Request, slug: str, day: date) -> Response:
@@ -42,7 +42,7 @@ class WeekTable(ClubView):
 
 
 class AllTimeTable(ClubView):
-    """Everybody by the mean over the closed sets since joining."""
+    """Everybody who is ranked, by the mean over the closed sets since joining."""
 
     @extend_schema(operation_id="all_time_table", responses={200: shapes.Table, **OF_CLUB})
     def get(self, request: Request, slug: str) -> Response:

@@ -1,0 +1,46 @@
+"""A plan that is handed in, and plans as their viewers may see them."""
+
+from __future__ import annotations
+
+from training.api.fields import Entries, Key, Text, YesOrNo
+from training.api.serializers.reports import Report
+from training.api.serializers.shape import Shape
+from training.selectors import plans
+
+STATES = tuple(one.value for one in plans.State)
+"""The states of a plan, from which the document makes a name of their own."""
+
+
+class HandIn(Entries):
+    """A plan to hand in. The same `key` with the same plan gives the first answer again."""
+
+    key = Key(help_text="Made by you, a new one for each plan.")
+    plan = Text(
+        allow_blank=True, trim_whitespace=False, default="", help_text="The moves, as written."
+    )
+    no_plan = YesOrNo(default=False, help_text="You have no plan: it counts 8.")
+    cross_is_solved = YesOrNo(
+        default=False, help_text="Nothing to turn: the cross is already solved."
+    )
+    lower_case_meant = YesOrNo(
+        default=False, help_text="The plan is all in lower case, and outer blocks are meant."
+    )
+
+
+class Plan(Shape):
+    """A plan. `report` is null until the answers are open to you."""
+
+    class Meta:
+        dataclass = plans.PlanView
+        ref_name = "Plan"
+        exclude = ("membership_id", "member")
+        inner = (Report,)
+
+
+class PlanOf(Shape):
+    """A plan and whose it is, for coaches."""
+
+    class Meta:
+        dataclass = plans.PlanView
+        ref_name = "PlanOf"
+        inner = (Report,)
