@@ -15,11 +15,12 @@ class LedgerRow(Shape):
         dataclass = report.LedgerRow
 
 
-class Idea(Shape):
+class TechniqueTurns(Shape):
     """Where a way uses a technique: places among its face turns, from 0."""
 
     class Meta:
         dataclass = report.TechniqueTurns
+        ref_name = "Idea"
 
 
 class Shortest(Shape):
@@ -28,7 +29,7 @@ class Shortest(Shape):
     class Meta:
         dataclass = report.ShortestSolution
         ref_name = "Shortest"
-        inner = (Idea,)
+        inner = (TechniqueTurns,)
 
 
 class TechniqueUse(Shape):
