@@ -173,6 +173,26 @@ def test_the_sweep_gives_up_on_a_plan_out_of_attempts(given, member, rung) -> No
     assert (plan.status, rung) == (PlanStatus.FAILED, [])
 
 
+def test_giving_up_on_one_plan_leaves_the_others_waiting(given, member, second) -> None:
+    a_set = given.a_set()
+    given_up, beside = (given.a_plan(who, a_set, 1, "R", checked=False) for who in (member, second))
+    Plan.objects.filter(pk=beside.pk).update(attempts=MOST_ATTEMPTS)
+    assert not verdicts.fail(plan_id=given_up.pk, reason="x", only_out_of_attempts=True)
+    assert verdicts.fail(plan_id=given_up.pk, reason="stopped" * 40)
+    assert not verdicts.fail(plan_id=given_up.pk, reason="again")
+    given_up.refresh_from_db()
+    beside.refresh_from_db()
+    assert given_up.status == PlanStatus.FAILED
+    assert given_up.failure_reason == ("stopped" * 40)[:200]
+    assert (beside.status, beside.failure_reason) == (PlanStatus.WAITING, "")
+    # Claiming the one that is out of attempts gives up on that one alone.
+    third = given.a_plan(member, a_set, 2, "R", checked=False)
+    assert verdicts.claim(plan_id=beside.pk) is None
+    beside.refresh_from_db()
+    third.refresh_from_db()
+    assert (beside.status, third.status) == (PlanStatus.FAILED, PlanStatus.WAITING)
+
+
 def test_no_plan_is_checked_too_so_that_its_answers_can_be_shown(given, member) -> None:
     plan = given.a_plan(member, given.a_set(), 1, None)
     assert not plan.verdict.solved

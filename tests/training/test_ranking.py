@@ -63,8 +63,32 @@ def test_the_best_k_sets_are_the_best_by_the_tables_own_order() -> None:
     assert ranking.best_sets(week, None) == tuple(week)
 
 
+def test_marks_add_up_one_by_one() -> None:
+    # Worked by hand: 0, 2, 8 (not solved) and 8 (eleven over, capped) over four crosses.
+    marks = [mark_for(0), mark_for(2), mark_for(None), mark_for(11)]
+    assert ranking.score(marks) == Score(points=18, solved=3, exact=1, crosses=4)
+    assert ranking.score([]) == Score(0, 0, 0, 0)
+
+
+@given(st.lists(SCORES, max_size=8))
+def test_a_total_is_the_sum_of_each_of_its_parts(scores: list[Score]) -> None:
+    found = ranking.total(scores)
+    assert found == Score(
+        sum(one.points for one in scores),
+        sum(one.solved for one in scores),
+        sum(one.exact for one in scores),
+        sum(one.crosses for one in scores),
+    )
+
+
+def test_of_equal_points_the_set_with_more_solved_counts() -> None:
+    week = [Score(8, 4, 4, 5), Score(8, 5, 3, 5), Score(8, 5, 4, 5)]
+    assert ranking.best_sets(week, 1) == (Score(8, 5, 4, 5),)
+    assert ranking.best_sets(week, 2) == (Score(8, 5, 4, 5), Score(8, 5, 3, 5))
+
+
 def test_means_are_exact_fractions() -> None:
-    order = ranking.mean_order([Score(1, 5, 4, 5), Score(1, 5, 4, 5), Score(0, 5, 5, 5)])
-    assert order[0] == Fraction(2, 3)
+    order = ranking.mean_order([Score(1, 5, 4, 5), Score(1, 5, 4, 5), Score(0, 4, 3, 5)])
+    assert order == (Fraction(2, 3), Fraction(-14, 3), Fraction(-11, 3))
     with pytest.raises(ValueError, match="at least one"):
         ranking.mean_order([])

@@ -121,10 +121,36 @@ def test_the_weight_stays_in_its_bounds(tallies) -> None:
     assert 5 <= statistics.prior_weight(tallies) <= 30
 
 
+@pytest.mark.parametrize(
+    ("pairs", "weight"),
+    [
+        # By hand: rates .2 .4 .6 .8 .5 .5, mean .5, variance .04, h = .1; so
+        # v = (.04 - .25 × .1) / .9 = 1/60 and m(1 - m)/v - 1 = 15 - 1.
+        (((2, 10), (4, 10), (6, 10), (8, 10), (5, 10), (5, 10)), 14),
+        # By hand, unequal: rates .3 .7 .25 .75 .5, mean .5, variance .05125 and
+        # h = (1/10 + 1/10 + 1/20 + 1/20 + 1/10)/5 = .08; v = .03125/.92; .25/v - 1 = 6.36.
+        (((3, 10), (7, 10), (5, 20), (15, 20), (5, 10)), 6.36),
+    ],
+)
+def test_the_weight_has_the_value_worked_out_by_hand(pairs, weight) -> None:
+    # Kleinman 1973 (moments of proportions), as the docstring states it.
+    tallies = [Tally(*pair) for pair in pairs]
+    assert statistics.prior_weight(tallies) == pytest.approx(weight)
+    # Whoever was never called on says nothing.
+    assert statistics.prior_weight([*tallies, Tally(0, 0)]) == pytest.approx(weight)
+    # With fewer than five members nothing is known of the spread.
+    assert statistics.prior_weight(tallies[:4]) == 10
+
+
 def test_members_without_spread_or_too_few_get_the_weight_of_not_knowing() -> None:
     assert statistics.prior_weight([Tally(5, 10)] * 12) == 10
     assert statistics.prior_weight([Tally(0, 10), Tally(10, 10)]) == 10
     assert statistics.prior_weight([Tally(0, 40), Tally(40, 40)] * 6) == 5
+    # Almost all of the spread is chance: what is left would weigh more than 30.
+    narrow = [Tally(n, 10) for n in (3, 4, 5, 5, 6, 7, 3, 7)]
+    assert statistics.prior_weight(narrow) == 30
+    assert statistics.prior_weight([Tally(1, 1), Tally(0, 1)] * 4) == 10
+    assert statistics.prior_weight([Tally(9, 9)] * 6) == 10
 
 
 @given(st.integers(0, 30), st.integers(0, 30), st.floats(0.05, 0.95), st.floats(5, 30))
@@ -157,6 +183,28 @@ def test_a_trend_has_the_published_statistic() -> None:
     found = statistics.trend([10, 10, 10, 5, 10, 20, 18, 17, 15, 24, 15])
     assert found is not None
     assert (found.s, round(found.variance, 2), round(found.z, 3)) == (22, 155.33, 1.685)
+
+
+def test_a_trend_downwards_is_the_mirror_of_one_upwards() -> None:
+    # By hand: six values that fall by 2 each: S = -15, Var = 6·5·17/18 = 28.33,
+    # Z = (-15 + 1)/√28.33 = -2.630, two-sided .0085 (table of the normal distribution).
+    found = statistics.trend([12, 10, 8, 6, 4, 2])
+    assert found is not None
+    assert (found.s, round(found.variance, 2), round(found.z, 3)) == (-15, 28.33, -2.63)
+    assert (round(found.p, 4), found.slope) == (0.0085, -2)
+    # The published example read backwards.
+    published = [10, 10, 10, 5, 10, 20, 18, 17, 15, 24, 15]
+    back, forth = statistics.trend(published[::-1]), statistics.trend(published)
+    assert back is not None
+    assert forth is not None
+    assert (back.s, round(back.z, 3), back.slope) == (-22, -1.685, -forth.slope)
+    assert back.p == pytest.approx(forth.p)
+
+
+def test_weeks_that_are_all_alike_have_no_trend() -> None:
+    found = statistics.trend([3] * 6)
+    assert found is not None
+    assert (found.s, found.variance, found.z, found.p, found.slope) == (0, 0, 0, 1, 0)
 
 
 @given(st.lists(st.integers(-9, 9), min_size=6, max_size=20))

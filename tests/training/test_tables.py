@@ -9,6 +9,7 @@ import pytest
 
 from tests.conftest import NOON, Given, make_membership
 from training.models import Membership, Role, ScrambleSet, Standing
+from training.ranking import Score
 from training.selectors import tables
 from training.services.plans import withdraw_plan
 
@@ -47,6 +48,65 @@ def test_less_excess_first_then_more_solved_then_more_exact_then_equal_ranks(
     assert points["Dag"].points == 8
     assert [row.member for row in table.rows][:1] == ["Ines"]
     assert [row.rank for row in table.rows] == [1, 2, 3, 4]
+
+
+def test_with_equal_points_whoever_solved_more_comes_first(given, coach, member, second) -> None:
+    # Product's rule: a cross that is not solved counts 8, and so does one solved 8 over its best.
+    a_set = given.a_set()
+    fill(given, second, a_set, "U", *BEST[1:])
+    fill(given, member, a_set, "U U' " * 4 + "D' R'", *BEST[1:])
+    for now in (NOON, a_set.closes_at):
+        table = tables.set_table(coach, a_set.pk, now)
+        assert lines(table) == [(1, "Ines", 8), (2, "Bashir", 8)]
+        assert [row.score for row in table.rows] == [Score(8, 5, 4, 5), Score(8, 4, 4, 5)]
+
+
+def test_with_equal_points_and_crosses_solved_more_at_the_best_come_first(
+    given, coach, member, second
+) -> None:
+    a_set = given.a_set()
+    fill(given, second, a_set, "D D2 R'", "R R2 D'", *BEST[2:])
+    fill(given, member, a_set, "D D D R'", *BEST[1:])
+    table = tables.set_table(coach, a_set.pk, NOON)
+    assert lines(table) == [(1, "Ines", 2), (2, "Bashir", 2)]
+    assert [row.score for row in table.rows] == [Score(2, 5, 4, 5), Score(2, 5, 3, 5)]
+
+
+def test_a_week_adds_up_points_crosses_solved_and_crosses_at_the_best(
+    given, coach, member, second
+) -> None:
+    sets = week(given, 3)
+    for one, plan in zip(sets, ("D' R'", "D D2 R'", "U"), strict=True):
+        fill(given, member, one, plan)
+    fill(given, second, sets[0], "D D D R'")
+    table = tables.week_table(coach, MONDAY, sets[-1].closes_at)
+    assert [(row.member, row.score) for row in table.rows] == [
+        ("Ines", Score(9, 2, 1, 3)),
+        ("Bashir", Score(18, 1, 0, 3)),
+    ]
+    assert [one.score for one in table.rows[0].set_scores] == [
+        *(Score(0, 1, 1, 1), Score(1, 1, 0, 1), Score(8, 0, 0, 1))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("better", "worse"),
+    [
+        # Equal means of points: more solved comes first; then more at the best.
+        (("U U' U U' U U' U U' D' R'", "D' R'"), ("U", "D' R'")),
+        (("D' R'", "D D D R'"), ("D D2 R'", "D D2 R'")),
+    ],
+)
+def test_means_are_ordered_by_the_same_three_keys(
+    given, coach, member, second, better, worse
+) -> None:
+    sets = week(given, 2)
+    for one, mine, theirs in zip(sets, better, worse, strict=True):
+        fill(given, member, one, mine)
+        fill(given, second, one, theirs)
+    table = tables.all_time_table(coach, sets[-1].closes_at)
+    assert [(row.rank, row.member) for row in table.rows] == [(1, "Ines"), (2, "Bashir")]
+    assert table.rows[0].mean == table.rows[1].mean
 
 
 def test_equal_results_share_a_rank(given, coach, member, second) -> None:

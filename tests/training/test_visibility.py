@@ -8,7 +8,7 @@ import pytest
 
 from tests.conftest import NOON, make_membership
 from training import visibility
-from training.models import Role
+from training.models import Drawn, Group, Kind, Role, ScrambleSet, Standing
 from training.rules import Sight
 from training.selectors import coach as coach_selectors
 from training.selectors import plans, tables
@@ -86,6 +86,148 @@ def test_a_table_never_opens_before_the_answers(given, member, answers, table, o
     now = NOON + timedelta(hours=hours)
     if visibility.sees_table(member, a_set, own, now):
         assert all(visibility.sees_answers(member, a_set, n, own, now) for n in range(1, 6))
+
+
+def looks(viewer, a_set, own, now) -> list[bool]:
+    """Whether anything at all of a set is open, asked of each rule by itself."""
+    return [
+        visibility.sees_set(viewer, a_set, now),
+        *(visibility.sees_answers(viewer, a_set, n, own, now) for n in range(1, 6)),
+        visibility.sees_table(viewer, a_set, own, now),
+        visibility.sees_others_plans(viewer, a_set, own, now),
+    ]
+
+
+@pytest.mark.parametrize("sight", list(Sight))
+def test_of_another_clubs_set_nothing_is_open_to_anybody(
+    given, coach, member, outsider, other_club, sight
+) -> None:
+    a_set = given.a_set(answers_to=sight, table_to=sight)
+    racing = make_membership(other_club, "Sol", Role.COACH, competes=True)
+    for stranger in (outsider, racing, make_membership(other_club, "Ume")):
+        for now in (NOON, a_set.closes_at):
+            assert not any(looks(stranger, a_set, ALL_IN, now))
+    assert all(looks(coach, a_set, NONE_IN, NOON))
+
+
+@pytest.mark.parametrize("sight", list(Sight))
+def test_of_a_set_that_has_not_opened_nothing_is_open_to_anybody(
+    given, club, coach, owner, member, sight
+) -> None:
+    a_set = given.a_set(
+        opens=NOON, closes=NOON + timedelta(hours=1), answers_to=sight, table_to=sight
+    )
+    racing = make_membership(club, "Rune", Role.COACH, competes=True)
+    for viewer in (coach, owner, member, racing):
+        assert not any(looks(viewer, a_set, ALL_IN, NOON - timedelta(seconds=1)))
+    assert all(looks(owner, a_set, NONE_IN, NOON))
+
+
+@pytest.mark.parametrize("sight", list(Sight))
+def test_of_somebody_elses_practice_nothing_is_open_to_anybody(
+    given, coach, owner, member, second, sight
+) -> None:
+    own = given.a_set(
+        kind=Kind.PRACTICE,
+        drawn=Drawn.PICKED,
+        for_member=member,
+        answers_to=sight,
+        table_to=sight,
+    )
+    for other in (coach, owner, second):
+        for now in (NOON, own.closes_at):
+            assert not any(looks(other, own, ALL_IN, now))
+    assert visibility.sees_set(member, own, NOON)
+    assert visibility.sees_answers(member, own, 1, ALL_IN, NOON) is (
+        sight in {Sight.OPEN, Sight.OWN_PLAN}
+    )
+
+
+def test_an_archived_coach_is_no_coach_any_more(given, club) -> None:
+    gone = make_membership(club, "Gone", Role.COACH, standing=Standing.ARCHIVED)
+    a_set = given.a_set(answers_to=Sight.COACHES, table_to=Sight.COACHES)
+    assert looks(gone, a_set, ALL_IN, a_set.closes_at) == [True] + [False] * 7
+    assert not visibility.sees_group(gone)
+    assert list(visibility.lesson_sets(gone, "base_turn")) == []
+
+
+def test_the_lists_hold_exactly_the_sets_that_the_rule_lets_see(
+    given, club, other_club, member, second, coach
+) -> None:
+    opened = given.a_set()
+    given.a_set(opens=NOON + timedelta(hours=12), closes=NOON + timedelta(hours=36))
+    practice = given.a_set(
+        opens=NOON - timedelta(hours=1), kind=Kind.PRACTICE, drawn=Drawn.PICKED, for_member=member
+    )
+    given.a_set(club=other_club)
+    for viewer in (member, second, coach):
+        listed = set(visibility.visible_sets(viewer, NOON))
+        assert listed == {
+            one for one in ScrambleSet.objects.all() if visibility.sees_set(viewer, one, NOON)
+        }
+        assert listed == ({opened, practice} if viewer is member else {opened})
+        assert set(visibility.shared_sets(viewer, NOON)) == {opened}
+
+
+def test_a_set_that_closed_before_somebody_joined_is_not_theirs(given, club) -> None:
+    a_set = given.a_set()
+    for joined, theirs in ((a_set.closes_at - timedelta(seconds=1), 1), (a_set.closes_at, 0)):
+        who = make_membership(club, f"M{theirs}", joined_at=joined)
+        now = NOON + timedelta(days=1)
+        assert visibility.sets_since_joining(who, now).count() == theirs
+
+
+def test_a_lessons_sets_are_listed_for_coaches_of_the_club_alone(
+    given, coach, member, outsider
+) -> None:
+    to_come = given.a_set(opens=NOON + timedelta(hours=1), kind=Kind.HOMEWORK, drawn=Drawn.PICKED)
+    assert list(visibility.lesson_sets(coach, "base_turn")) == [to_come]
+    for other in (member, outsider):
+        assert list(visibility.lesson_sets(other, "base_turn")) == []
+    assert list(visibility.lesson_sets(coach, "shared_turn")) == []
+
+
+def test_a_review_is_the_members_own_and_the_coaches(
+    club, coach, owner, member, second, outsider
+) -> None:
+    assert [visibility.sees_review(who, member) for who in (member, coach, owner)] == [True] * 3
+    for other in (second, outsider):
+        assert not visibility.sees_review(other, member)
+        with pytest.raises(Sealed):
+            visibility.require_review(other, member)
+    with pytest.raises(Sealed):
+        visibility.require_review(coach, None)
+    assert visibility.require_review(coach, member) is member
+
+
+def test_reviews_tell_of_closed_shared_sets_and_members_of_no_answers_kept_from_them(
+    given, coach, member
+) -> None:
+    since, until = NOON - timedelta(days=3), NOON
+
+    def closing(at, **fields):
+        return given.a_set(opens=at - timedelta(hours=1), closes=at, **fields)
+
+    told = closing(until)
+    kept = closing(until - timedelta(days=1), answers_to=Sight.COACHES, table_to=Sight.COACHES)
+    closing(since)
+    closing(until + timedelta(seconds=1), kind=Kind.HOMEWORK)
+    closing(until - timedelta(days=2), kind=Kind.PRACTICE, drawn=Drawn.PICKED, for_member=member)
+    homework = closing(until - timedelta(hours=3), kind=Kind.HOMEWORK, drawn=Drawn.PICKED)
+    assert set(visibility.reviewed_sets(coach, since, until)) == {told, kept}
+    assert set(visibility.reviewed_sets(member, since, until)) == {told}
+    picked = visibility.reviewed_sets(member, since, until, drawn=Drawn.PICKED)
+    assert set(picked) == {homework}
+
+
+def test_who_is_looked_at_in_reviews(club, coach, member, second) -> None:
+    racing = make_membership(club, "Rune", Role.COACH, competes=True)
+    make_membership(club, "Gone", standing=Standing.ARCHIVED)
+    make_membership(club, "Wee", standing=Standing.CONSENT, under_18=True)
+    late = Group.objects.create(club=club, name="Late")
+    second.groups.add(late)
+    assert list(visibility.reviewed_members(coach)) == [second, member, racing]
+    assert list(visibility.reviewed_members(coach, "Late")) == [second]
 
 
 def test_by_default_the_table_opens_once_all_own_plans_are_in(given, member) -> None:
