@@ -16,7 +16,7 @@ from tests.web.conftest import ROOT, reader_for, seen
 from training import statistics
 from training.models import Club, Drawn, Membership, Plan
 from training.statistics import Interval, Tally, Trend
-from training.web.pages.progress.shown import trend_words
+from training.web.pages.progress.weeks import trend_words
 from training.web.parts.rate import show_rate
 
 PAGE = f"{ROOT}/progress/"
@@ -68,6 +68,9 @@ def test_a_coach_reads_the_same_and_is_led_to_the_plans(
     linked = {int(pk) for pk in re.findall(rf"{ROOT}/coach/plans/(\d+)/", page)}
     assert linked
     assert linked <= plans
+    # Somebody else's plans are never called the reader's.
+    said = seen(page.partition("<main")[2].partition("<footer")[0])
+    assert not re.search(r"\byou\b|\byour\b|\bMy\b", said, re.IGNORECASE)
     # The way to one's own practice is in the frame, not beside somebody else's plans.
     assert f'href="{ROOT}/practice/"' not in page.partition("<footer")[0]
 
@@ -77,7 +80,7 @@ def test_the_others_stand_out_in_nothing_they_must_work_on(club: Club) -> None:
     other = Membership.objects.select_related("club").get(club=club, display_name="M0")
     said = seen(reader_for(other).get(PAGE))
     assert "Nothing stands out to work on" in said
-    assert "No move was lost in 20 plans." in said
+    assert "No move was lost in 20 solved plans." in said
 
 
 def test_a_coach_competes_and_reads_the_own_progress_too(coach: Membership) -> None:
@@ -103,7 +106,7 @@ class TestSmallNumbers:
         assert "base turn 3 0 of 1 not enough evidence yet: 4 more needed" in said
         assert "likely 0" not in said
         assert "Too few solved plans to speak of habits." in said
-        assert "Too early to speak of a trend: 1 week with plans, and it takes 6." in said
+        assert "Too early to speak of a trend: 1 week with solved plans, and it takes 6." in said
         # A plan or two says nothing of where moves go.
         assert "Too few moves were lost to say where" in said
 
@@ -129,11 +132,13 @@ class TestSmallNumbers:
     def test_a_trend_is_spoken_of_when_chance_does_not_explain_it(self) -> None:
         weeks = [1.0, 0.9, 0.6, 0.4, 0.3, 0.1]
         better = statistics.trend(weeks)
-        assert "Getting nearer to the best than the group does" in trend_words(better, weeks)
+        said = "Gaining on the group: about 0.2 moves per plan each week."
+        assert trend_words(better, weeks) == said
         worse = statistics.trend(weeks[::-1])
-        assert "The group gets nearer to the best faster" in trend_words(worse, weeks)
+        said = "The group is gaining: about 0.2 moves per plan each week."
+        assert trend_words(worse, weeks[::-1]) == said
         unclear = Trend(s=3, variance=28.3, z=0.4, p=0.7, slope=0.1)
-        assert "No trend against the group" in trend_words(unclear, weeks)
+        assert "No clear trend against the group" in trend_words(unclear, weeks)
 
 
 def test_where_moves_are_lost_is_said_when_it_is_clear(given: Given, member: Membership) -> None:
@@ -144,7 +149,29 @@ def test_where_moves_are_lost_is_said_when_it_is_clear(given: Given, member: Mem
     (shortest, *_) = check_plan(scramble, "", colours=["yellow"]).shortest
     past(given, member, a_set, *[f"{shortest.text} U U'"] * 3)
     said = seen(reader_for(member).get(PAGE))
-    assert "these plans look too short a way ahead" in said
+    assert "Most are lost at the end: these plans look too short a way ahead." in said
+
+
+def test_a_week_without_a_solved_plan_says_so(given: Given, member: Membership) -> None:
+    for weeks_ago, plan in ((2, "D' R'"), (1, "F")):
+        opens = NOON - timedelta(weeks=weeks_ago, hours=13)
+        a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1))
+        past(given, member, a_set, plan)
+    said = seen(reader_for(member).get(PAGE))
+    assert "9 November 1 0 as the group 16 November 0 0 no solved plan" in said
+
+
+def test_every_idea_named_is_explained_one_tap_away(given: Given, member: Membership) -> None:
+    opens = NOON - timedelta(days=1, hours=13)
+    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1))
+    past(given, member, a_set, "D' R'")
+    page = reader_for(member).get(PAGE)
+    told = seen(page[page.index("<details") : page.index("</details>")])
+    for name, meaning in (
+        ("Shared turn", "One turn helps two edges at once."),
+        ("Step aside", "A finished edge leaves the bottom for a moment"),
+    ):
+        assert f"{name}. {meaning}" in told
 
 
 def test_homework_stands_apart(given: Given, member: Membership) -> None:
@@ -157,6 +184,7 @@ def test_homework_stands_apart(given: Given, member: Membership) -> None:
     past(given, member, picked, BASE_TURN[2])
     said = seen(reader_for(member).get(PAGE))
     assert "in picked sets" in said
+    assert "Picked sets are drawn for a lesson, so they are counted apart." in said
     assert re.search(r"base turn 0 5 of 5 likely \d+ to 100 in 100 .*? 0 of 1 ", said)
 
 

@@ -15,11 +15,11 @@ def need_words(lacking: Sequence[str], group_lacks: bool, target: float) -> str:
     >>> need_words(("Ines", "Quill"), False, 0.7)
     'Ines and Quill'
     >>> need_words((), True, 0.7)
-    'the whole group: below the target of 70 in 100'
+    'the whole group, below the target of 70 in 100'
     """
     if not group_lacks:
         return listed(lacking)
-    whole = _("the whole group: below the target of {target} in 100").format(
+    whole = _("the whole group, below the target of {target} in 100").format(
         target=round(100 * target)
     )
     if not lacking:

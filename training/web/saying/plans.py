@@ -66,6 +66,15 @@ def length_words(plan: PlanView) -> str:
     return _("It solves the cross in {moves}.").format(moves=count(plan.moves, "move"))
 
 
+def say_best(best: int) -> str:
+    """How many moves the best plan for a scramble has.
+
+    >>> say_best(6)
+    'best 6'
+    """
+    return _("best {best}").format(best=best)
+
+
 def verdict_sentence(report: PlanReport) -> str:
     """The one sentence at the top of a verdict."""
     if report.solved:

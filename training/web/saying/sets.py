@@ -80,3 +80,12 @@ def set_line(head: SetHead, now: datetime, zone: ZoneInfo) -> SetLine:
         who_sees=f"{_ANSWERS[Sight(head.answers_to)]} {_TABLE[Sight(head.table_to)]}",
         drawn=str(_DRAWN.get(head.draw_method, "")),
     )
+
+
+def which_scramble(day: str, number: int) -> str:
+    """A scramble by the day of its set, where sets of several days stand in a list.
+
+    >>> which_scramble("Tuesday 24 November", 3)
+    'Tuesday 24 November, scramble 3'
+    """
+    return _("{day}, scramble {number}").format(day=day, number=number)

@@ -28,11 +28,5 @@ def of_member(request: HttpRequest, viewer: Membership, membership_id: int) -> H
 
 def _page(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpResponse:
     now = right_now()
-    found = review_for(viewer, membership_id, now)
-    is_own = membership_id == viewer.pk
-    facts = {
-        "title": "My progress" if is_own else f"{found.membership.display_name}’s progress",
-        "own": is_own,
-        "shown": show_progress(found, viewer, now),
-    }
-    return render(request, "pages/progress/progress.html", facts)
+    shown = show_progress(review_for(viewer, membership_id, now), viewer, now)
+    return render(request, "pages/progress/progress.html", {"shown": shown})

@@ -8,21 +8,31 @@ from datetime import date, datetime
 from urllib.parse import urlencode
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
+from training import clock
 from training.models import Drawn, Membership
-from training.selectors.group_reviews import QUIET_DAYS, GroupLine, GroupReview, Item, MemberLine
-from training.selectors.reviews import RARELY_CALLED, TECHNIQUES, TechniqueLine
+from training.selectors.group_reviews import QUIET_DAYS, GroupLine, GroupReview, Item
+from training.selectors.reviews import RARELY_CALLED
 from training.statistics import Flag, Tally
+from training.web.pages.review.members import (
+    Column,
+    GroupReviewed,
+    MemberReviewed,
+    in_order,
+    show_columns,
+    show_group,
+    show_member,
+)
 from training.web.parts.rate import RateShown, show_rate
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words
-from training.web.saying.rates import flag_words, rarely_words, share
-from training.web.saying.times import say_date
-
-BY_MEMBER = "member"
+from training.web.saying.plans import say_best
+from training.web.saying.rates import flag_words, rarely_words, share, share_of_moves
+from training.web.saying.times import say_date, say_week
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,48 +49,8 @@ class IdeaNeed:
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
-    """A column of the members' table: its head sorts by it. ``sorted`` is what aria-sort says."""
-
-    name: str
-    href: str
-    sorted: str
-    number: bool
-
-
-@dataclass(frozen=True, slots=True)
-class MarkedTally:
-    """One cell of members × ideas. ``standing`` is empty while there is not enough evidence."""
-
-    count: str
-    standing: str
-    needs_work: bool
-
-
-@dataclass(frozen=True, slots=True)
-class MemberRow:
-    """One member."""
-
-    member: str
-    href: str
-    groups: str
-    solved: str
-    lost: int
-    cells: tuple[MarkedTally, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class GroupRow:
-    """The line of the whole group."""
-
-    solved: str
-    lost: int
-    rates: tuple[RateShown, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ItemRow:
-    """A scramble as an item."""
+class ScrambleItem:
+    """A scramble as an item: how hard it is, and how many found its best."""
 
     where: str
     href: str
@@ -93,7 +63,7 @@ class ItemRow:
 
 @dataclass(frozen=True, slots=True)
 class WeekMean:
-    """The group's mean of moves lost a solved plan in one week."""
+    """The group's mean of moves lost per solved plan in one week."""
 
     week: str
     said: str
@@ -102,21 +72,26 @@ class WeekMean:
 
 @dataclass(frozen=True, slots=True)
 class ReviewShown:
-    """What ``pages/review.html`` needs."""
+    """What ``pages/review/review.html`` needs beside the form of filters.
+
+    ``lesson``: the idea for the next lesson; empty where none stands out. ``quiet``: who has
+    handed in nothing lately, in a sentence.
+    """
 
     about: str
     headline: str
-    why: str
+    lede: str
     lesson: str
     lesson_href: str
+    quiet: str
+    sort: str
     needs: tuple[IdeaNeed, ...]
     target: int
     columns: tuple[Column, ...]
-    members: tuple[MemberRow, ...]
-    group: GroupRow
-    items: tuple[ItemRow, ...]
+    members: tuple[MemberReviewed, ...]
+    group: GroupReviewed
+    items: tuple[ScrambleItem, ...]
     weeks: tuple[WeekMean, ...]
-    quiet: str
     csv_href: str
 
 
@@ -125,36 +100,54 @@ def show_review(
 ) -> ReviewShown:
     """Lay out a review; ``asked`` are the filters as the address has them."""
     slug = viewer.club.slug
-    today = now.astimezone(viewer.club.zone).date()
+    today = clock.local_date(now, viewer.club.zone)
     first = found.techniques[0]
-    picked = "picked" if found.drawn == Drawn.PICKED else "as drawn"
+    lesson = idea_name(first.code) if first.need else ""
     return ReviewShown(
-        about=(
-            f"{found.group or 'Everybody who competes'} · sets {picked} that have closed since "
-            f"{say_date(found.since, today)}"
-        ),
-        headline=(
-            f"Next lesson: {idea_name(first.code)}"
-            if first.need
-            else "No idea stands out for a lesson"
-        ),
-        why=_why(first, found) if first.need else "",
-        lesson=idea_name(first.code) if first.need else "",
+        about=_about(found, today),
+        headline=_("Next lesson: {idea}").format(idea=lesson)
+        if lesson
+        else _("No idea stands out for a lesson"),
+        lede=_("{moves} lost to it. Likely need it: {names}.").format(
+            moves=share_of_moves(first.lost), names=_why(first, found)
+        )
+        if lesson
+        else "",
+        lesson=lesson,
         lesson_href=reverse("lesson", args=[slug, first.code]),
+        quiet=_quiet(found),
+        sort=sort,
         needs=_needs(found, slug),
         target=round(100 * found.target),
-        columns=_columns(sort, asked),
-        members=tuple(_member(one, slug) for one in in_order(found.members, sort)),
-        group=_group(found),
+        columns=show_columns(sort, asked),
+        members=tuple(show_member(one, slug) for one in in_order(found.members, sort)),
+        group=show_group(found),
         items=tuple(_item(one, slug, today) for one in found.items),
         weeks=_weeks(found.week_means, today),
-        quiet=quiet_words(found),
         csv_href=f"{reverse('coach_review_csv', args=[slug])}?{urlencode(asked)}",
     )
 
 
+def _about(found: GroupReview, today: date) -> str:
+    if found.drawn == Drawn.PICKED:
+        said = _("{who} · picked sets that have closed since {day}")
+    else:
+        said = _("{who} · random sets that have closed since {day}")
+    return said.format(
+        who=found.group or _("Everybody who competes"), day=say_date(found.since, today)
+    )
+
+
+def _quiet(found: GroupReview) -> str:
+    if not found.quiet:
+        return ""
+    return _("Nothing in {days} from {names}.").format(
+        days=count(QUIET_DAYS, "day"), names=listed(found.quiet)
+    )
+
+
 def _needs(found: GroupReview, slug: str) -> tuple[IdeaNeed, ...]:
-    losses = [one.lost for one in found.techniques] + [lost for _, lost in found.other_losses]
+    losses = [one.lost for one in found.techniques] + [lost for _code, lost in found.other_losses]
     most = max(losses)
     ideas = [
         IdeaNeed(
@@ -191,125 +184,29 @@ def _why(line: GroupLine, found: GroupReview) -> str:
     return rarely_words() if line.code in RARELY_CALLED else flag_words(Flag.UNKNOWN)
 
 
-# Members ---------------------------------------------------------------------------
-
-
-def sort_keys() -> tuple[str, ...]:
-    """What the members can be sorted by; a minus before it turns the order about."""
-    return (BY_MEMBER, "solved", "lost", *TECHNIQUES)
-
-
-def in_order(members: Sequence[MemberLine], sort: str) -> list[MemberLine]:
-    """Members by one column. Those without any evidence of an idea come last either way.
-
-    By an idea, the surest come first: whose upper limit is lowest, or turned
-    about, whose lower limit is highest. Few plans have wide limits, so they
-    stand between.
-    """
-    down = sort.startswith("-")
-    name = sort.removeprefix("-")
-    by_name = sorted(members, key=lambda one: one.member.casefold())
-    if name == BY_MEMBER:
-        return by_name[::-1] if down else by_name
-    if name in TECHNIQUES:
-        place = TECHNIQUES.index(name)
-        return sorted(by_name, key=lambda one: _by_limit(one.techniques[place], down))
-    sign = -1 if down else 1
-    return sorted(by_name, key=lambda one: sign * (one.lost if name == "lost" else one.solved))
-
-
-def _by_limit(line: TechniqueLine, down: bool) -> tuple[bool, float]:
-    if line.interval is None:
-        return True, 0.0
-    return False, -line.interval.low if down else line.interval.high
-
-
-def _columns(sort: str, asked: Mapping[str, str]) -> tuple[Column, ...]:
-    names = {BY_MEMBER: "member", "solved": "solved", "lost": "moves lost"}
-    columns = []
-    for key in sort_keys():
-        # Names read upwards at first; of moves lost the most are wanted first.
-        first = f"-{key}" if key in {"solved", "lost"} else key
-        other = key if first.startswith("-") else f"-{key}"
-        said = ""
-        if sort.removeprefix("-") == key:
-            said = "descending" if sort.startswith("-") else "ascending"
-        query = urlencode({**asked, "sort": other if sort == first else first})
-        columns.append(
-            Column(
-                name=names.get(key) or idea_name(key),
-                href=f"?{query}#members",
-                sorted=said,
-                number=key in {"solved", "lost"},
-            )
-        )
-    return tuple(columns)
-
-
-def _member(one: MemberLine, slug: str) -> MemberRow:
-    return MemberRow(
-        member=one.member,
-        href=reverse("coach_member", args=[slug, one.membership_id]),
-        groups=listed(one.groups),
-        solved=f"{one.solved} of {one.plans}",
-        lost=one.lost,
-        cells=tuple(_marked(line) for line in one.techniques),
-    )
-
-
-def _marked(line: TechniqueLine) -> MarkedTally:
-    known = line.flag != Flag.UNKNOWN
-    return MarkedTally(
-        count=f"{line.tally.answered} of {line.tally.called}" if line.tally.called else "none",
-        standing=str(line.flag) if known else "",
-        needs_work=line.flag == Flag.NEEDS_WORK,
-    )
-
-
-def _group(found: GroupReview) -> GroupRow:
-    by_code = {one.code: one for one in found.techniques}
-    return GroupRow(
-        solved=f"{sum(one.solved for one in found.members)} of "
-        f"{sum(one.plans for one in found.members)}",
-        lost=sum(one.lost for one in found.members),
-        rates=tuple(
-            show_rate(by_code[code].tally, by_code[code].interval, found.target)
-            for code in TECHNIQUES
-        ),
-    )
-
-
-# Scrambles and weeks ---------------------------------------------------------------
-
-
-def _item(one: Item, slug: str, today: date) -> ItemRow:
-    return ItemRow(
+def _item(one: Item, slug: str, today: date) -> ScrambleItem:
+    best = say_best(one.best)
+    return ScrambleItem(
         where=f"{say_date(one.head.day, today)}, {one.number}",
         href=reverse("coach_set", args=[slug, one.head.id]),
         text=one.text,
-        rule=replace(eight_rule(one.best, None, kind="line"), words=f"best {one.best}"),
+        # A scramble alone has no plan that could be solved or not.
+        rule=replace(eight_rule(one.best, None, kind="line"), words=best),
         rate=show_rate(Tally(one.exact, one.plans), one.facility),
         lost=one.lost,
-        stands_out=f"harder than others of best {one.best}" if one.stands_out else "",
+        stands_out=_("harder than others with {best}").format(best=best) if one.stands_out else "",
     )
 
 
 def _weeks(means: Sequence[tuple[date, float | None]], today: date) -> tuple[WeekMean, ...]:
-    begun = next((n for n, (_, mean) in enumerate(means) if mean is not None), len(means) - 1)
+    begun = next((n for n, (_week, mean) in enumerate(means) if mean is not None), len(means) - 1)
     means = means[begun:]
-    most = max((mean for _, mean in means if mean is not None), default=0.0)
+    most = max((mean for _week, mean in means if mean is not None), default=0.0)
     return tuple(
         WeekMean(
-            week=say_date(monday, today).partition(" ")[2],
-            said="no solved plan" if mean is None else f"{mean:.1f}",
+            week=say_week(monday, today),
+            said=_("no solved plan") if mean is None else f"{mean:.1f}",
             bar=None if mean is None else loss_bar(mean, most),
         )
         for monday, mean in means
     )
-
-
-def quiet_words(found: GroupReview) -> str:
-    """Who has handed in nothing lately; empty when everybody has."""
-    if not found.quiet:
-        return ""
-    return f"Nothing in {count(QUIET_DAYS, 'day')} from {listed(found.quiet)}."

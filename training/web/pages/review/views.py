@@ -9,9 +9,10 @@ from django.views.decorators.http import require_safe
 from training.models import Drawn, Membership
 from training.selectors.group_reviews import MOST_SCRAMBLES, WEEKS, GroupReview, group_review
 from training.web.admission import coach, right_now
-from training.web.pages.review.facts_table import HEAD, rows
+from training.web.pages.review.csv_lines import HEAD, csv_lines
 from training.web.pages.review.forms import ReviewFilter
-from training.web.pages.review.shown import BY_MEMBER, show_review, sort_keys
+from training.web.pages.review.members import BY_MEMBER, sort_keys
+from training.web.pages.review.shown import show_review
 from training.web.spreadsheet import csv_response
 
 
@@ -24,12 +25,11 @@ def review(request: HttpRequest, viewer: Membership) -> HttpResponse:
     sort = request.GET.get("sort", "")
     if sort.removeprefix("-") not in sort_keys():
         sort = BY_MEMBER
-    facts = {
+    context = {
         "filter": ReviewFilter(initial=asked, groups=found.groups),
-        "sort": sort,
         "shown": show_review(viewer, found, right_now(), sort=sort, asked=asked),
     }
-    return render(request, "pages/review/review.html", facts)
+    return render(request, "pages/review/review.html", context)
 
 
 @require_safe
@@ -38,7 +38,7 @@ def as_csv(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """All of it, every scramble included."""
     found = _found(viewer, _asked(request), None)
     name = f"review-{viewer.club.slug}-{found.since.isoformat()}.csv"
-    return csv_response(name, HEAD, rows(found))
+    return csv_response(name, HEAD, csv_lines(found))
 
 
 def _asked(request: HttpRequest) -> dict[str, str]:

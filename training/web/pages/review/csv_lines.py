@@ -1,18 +1,24 @@
-"""All of a group review as one table, a line a fact, so that a spreadsheet can filter it.
+"""All of a group review as one table, a line a finding, so that a spreadsheet can filter it.
 
 ``part`` says what a line is about: ``idea`` (the group), ``member``,
 ``member and idea``, ``scramble``, ``week``, ``other loss``, ``quiet``. Fields
-that a part does not have are empty.
+that a part does not have are empty. Heads, parts and the codes of ideas are the
+same in every tongue, so that a sheet made for one file fits the next; ``said`` is
+in the reader's.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from django.utils.translation import gettext as _
+
 from training import statistics
-from training.selectors.group_reviews import GroupReview, Item
+from training.selectors.group_reviews import GroupLine, GroupReview, Item
 from training.selectors.reviews import TechniqueLine
 from training.statistics import Interval, Tally
+from training.web.saying.counting import listed
+from training.web.saying.rates import flag_words
 from training.web.spreadsheet import Value
 
 HEAD = (
@@ -22,55 +28,59 @@ HEAD = (
 """``count`` of ``of``: answered of called, or exactly at the best of plans; ``low``, ``high``:
 limits of that rate (90 %), empty below five."""
 
-Row = list[Value]
 
-
-def _row(part: str, **fields: Value) -> Row:
+def _line(part: str, **fields: Value) -> list[Value]:
     fields["part"] = part
     return [fields.get(name, "") for name in HEAD]
 
 
-def rows(found: GroupReview) -> Iterator[Row]:
+def csv_lines(found: GroupReview) -> Iterator[list[Value]]:
     """The lines of the file below its head."""
     for one in found.techniques:
-        said = ["the group is below the target"] if one.group_lacks else []
-        said += [f"likely need it: {', '.join(one.lacking)}"] if one.lacking else []
-        yield _row(
+        yield _line(
             "idea",
             idea=one.code,
             moves_lost=round(one.lost, 2),
-            said="; ".join(said),
+            said=_need(one),
             **_rate(one.tally, one.interval),
         )
     for code, lost in found.other_losses:
-        yield _row("other loss", idea=code, moves_lost=round(lost, 2))
+        yield _line("other loss", idea=code, moves_lost=round(lost, 2))
     for member in found.members:
         whose = {"member": member.member, "group": ", ".join(member.groups)}
-        yield _row(
+        yield _line(
             "member", plans=member.plans, solved=member.solved, moves_lost=member.lost, **whose
         )
         for line in member.techniques:
-            yield _row("member and idea", **whose, **_of_member(line))
+            yield _line("member and idea", **whose, **_of_member(line))
     for item in found.items:
         yield _of_item(item)
     for monday, mean in found.week_means:
         by_plan: Value = "" if mean is None else round(mean, 2)
-        yield _row("week", day=monday.isoformat(), moves_lost=by_plan, said="mean a solved plan")
+        said = _("mean per solved plan")
+        yield _line("week", day=monday.isoformat(), moves_lost=by_plan, said=said)
     for name in found.quiet:
-        yield _row("quiet", member=name, said="no plan for a week")
+        yield _line("quiet", member=name, said=_("no plan for a week"))
+
+
+def _need(line: GroupLine) -> str:
+    said = [_("the group is below the target")] if line.group_lacks else []
+    if line.lacking:
+        said.append(_("likely need it: {names}").format(names=listed(line.lacking)))
+    return "; ".join(said)
 
 
 def _of_member(line: TechniqueLine) -> dict[str, Value]:
     return {
         "idea": line.code,
         "moves_lost": round(line.lost, 2),
-        "said": str(line.flag),
+        "said": flag_words(line.flag),
         **_rate(line.tally, line.interval),
     }
 
 
-def _of_item(item: Item) -> Row:
-    return _row(
+def _of_item(item: Item) -> list[Value]:
+    return _line(
         "scramble",
         day=item.head.day.isoformat(),
         number=item.number,
@@ -78,7 +88,7 @@ def _of_item(item: Item) -> Row:
         best=item.best,
         plans=item.plans,
         moves_lost=item.lost,
-        said="stands out as hard" if item.stands_out else "",
+        said=_("stands out as hard") if item.stands_out else "",
         **_rate(Tally(item.exact, item.plans), item.facility),
     )
 

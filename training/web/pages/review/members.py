@@ -1,0 +1,148 @@
+"""Members and ideas: the group review's largest table, sorted by any column without script."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from urllib.parse import urlencode
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from training.selectors.group_reviews import GroupReview, MemberLine
+from training.selectors.reviews import TECHNIQUES, TechniqueLine
+from training.statistics import Flag
+from training.web.parts.rate import RateShown, show_rate
+from training.web.saying.ideas import idea_name
+from training.web.saying.rates import flag_words, of
+
+BY_MEMBER, BY_SOLVED, BY_LOST = "member", "solved", "lost"
+_MOST_FIRST = (BY_SOLVED, BY_LOST)
+"""Names read upwards at first; of these the most are wanted first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column's head, which sorts by it. ``sorted`` is what aria-sort says; ``arrow`` shows it."""
+
+    name: str
+    href: str
+    sorted: str
+    arrow: str
+    numeric: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedTally:
+    """One cell of members × ideas. ``flag`` is empty while there is not enough evidence."""
+
+    count: str
+    flag: str
+    needs_work: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MemberReviewed:
+    """One member."""
+
+    member: str
+    href: str
+    solved: str
+    lost: int
+    cells: tuple[MarkedTally, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupReviewed:
+    """The line of the whole group."""
+
+    solved: str
+    lost: int
+    rates: tuple[RateShown, ...]
+
+
+def sort_keys() -> tuple[str, ...]:
+    """What the members can be sorted by; a minus before it turns the order about."""
+    return (BY_MEMBER, BY_SOLVED, BY_LOST, *TECHNIQUES)
+
+
+def in_order(members: Sequence[MemberLine], sort: str) -> list[MemberLine]:
+    """Members by one column. Those without any evidence of an idea come last either way.
+
+    By an idea, the surest come first: whose upper limit is lowest, or turned
+    about, whose lower limit is highest. Few plans have wide limits, so they
+    stand between.
+    """
+    down = sort.startswith("-")
+    name = sort.removeprefix("-")
+    by_name = sorted(members, key=lambda one: one.member.casefold())
+    if name == BY_MEMBER:
+        return by_name[::-1] if down else by_name
+    if name in TECHNIQUES:
+        place = TECHNIQUES.index(name)
+        return sorted(by_name, key=lambda one: _by_limit(one.techniques[place], down))
+    sign = -1 if down else 1
+    return sorted(by_name, key=lambda one: sign * (one.lost if name == BY_LOST else one.solved))
+
+
+def _by_limit(line: TechniqueLine, down: bool) -> tuple[bool, float]:
+    if line.interval is None:
+        return True, 0.0
+    return False, -line.interval.low if down else line.interval.high
+
+
+def show_columns(sort: str, asked: Mapping[str, str]) -> tuple[Column, ...]:
+    """The heads of the table; ``asked`` are the filters, which their addresses keep."""
+    names = {BY_MEMBER: _("member"), BY_SOLVED: _("solved"), BY_LOST: _("moves lost")}
+    columns = []
+    for key in sort_keys():
+        first = f"-{key}" if key in _MOST_FIRST else key
+        other = key if first.startswith("-") else f"-{key}"
+        here = sort.removeprefix("-") == key
+        down = sort.startswith("-")
+        query = urlencode({**asked, "sort": other if sort == first else first})
+        columns.append(
+            Column(
+                name=names.get(key) or idea_name(key),
+                href=f"?{query}#members",
+                sorted=("descending" if down else "ascending") if here else "",
+                arrow=("↓" if down else "↑") if here else "",
+                numeric=key in _MOST_FIRST,
+            )
+        )
+    return tuple(columns)
+
+
+def show_member(one: MemberLine, slug: str) -> MemberReviewed:
+    """A member's line, which leads to the member's progress."""
+    return MemberReviewed(
+        member=one.member,
+        href=reverse("coach_member", args=[slug, one.membership_id]),
+        solved=of(one.solved, one.plans),
+        lost=one.lost,
+        cells=tuple(_marked(line) for line in one.techniques),
+    )
+
+
+def _marked(line: TechniqueLine) -> MarkedTally:
+    known = line.flag != Flag.UNKNOWN
+    return MarkedTally(
+        count=of(line.tally.answered, line.tally.called) if line.tally.called else _("none"),
+        flag=flag_words(line.flag) if known else "",
+        needs_work=line.flag == Flag.NEEDS_WORK,
+    )
+
+
+def show_group(found: GroupReview) -> GroupReviewed:
+    """The line of the whole group under its members'."""
+    by_code = {one.code: one for one in found.techniques}
+    return GroupReviewed(
+        solved=of(
+            sum(one.solved for one in found.members), sum(one.plans for one in found.members)
+        ),
+        lost=sum(one.lost for one in found.members),
+        rates=tuple(
+            show_rate(by_code[code].tally, by_code[code].interval, found.target)
+            for code in TECHNIQUES
+        ),
+    )
