@@ -8,31 +8,25 @@ every shortest solution uses it. The file is made by
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
-from pathlib import Path
+from functools import cache, cached_property
 from typing import Any, Final
 
 import numpy as np
 import numpy.typing as npt
 
 from solverworker.cube.cross import STATE_COUNT, CrossState, rank
+from solverworker.sources import behind, digest
 from solverworker.tablefile import Table, TableFileError, read
 
 NAME: Final = "atlas"
 
 
-def _version() -> str:
-    """Return a digest of the rules from which an atlas is made: the sources of the techniques."""
-    digest = hashlib.sha256(Path(__file__).read_bytes())
-    for path in sorted((Path(__file__).parent / "techniques").glob("*.py")):
-        digest.update(path.name.encode() + path.read_bytes())
-    return digest.hexdigest()[:12]
-
-
-VERSION: Final = _version()
+@cache
+def version() -> str:
+    """Return a digest of the sources from which an atlas is made."""
+    return digest(behind("solverworker.techniques.atlas_maker"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +115,7 @@ def atlas() -> Atlas | None:
     """Return the atlas, mapped from its file; None while a worker has yet to make it."""
     if not _held:
         try:
-            table = read(NAME, VERSION)
+            table = read(NAME, version())
         except TableFileError:
             return None
         hold(table)

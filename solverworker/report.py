@@ -14,6 +14,9 @@ from typing import Any, Literal
 SOLVER_VERSION = 2
 """Version of the rules by which plans are checked; stored with every verdict."""
 
+RULES_DIGEST = "061f521d30c824f2"
+"""Digest of these rules; pinned by :mod:`solverworker.rules_digest`, never by hand."""
+
 COLOURS: tuple[str, ...] = ("white", "yellow", "green", "blue", "red", "orange")
 """The six cross colours, in the order in which ties between colours are broken."""
 

@@ -2,9 +2,10 @@
 
 Import numba through this module only: the folder for compiled code must be
 set before numba is first imported. The folder is our own (mode 0700, because
-the files in it are unpickled). Its name carries our version, a digest of the
-sources, numba's version and the processor's name: numba itself looks only at
-the file in which a kernel is defined, not at those that it calls.
+the files in it are unpickled). Its name carries a digest of all sources that
+kernels are made from (tables of the cube are frozen into them), numba's version
+and the processor's name: numba itself looks only at the file in which a kernel
+is defined, not at those that it calls.
 
 Without a writable folder everything works, only each process compiles anew.
 """
@@ -12,7 +13,6 @@ Without a writable folder everything works, only each process compiles anew.
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import importlib.metadata
 import logging
 import os
@@ -26,7 +26,7 @@ from pathlib import Path
 from typing import Any, Final, TypeVar, cast
 
 from solverworker.folders import cache_home
-from solverworker.report import SOLVER_VERSION
+from solverworker.sources import behind, digest, with_kernels
 
 _Function = TypeVar("_Function", bound=Callable[..., Any])
 
@@ -34,18 +34,6 @@ _LOG: Final = logging.getLogger(__name__)
 
 KEPT_FOLDERS: Final = 3
 KEPT_UNUSED_DAYS: Final = 2
-
-_SOURCES: Final = Path(__file__).resolve().parent.parent
-
-
-def _source_digest() -> str:
-    """Return a short digest of the sources from which kernels are made."""
-    digest = hashlib.sha256()
-    for package in ("search", "techniques"):
-        for path in sorted((_SOURCES / package).glob("*.py")):
-            digest.update(path.name.encode())
-            digest.update(path.read_bytes())
-    return digest.hexdigest()[:12]
 
 
 def _processor() -> str:
@@ -56,7 +44,8 @@ def _processor() -> str:
 
 def _folder_name() -> str:
     numba_version = importlib.metadata.version("numba")
-    return f"compiled-{SOLVER_VERSION}-{_source_digest()}-numba{numba_version}-{_processor()}"
+    sources = digest(behind(*with_kernels()))
+    return f"compiled-{sources}-numba{numba_version}-{_processor()}"
 
 
 def _make_folder() -> Path | None:

@@ -34,6 +34,7 @@ from solverworker.search.pair_kernels import (
     pack,
     spread,
 )
+from solverworker.sources import behind, digest
 from solverworker.tablefile import Table, TableFileError, load_or_make, read
 
 STATES: Final = STATE_COUNT * ROW
@@ -46,7 +47,6 @@ HOME_EDGE: Final = 8
 """The states of the pair's corner (DFR) and edge (FR) when it stands in its slot."""
 
 NAME: Final = "pair"
-VERSION: Final = "1"
 
 _LOG: Final = logging.getLogger(__name__)
 
@@ -55,6 +55,12 @@ _GATHER_FROM: Final = 8
 
 OnProgress = Callable[[int, int], None]
 """Is told how many states of how many have their distance."""
+
+
+@cache
+def version() -> str:
+    """Return a digest of the sources from which the table is made."""
+    return digest(behind(__name__))
 
 
 class PairMoves:
@@ -168,7 +174,7 @@ def ready() -> PairTable | None:
     """Return the table if its file is there; None while it has yet to be made."""
     if not _held:
         try:
-            _held.append(PairTable(read(NAME, VERSION)))
+            _held.append(PairTable(read(NAME, version())))
         except TableFileError:
             return None
     return _held[0]
@@ -182,7 +188,7 @@ def table(progress: OnProgress | None = None) -> PairTable:
     there = ready()
     if there is None:
         told = progress or _log_progress
-        there = PairTable(load_or_make(NAME, VERSION, lambda: make_table(told)))
+        there = PairTable(load_or_make(NAME, version(), lambda: make_table(told)))
         _held[:] = [there]
     return there
 

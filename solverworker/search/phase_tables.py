@@ -29,10 +29,10 @@ import numpy.typing as npt
 
 from solverworker.cube.pieces import CORNER_TURNS, EDGE_TURNS
 from solverworker.search.compiling import kernel
+from solverworker.sources import behind, digest
 from solverworker.tablefile import Table, load_or_make
 
 NAME: Final = "scrambling"
-VERSION: Final = "1"
 
 TWISTS: Final = 3**7
 FLIPS: Final = 2**11
@@ -233,6 +233,12 @@ def _lies(lies: npt.NDArray[np.int64], turns: npt.NDArray[np.int64], base: int) 
 
 
 @cache
+def version() -> str:
+    """Return a digest of the sources from which the tables are made."""
+    return digest(behind(__name__))
+
+
+@cache
 def phase_tables() -> Table:
     """Return the tables, mapped from their file or made first."""
-    return load_or_make(NAME, VERSION, make_table)
+    return load_or_make(NAME, version(), make_table)

@@ -86,4 +86,4 @@ def atlas() -> Atlas:
     there = reading.atlas()
     if there is not None:
         return there
-    return reading.hold(load_or_make(reading.NAME, reading.VERSION, make_table))
+    return reading.hold(load_or_make(reading.NAME, reading.version(), make_table))

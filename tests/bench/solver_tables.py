@@ -73,8 +73,8 @@ def pair_rows() -> list[tuple[str, str]]:
     """Measure the table of cross and pair beside meeting in the middle."""
     own = median_seconds(pair.make_table, 3)
     pair.table()
-    mapped = median_seconds(lambda: read(pair.NAME, pair.VERSION), 5)
-    size = path_of(pair.NAME, pair.VERSION).stat().st_size
+    mapped = median_seconds(lambda: read(pair.NAME, pair.version()), 5)
+    size = path_of(pair.NAME, pair.version()).stat().st_size
     source = random.Random(2)
     turns = [[source.randrange(18) for _ in range(30)] for _ in range(300)]
     numbers = [pair.after(one) for one in turns]

@@ -38,8 +38,8 @@ def test_the_pair_table_is_made_with_progress_shown(monkeypatch, tmp_path, capsy
         progress(72_990_720, 72_990_720)
         return {"packed": kept.packed, "counts": kept_counts}
 
-    kept = pair.PairTable(pair.read(pair.NAME, pair.VERSION))
-    kept_counts = pair.read(pair.NAME, pair.VERSION)["counts"]
+    kept = pair.PairTable(pair.read(pair.NAME, pair.version()))
+    kept_counts = pair.read(pair.NAME, pair.version())["counts"]
     monkeypatch.setattr(pair, "make_table", quick)
     monkeypatch.setattr(pair, "ready", lambda: None)
     call_command("atlas", "--pair", "--json")
