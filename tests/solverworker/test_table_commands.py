@@ -1,15 +1,19 @@
 """The commands ``atlas`` and ``scramble``, and what ``solve`` and ``checkplan`` say of pairs."""
 
 import json
+from itertools import takewhile
+from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
 
+from solverworker.causes import IDEAS
 from solverworker.review import with_pair
 from solverworker.search import pair
 from solverworker.search.scramble import draw_scrambles
 from solverworker.techniques.atlas_maker import atlas
 from tests.solverworker.test_commands import answer, answer_json, batch, refusal
+from training.management.commands.atlas import IDEAS_HEAD
 
 SCRAMBLE = "R U F2 D B"
 
@@ -21,6 +25,16 @@ def test_atlas_gives_its_figures():
     assert "190,080 crosses, 2,013,810 shortest solutions" in told
     assert "base turn" in told
     assert "With the first pair" not in told
+
+
+def test_the_readmes_table_of_ideas_is_the_one_that_atlas_prints():
+    """Wherever in it the table stands: it is found by its head."""
+    lines = (Path(__file__).parents[2] / "README.md").read_text("utf-8").splitlines()
+    head = lines.index(IDEAS_HEAD)
+    table = list(takewhile(lambda line: line.startswith("|"), lines[head:]))
+    expected = answer("atlas", "--ideas").splitlines()
+    assert len(expected) == len(IDEAS) + 2
+    assert table == expected, "Put there what `manage.py atlas --ideas` prints."
 
 
 def test_atlas_adds_the_pair_when_asked():
