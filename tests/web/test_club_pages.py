@@ -114,6 +114,8 @@ class TestTables:
         assert "Monday 23 November to Sunday 29 November" in said
         assert "A week runs Monday to Sunday" in said
         said = words(reader_for(member).get(f"{ROOT}/table/all/"))
+        assert "All-time table" in said
+        assert "All random sets that have closed · 2 of 2 handed in" in said
         assert "mean over" in said
         assert "2.0" in said
 
@@ -138,6 +140,47 @@ class TestTables:
         said = words(reader_for(member).get(f"{ROOT}/table/day/2026-11-25/"))
         assert "Not counted here yet: Wednesday 25 November" in said
         assert "Bashir" not in said
+
+    @pytest.mark.parametrize(
+        ("table_to", "said_of_it"),
+        [
+            ("own_plan", "once all your plans of it are in, or when it closes"),
+            ("closing", "A set’s table opens when the set has closed"),
+            ("coaches", "The table is for the coaches"),
+        ],
+    )
+    def test_when_it_opens_is_what_the_set_says(
+        self, member: Membership, given: Given, table_to: str, said_of_it: str
+    ) -> None:
+        today = given.a_set(table_to=table_to, scrambles=("R D",))
+        if table_to != "own_plan":
+            # All own plans are in, and still it is not open.
+            given.a_plan(member, today, 1, "D' R'")
+        said = words(reader_for(member).get(f"{ROOT}/table/day/2026-11-25/"))
+        assert "Not counted here yet: Wednesday 25 November" in said
+        assert said_of_it in said
+
+    def test_a_coach_who_competes_is_told_how_to_get_there(self, club: Club, given: Given) -> None:
+        rival = make_membership(club, "Runa", Role.COACH, competes=True)
+        today = given.a_set(answers_to="coaches", table_to="coaches", scrambles=("R D",))
+        reader = reader_for(rival)
+        said = words(reader.get(f"{ROOT}/table/day/2026-11-25/"))
+        assert "once all your plans of it are in, or when it closes" in said
+        given.a_plan(rival, today, 1, "D' R'")
+        assert "Runa you" in words(reader.get(f"{ROOT}/table/day/2026-11-25/"))
+
+    def test_an_empty_table_says_why(self, club: Club, coach: Membership, given: Given) -> None:
+        reader = reader_for(coach)
+        said = words(reader.get(f"{ROOT}/table/day/2026-11-20/"))
+        assert "There is no set in this time." in said
+        # A set of which nothing has come in is a set all the same.
+        given.a_set()
+        said = words(reader.get(f"{ROOT}/table/day/2026-11-25/"))
+        assert "There is no set" not in said
+        assert "Still to come: Bashir and Ines." in said
+        Membership.objects.filter(competes=True).update(competes=False)
+        said = words(reader.get(f"{ROOT}/table/day/2026-11-25/"))
+        assert "Nobody competes here yet." in said
 
     @pytest.mark.parametrize("day", ["2026-02-30", "2026-13-01", "0000-00-00"])
     def test_a_date_that_does_not_exist_is_not_there(self, member: Membership, day: str) -> None:

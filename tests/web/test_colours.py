@@ -126,7 +126,7 @@ def test_every_part_says_what_it_needs() -> None:
     }
     whole_pages = ("{% extends", "<!doctype", "{% load")
     parts = {path: text for path, text in templates.items() if not text.startswith(whole_pages)}
-    wanted = {"eight_rule", "staircase", "moves", "net", "verdict", "lines", "field", "notice"}
+    wanted = {"eight_rule", "staircase", "moves", "net", "verdict", "ranked", "field", "notice"}
     assert wanted | {"empty"} <= {path.stem for path in parts}
     for path, text in parts.items():
         head = re.match(r"(?:\{# .* #\}\n)+", text)
