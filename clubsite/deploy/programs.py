@@ -81,8 +81,8 @@ def web(listener: int) -> Program:
     return Program(
         "web",
         (
-            *(sys.executable, "-m", "gunicorn", "clubsite.wsgi:application"),
-            *("--config", "clubsite/deploy/gunicorn_settings.py", "--bind", f"fd://{listener}"),
+            *(sys.executable, "-m", "clubsite.deploy.web_server"),
+            *("--bind", f"fd://{listener}"),
         ),
         3,
         12.0,

@@ -237,7 +237,14 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "filters": {"without_tokens": {"()": "clubsite.logs.WithoutTokens"}},
+    "handlers": {
+        "console": {
+            "class": "logging.StreamHandler",
+            "formatter": "line",
+            "filters": ["without_tokens"],
+        }
+    },
     "root": {"handlers": ["console"], "level": env_text("LOG_LEVEL", "INFO")},
     "loggers": {"axes": {"level": "WARNING"}},
 }

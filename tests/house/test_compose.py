@@ -114,9 +114,9 @@ def test_its_commands_are_those_that_serve_runs(file: dict[str, Any], tmp_path: 
     assert services["worker"]["command"] == words(programs.worker())
     clock = [word.replace(str(tmp_path), "/data") for word in words(programs.clock(tmp_path))]
     assert services["beat"]["command"] == clock
-    web = words(programs.web(7))
+    web = list(programs.web(7).command)
     assert web[-1] == "fd://7"
-    assert services["web"]["command"] == [*web[:-1], "0.0.0.0:8008"]
+    assert services["web"]["command"] == ["python", *web[1:-1], "0.0.0.0:8008"]
     # One after the other: the database's shape, then the new solver's caches.
     shell, flag, line = services["migrate"]["command"]
     assert (shell, flag) == ("sh", "-c")
@@ -153,4 +153,4 @@ def test_the_image_has_what_the_services_need(file: dict[str, Any]) -> None:
 def test_the_image_starts_the_same_web_process() -> None:
     line = re.search(r"^CMD (\[.*\])$", DOCKERFILE, re.M)
     assert line is not None
-    assert json.loads(line[1]) == [*list(programs.web(7).command[2:-1]), "0.0.0.0:8008"]
+    assert json.loads(line[1]) == ["python", *programs.web(7).command[1:-1], "0.0.0.0:8008"]

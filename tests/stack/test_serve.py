@@ -94,7 +94,7 @@ def test_killed_programs_come_back_and_a_killed_supervisor_leaves_no_orphan(
     one = Serving(data)
     serving.append(one)
     address = one.wait_until_open()
-    for mark, title in (("valkey", "broker"), ("celery", "worker"), ("gunicorn", "web process")):
+    for mark, title in (("valkey", "broker"), ("celery", "worker"), ("web_server", "web process")):
         before = one.child(mark)
         os.kill(before, signal.SIGKILL)
         one.wait_for_line(f"The {title} ended (signal 9)")
