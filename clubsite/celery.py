@@ -74,3 +74,23 @@ app.set_default()
 def widen_bounds(conf: Any = None, **kwargs: Any) -> None:
     """A worker process waits longer than a web process may."""
     conf.broker_transport_options = WORKER_BOUNDS
+    let_go_of_a_dead_broker()
+
+
+def let_go_of_a_dead_broker() -> None:
+    """Keep a worker alive that has a message in hand while its broker dies.
+
+    Closing the lost connection, kombu (5.7) would put such messages back where there is no
+    connection left; that raises what Celery takes for the worker's end, and the worker needs half
+    a minute to die of it. Nothing has to be put back: the row waits, and the sweep rings again.
+    """
+    from kombu.transport import redis
+
+    class InHand(redis.QoS):
+        def restore_unacked(self, client: Any = None) -> None:
+            if self.channel.connection.client is not None:
+                super().restore_unacked(client)
+            elif self._delivered:
+                self._delivered.clear()
+
+    redis.Channel.QoS = InHand

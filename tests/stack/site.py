@@ -107,10 +107,14 @@ class Site:
         process.wait()
 
     def close(self) -> None:
-        """End everything that was started."""
+        """End everything that was started; what it said is shown beside a test that failed."""
+        ended = {name: one.poll() for name, one in self.processes.items()}
         for name in list(self.processes):
             self.kill(name)
         self._listener.close()
+        for name, log in self.logs.items():
+            lines = log.read_text(errors="replace").splitlines()[-200:]
+            print(f"--- {name}, ended by itself: {ended.get(name)}", *lines, sep="\n")
 
     # Requests -----------------------------------------------------------------
 
@@ -183,6 +187,12 @@ NOT_OURS = {
     *("WITHIN_EIGHT_DATA", "SECURE", "NUM_PROXIES", "CSRF_TRUSTED_ORIGINS", "DEBUG", "DEMO"),
 }
 """Variables of the test run itself that a site under test must not inherit."""
+
+
+def children(pid: int) -> list[int]:
+    """The processes directly below one, from ``/proc``."""
+    text = Path(f"/proc/{pid}/task/{pid}/children").read_text()
+    return [int(word) for word in text.split()]
 
 
 @contextlib.contextmanager

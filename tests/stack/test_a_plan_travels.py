@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.stack.servers import Valkey, wait_for
-from tests.stack.site import Site
+from tests.stack.site import Site, children
 
 
 def hands_in_and_reads_the_table(site: Site) -> None:
@@ -71,11 +71,6 @@ def test_only_the_worker_loads_compiled_code(small_site: Site) -> None:
     wait_for(lambda: "is starting" in log.read_text(), "the clock runs")
     for name in ("web", "clock"):
         pid = small_site.processes[name].pid
-        mapped = "".join(Path(f"/proc/{p}/maps").read_text() for p in (pid, *_children(pid)))
+        mapped = "".join(Path(f"/proc/{p}/maps").read_text() for p in (pid, *children(pid)))
         assert "python" in mapped
         assert "llvmlite" not in mapped
-
-
-def _children(pid: int) -> list[int]:
-    text = Path(f"/proc/{pid}/task/{pid}/children").read_text()
-    return [int(word) for word in text.split()]

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import socket
 from collections.abc import Iterator
+from contextlib import closing
 
 import pytest
+import redis
 
 from tests.stack.servers import Valkey, wait_for
-from tests.stack.site import Site
+from tests.stack.site import Site, children
 
 PATIENCE = 10.0
 """Seconds a member might wait. Unbounded, publishing would block for ever."""
@@ -106,14 +109,28 @@ def test_killed_brokers_and_workers_lose_no_plan(site: Site, broker: Valkey) -> 
 
 
 def test_a_live_worker_comes_back_to_a_broker_that_died(small_site: Site, broker: Valkey) -> None:
+    """Also one that had a plan in hand just then, which it can no longer acknowledge."""
     set_id = small_site.drive("make")["set_id"]
     small_site.start("web", "worker", "clock")
     small_site.wait_until_open()
     token = small_site.sign_in("ines")
     assert small_site.hand_in(token, set_id, 1, PLANS[1])[0] == 201
     small_site.verdict(token, set_id, 1)
+
+    worker, log = small_site.processes["worker"], small_site.logs["worker"]
+    hands = children(worker.pid)
+    for pid in hands:
+        os.kill(pid, signal.SIGSTOP)
+    assert small_site.hand_in(token, set_id, 2, PLANS[2])[0] == 201
+    with closing(redis.Redis(unix_socket_path=str(broker.socket_path))) as messages:
+        wait_for(lambda: messages.hlen("unacked"), "a message is in the worker's hands")
     broker.kill()
-    assert small_site.hand_in(token, set_id, 2, PLANS[2], timeout=PATIENCE)[0] == 201
+    wait_for(lambda: "Connection to broker lost" in log.read_text(), "the worker notices")
+    for pid in hands:
+        os.kill(pid, signal.SIGCONT)
+    assert small_site.hand_in(token, set_id, 3, PLANS[3], timeout=PATIENCE)[0] == 201
     broker.start()
     small_site.drive("grow-old", "60")
-    assert small_site.verdict(token, set_id, 2)["state"] == "checked"
+    for number in (2, 3):
+        assert small_site.verdict(token, set_id, number)["state"] == "checked"
+    assert worker.poll() is None, "another worker would have to take its place"
