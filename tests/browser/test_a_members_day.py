@@ -91,6 +91,25 @@ def test_from_sign_in_to_the_table(
     assert Plan.objects.filter(membership=member, status="checked").count() == 8
 
 
+def test_what_is_typed_before_the_scripts_have_come_is_echoed_too(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    browser = open_browser(width=360)
+    page = browser.page
+    browser.sign_in(member)
+    expect(page.get_by_role("link", name="Plan scramble 1")).to_be_visible()
+    on_their_way: list[Route] = []
+    page.route(re.compile(r"\.js\b"), lambda route: on_their_way.append(route))
+    page.get_by_role("link", name="Plan scramble 1").click(no_wait_after=True)
+    page.get_by_label("Your plan").press_sequentially("D' R4")
+    expect(page.get_by_role("group", name="Move keys")).to_be_hidden()
+    assert on_their_way
+    for route in on_their_way:
+        route.continue_()
+    expect(page.get_by_role("group", name="Move keys")).to_be_visible()
+    expect(page.locator("#echo mark")).to_have_text("R4")
+
+
 def test_a_refusal_is_focused_and_loses_nothing(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:

@@ -44,4 +44,12 @@ document.querySelectorAll("[data-keys]").forEach((board) => {
   board.setAttribute("role", "group");
   board.setAttribute("aria-label", "Move keys");
   board.hidden = false;
+  // Whoever types while the scripts are still on their way (a slow phone) gets an echo, too.
+  document.body.addEventListener(
+    "htmx:load",
+    () => {
+      if (field.value !== field.defaultValue) field.dispatchEvent(new Event("written-early"));
+    },
+    { once: true },
+  );
 });
