@@ -12,8 +12,11 @@ import pytest
 import time_machine
 from django.core.cache import cache
 
+from tests.sharing import pytest_collection_modifyitems, pytest_configure
 from training import dispatch
 from training.models import Club, Drawn, Membership, Person, Plan, Role, Scramble, ScrambleSet
+
+__all__ = ["pytest_collection_modifyitems", "pytest_configure"]
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 """A Wednesday noon, at which most tests happen."""

@@ -51,8 +51,21 @@ def _restore(arguments: list[str]) -> int:
 
 
 def _test(arguments: list[str]) -> int:
-    """The whole suite, linters and layer checks with it; ``arguments`` go on to pytest."""
+    """The whole suite, linters and layer checks with it; ``arguments`` go on to pytest.
+
+    Everything is shared out among workers; a part that somebody asks for runs in one process.
+    """
     os.chdir(ROOT)
-    if os.environ.get("WITHIN_EIGHT_NO_SKIPS"):
-        arguments = ["-p", "tests.no_skips", *arguments]
-    os.execv(sys.executable, [sys.executable, "-m", "pytest", *arguments])
+    own = ["-p", "tests.no_skips"] if os.environ.get("WITHIN_EIGHT_NO_SKIPS") else []
+    if all(argument.startswith(_HOW_NOT_WHAT) for argument in arguments):
+        own += ["-n", str(_workers()), "--dist", "loadfile", "--no-loadscope-reorder"]
+    os.execv(sys.executable, [sys.executable, "-m", "pytest", *own, *arguments])
+
+
+_HOW_NOT_WHAT = ("-q", "-v", "-x", "-r", "--durations", "--junit", "--randomly", "--tb")
+"""Arguments that leave it at all tests."""
+
+
+def _workers() -> int:
+    """One a core, and two at least: many tests wait for servers, pages and other programs."""
+    return max(2, min(4, os.cpu_count() or 2))

@@ -6,6 +6,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).parents[2]
 FILES = {
     "skips": "import pytest\n\ndef test_it():\n    pytest.skip('no browser')\n",
@@ -19,7 +21,8 @@ FILES = {
 }
 
 
-def test_every_kind_of_skip_is_a_failure_there(tmp_path: Path) -> None:
+@pytest.mark.parametrize("workers", [0, 2])
+def test_every_kind_of_skip_is_a_failure_there(tmp_path: Path, workers: int) -> None:
     for name, text in FILES.items():
         (tmp_path / f"test_{name}.py").write_text(text)
     done = subprocess.run(
@@ -33,7 +36,7 @@ def test_every_kind_of_skip_is_a_failure_there(tmp_path: Path) -> None:
                 "--continue-on-collection-errors",
             ),
             *("-p", "no:django", "-p", "no:cacheprovider", "-c", "/dev/null"),
-            *("--rootdir", str(tmp_path), str(tmp_path)),
+            *("-n", str(workers), "--rootdir", str(tmp_path), str(tmp_path)),
         ],
         cwd=ROOT,
         capture_output=True,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import socket
+import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 
@@ -108,6 +109,24 @@ def test_killed_brokers_and_workers_lose_no_plan(site: Site, broker: Valkey) -> 
     assert site.drive("state")["verdicts"] == len(plans)
 
 
+def stop_idle(pids: list[int], site: Site) -> None:
+    """Stop processes, at a moment when none of them is writing to the database."""
+
+    def stopped() -> bool:
+        for pid in pids:
+            os.kill(pid, signal.SIGSTOP)
+        with closing(sqlite3.connect(site.data / "club.sqlite3", timeout=0)) as database:
+            try:
+                database.execute("BEGIN IMMEDIATE")
+            except sqlite3.OperationalError:
+                for pid in pids:
+                    os.kill(pid, signal.SIGCONT)
+                return False
+        return True
+
+    wait_for(stopped, "nobody writes")
+
+
 def test_a_live_worker_comes_back_to_a_broker_that_died(small_site: Site, broker: Valkey) -> None:
     """Also one that had a plan in hand just then, which it can no longer acknowledge."""
     set_id = small_site.drive("make")["set_id"]
@@ -119,8 +138,7 @@ def test_a_live_worker_comes_back_to_a_broker_that_died(small_site: Site, broker
 
     worker, log = small_site.processes["worker"], small_site.logs["worker"]
     hands = children(worker.pid)
-    for pid in hands:
-        os.kill(pid, signal.SIGSTOP)
+    stop_idle(hands, small_site)
     assert small_site.hand_in(token, set_id, 2, PLANS[2])[0] == 201
     with closing(redis.Redis(unix_socket_path=str(broker.socket_path))) as messages:
         wait_for(lambda: messages.hlen("unacked"), "a message is in the worker's hands")

@@ -1,0 +1,46 @@
+"""How the suite is shared out among worker processes (``pytest-xdist``).
+
+``manage.py test`` starts the workers. Each has a database file of its own
+(``clubsite.settings.test`` names it by process). A file of tests stays in one worker, so that
+what it makes once is made once; compiled code and tables are one folder for all.
+"""
+
+from __future__ import annotations
+
+import importlib
+import tempfile
+from pathlib import Path
+
+import pytest
+from filelock import FileLock
+
+FIRST = ("stack", "browser", "house")
+"""Folders whose files wait most (for real servers, for Chromium, for other programs), the longest
+first. Begun early they leave short files for the end, when a worker may run out of company."""
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Let one worker compile what is not compiled yet; the others wait, then load it."""
+    run = getattr(config, "workerinput", {}).get("testrunuid")
+    if run is None:
+        return
+    with FileLock(Path(tempfile.gettempdir()) / f"within-eight-tests-{run}.lock"):
+        for name in ("review", "techniques.drawing"):  # importing compiles
+            importlib.import_module(f"solverworker.{name}")
+        from solverworker.worker_start import warm_up
+
+        warm_up()
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Put the files that wait most first; the order is otherwise left as it is."""
+    if not hasattr(config, "workerinput"):
+        return
+    root = config.rootpath / "tests"
+
+    def place(item: pytest.Item) -> int:
+        folder = item.path.relative_to(root).parts[0]
+        return FIRST.index(folder) if folder in FIRST else len(FIRST)
+
+    items.sort(key=place)
