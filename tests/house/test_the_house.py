@@ -128,3 +128,27 @@ def test_files_are_short_enough_to_be_read() -> None:
         and (lines := len(file.read_text(encoding="utf-8").splitlines())) > 350
     }
     assert long == {}
+
+
+def test_lines_are_narrow_enough_to_be_compared() -> None:
+    """Of Python ruff asks 100."""
+    wide = {
+        f"{file.relative_to(ROOT)}:{number}": len(line)
+        for folder in ("clubsite", "training", "solverworker", "tests")
+        for ending in ("*.html", "*.js", "*.css")
+        for file in (ROOT / folder).rglob(ending)
+        for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1)
+        if len(line) > 120
+    }
+    assert wide == {}
+
+
+def test_templates_stand_an_element_a_line() -> None:
+    done = subprocess.run(
+        [Path(sys.executable).with_name("djangofmt"), "--check", "training", "clubsite"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
+from tests.web.tongue import speak_in_capitals
 from training.models import Membership, ScrambleSet
 
 ROOT = "/c/lantern-street"
@@ -58,3 +59,9 @@ def seen(page: str) -> str:
 @pytest.fixture(autouse=True)
 def _noon(clock: Any) -> None:
     """All pages are read at Wednesday noon."""
+
+
+@pytest.fixture
+def in_capitals(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The reader's tongue is a made-up one of capitals."""
+    speak_in_capitals(monkeypatch)

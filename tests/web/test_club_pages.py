@@ -4,27 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from solverworker.tasks import DRAWERS
 from tests.conftest import NOON, Given, make_membership
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import (
     Club,
-    DayOff,
     Drawn,
-    Invite,
     Kind,
     Membership,
     Role,
-    ScrambleSet,
-    Standing,
 )
-from training.services.sets import issue_due
 
 DAY = timedelta(days=1)
 
@@ -193,149 +187,6 @@ class TestTables:
     ) -> None:
         for kind in ("day", "week"):
             reader_for(member).get(f"{ROOT}/table/{kind}/{day}/", status=404)
-
-
-class TestPeople:
-    def test_an_invite_link_is_shown_once_and_can_be_withdrawn(self, coach: Membership) -> None:
-        reader = reader_for(coach)
-        page = reader.post(f"{ROOT}/people/", {"role": "member", "places": 5, "days": 7})
-        token = re.search(r"http://testserver/join/([\w-]+)/", page)
-        assert token
-        assert "QR code of the address" in page
-        assert token[1] not in reader.get(f"{ROOT}/people/")
-        entry = {"do": "withdraw_invite", "invite": Invite.objects.get().pk}
-        reader.post(f"{ROOT}/people/", entry, status=302)
-        reader_for(None).get(f"/join/{token[1]}/", status=410)
-
-    def test_only_the_owner_invites_coaches(self, coach: Membership, owner: Membership) -> None:
-        entry = {"role": "coach", "places": 1, "days": 7}
-        said = words(reader_for(coach).post(f"{ROOT}/people/", entry, status=403))
-        assert "Only the owner of the club invites coaches." in said
-        reader_for(owner).post(f"{ROOT}/people/", entry)
-
-    def test_an_invite_says_whom_it_lets_in(self, owner: Membership) -> None:
-        reader = reader_for(owner)
-        entry = {"role": "member", "places": 40, "days": 14}
-        said = words(reader.post(f"{ROOT}/people/", entry))
-        assert "It lets in 40 members, until Wednesday 9 December at 13:00" in said
-        assert "for members, 40 of 40 places left, until Wednesday 9 December at 13:00" in said
-        said = words(reader.post(f"{ROOT}/people/", {"role": "coach", "places": 1, "days": 1}))
-        assert "It lets in 1 coach, until tomorrow at 13:00" in said
-        assert "for coaches, 1 of 1 place left, until tomorrow at 13:00" in said
-
-    def test_a_coach_is_offered_no_invite_that_would_be_refused(
-        self, coach: Membership, owner: Membership
-    ) -> None:
-        page = reader_for(coach).get(f"{ROOT}/people/")
-        assert '<option value="member"' in page
-        assert '<option value="coach"' not in page
-        assert "Only the owner of the club lets in coaches." in words(page)
-        page = reader_for(owner).get(f"{ROOT}/people/")
-        assert '<option value="coach"' in page
-        assert "Only the owner" not in words(page)
-
-    def test_names_lead_to_the_members_progress(
-        self, coach: Membership, member: Membership
-    ) -> None:
-        reader = reader_for(coach)
-        page = reader.get(f"{ROOT}/people/")
-        led = re.findall(r'<a class="plan-link" href="([^"]*)">\s*<b>(\w+)</b>', page)
-        assert (f"{ROOT}/coach/members/{member.pk}/", "Ines") in led
-        assert {name for _, name in led} == {"Ines", "Kari"}
-        for address, name in led:
-            assert name in words(reader.get(address)) or address.endswith(f"/{coach.pk}/")
-
-    def buttons(self, page: str, who: Membership) -> list[str]:
-        """What can be done for ``who``, in the order of the page."""
-        form = re.search(rf'action="{ROOT}/people/{who.pk}/".*?</form>', page, re.DOTALL)
-        assert form
-        return re.findall(r'name="do" value="(\w+)"', form[0])
-
-    def test_each_reader_is_offered_what_they_may_do(
-        self, club: Club, owner: Membership, coach: Membership, member: Membership
-    ) -> None:
-        gone = make_membership(club, "Gone", Role.COACH, standing=Standing.ARCHIVED)
-        page = reader_for(owner).get(f"{ROOT}/people/")
-        assert self.buttons(page, member) == ["code", "archive"]
-        assert self.buttons(page, coach) == ["code", "archive"]
-        assert self.buttons(page, owner) == ["code"]
-        assert self.buttons(page, gone) == ["reopen"]
-        assert "the owner looks after" not in words(page)
-        page = reader_for(coach).get(f"{ROOT}/people/")
-        assert self.buttons(page, member) == ["code", "archive"]
-        for who in (coach, owner, gone):
-            assert self.buttons(page, who) == []
-        assert words(page).count("the owner looks after coaches’ accounts") == 3
-
-    def test_a_card_has_name_and_code(self, coach: Membership, member: Membership) -> None:
-        page = reader_for(coach).post(f"{ROOT}/people/{member.pk}/", {"do": "code"})
-        assert re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}", page)
-        assert "ines" in words(page)
-
-    def test_archive_and_open_again(self, coach: Membership, member: Membership) -> None:
-        reader = reader_for(coach)
-        for doing, standing in (("archive", Standing.ARCHIVED), ("reopen", Standing.ACTIVE)):
-            reader.post(f"{ROOT}/people/{member.pk}/", {"do": doing}, status=302)
-            member.refresh_from_db()
-            assert member.standing == standing
-
-    def test_consent_needs_words(self, coach: Membership, club: Club) -> None:
-        child = make_membership(club, "Jo", under_18=True, standing=Standing.CONSENT)
-        said = words(
-            reader_for(coach).post(f"{ROOT}/people/{child.pk}/", {"do": "consent"}, status=400)
-        )
-        assert "Write who agreed and how." in said
-        assert said.lstrip().startswith("Error: People")
-
-    def test_another_clubs_people_are_not_there(
-        self, coach: Membership, outsider: Membership
-    ) -> None:
-        reader_for(coach).post(f"{ROOT}/people/{outsider.pk}/", {"do": "code"}, status=404)
-
-
-class TestSettings:
-    GOOD = {
-        "do": "days",
-        "time_zone": "Europe/Oslo",
-        "daily_weekdays": [0, 2, 4],
-        "daily_opens": "18:00",
-        "daily_closes": "20:00",
-        "daily_scrambles": 3,
-        "colours": ["yellow", "white"],
-        "spelling": "strict",
-        "answers_to": "own_plan",
-        "table_to": "closing",
-        "best_sets_counted": 2,
-        "technique_target": 80,
-    }
-
-    def test_saving_changes_the_next_sets(self, coach: Membership, club: Club) -> None:
-        reader = reader_for(coach)
-        reader.post(f"{ROOT}/settings/", self.GOOD, status=302)
-        club.refresh_from_db()
-        assert club.daily_weekdays == [0, 2, 4]
-        assert club.colours == ["white", "yellow"]
-        assert club.technique_target == 80
-        issue_due(drawer=DRAWERS.daily, now=NOON)
-        upcoming = ScrambleSet.objects.get(day=date(2026, 11, 25))
-        assert upcoming.scrambles.count() == 3
-        assert 'value="18:00"' in reader.get(f"{ROOT}/settings/")
-
-    def test_a_table_before_its_answers_is_refused_at_its_field(self, coach: Membership) -> None:
-        entry = self.GOOD | {"answers_to": "closing", "table_to": "open"}
-        page = reader_for(coach).post(f"{ROOT}/settings/", entry, status=400)
-        assert "The table cannot open before the answers" in words(page)
-        assert 'href="#id_table_to"' in page
-
-    def test_days_off_come_and_go(self, coach: Membership, club: Club) -> None:
-        reader = reader_for(coach)
-        entry = {"do": "day_off", "day": "2026-12-24", "reason": "Christmas Eve"}
-        reader.post(f"{ROOT}/settings/", entry, status=302)
-        assert "Thursday 24 December: Christmas Eve" in words(reader.get(f"{ROOT}/settings/"))
-        reader.post(f"{ROOT}/settings/", {"do": "remove_day_off", "day": "2026-12-24"}, status=302)
-        assert not DayOff.objects.exists()
-        page = reader.post(f"{ROOT}/settings/", {"do": "day_off", "day": "soon"}, status=400)
-        assert "Write the date as year-month-day" in words(page)
 
 
 class TestSealed:

@@ -43,3 +43,26 @@ def new_phrase() -> forms.CharField:
         widget=secret_input("new-password"),
         error_messages=missing(_("Write a pass phrase.")),
     )
+
+
+def number_input() -> forms.NumberInput:
+    """For a whole number: a phone shows its digits."""
+    return forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"})
+
+
+def day_input() -> forms.DateInput:
+    """For a date, in the form that browsers ask and send."""
+    return forms.DateInput(attrs={"class": "input", "type": "date"}, format="%Y-%m-%d")
+
+
+def time_input() -> forms.TimeInput:
+    """For a time of day."""
+    return forms.TimeInput(attrs={"class": "input", "type": "time"}, format="%H:%M")
+
+
+def day_errors(missing_words: StrOrPromise) -> dict[str, StrOrPromise]:
+    """What is said of a date that is missing or cannot be read."""
+    return {
+        "required": missing_words,
+        "invalid": _("Write the date as year-month-day, for example 2026-12-24."),
+    }

@@ -6,9 +6,11 @@ from datetime import time
 from typing import Any, ClassVar
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from training.models import Kind
 from training.services import lesson_sets
+from training.web.parts.fields import day_errors, day_input, missing, number_input, time_input
 
 
 class LessonSetForm(forms.Form):
@@ -18,64 +20,61 @@ class LessonSetForm(forms.Form):
     """
 
     scrambles = forms.IntegerField(
-        label="Crosses",
+        label=_("How many crosses"),
         min_value=1,
         max_value=12,
         initial=5,
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        widget=number_input(),
     )
     shortest = forms.IntegerField(
-        label="Moves, from",
+        label=_("Shortest, in moves"),
         min_value=2,
         max_value=8,
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        widget=number_input(),
     )
     longest = forms.IntegerField(
-        label="Moves, to",
+        label=_("Longest, in moves"),
         min_value=2,
         max_value=8,
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        widget=number_input(),
     )
     occasion = forms.ChoiceField(
-        label="Give it as",
+        label=_("Give it as"),
         choices=[
-            (Kind.HOMEWORK, "homework, open for days"),
-            (Kind.CLUB_NIGHT, "a set for a club night, open for minutes"),
+            (Kind.HOMEWORK, _("homework, open for days")),
+            (Kind.CLUB_NIGHT, _("a set for a club night, open for minutes")),
         ],
         initial=Kind.HOMEWORK,
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose homework or a club night."},
+        error_messages=missing(_("Choose homework or a club night.")),
     )
     opens_day = forms.DateField(
-        label="Day",
-        widget=forms.DateInput(attrs={"class": "input", "type": "date"}, format="%Y-%m-%d"),
-        error_messages={
-            "required": "Choose the day.",
-            "invalid": "Write the date as year-month-day, for example 2026-12-24.",
-        },
+        label=_("Day"),
+        widget=day_input(),
+        error_messages=day_errors(_("Choose the day.")),
     )
     days = forms.IntegerField(
-        label="Days open",
+        label=_("Days open"),
         min_value=1,
         max_value=lesson_sets.MOST_DAYS,
         initial=7,
         required=False,
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        widget=number_input(),
     )
     begins = forms.TimeField(
-        label="Begins at",
+        label=_("Begins at"),
         initial=time(18, 30),
         required=False,
-        widget=forms.TimeInput(attrs={"class": "input", "type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Write the time as hours and minutes, for example 18:30."},
+        widget=time_input(),
+        error_messages={"invalid": _("Write the time as hours and minutes, for example 18:30.")},
     )
     minutes = forms.IntegerField(
-        label="Minutes open",
+        label=_("Minutes open"),
         min_value=lesson_sets.LEAST_MINUTES,
         max_value=lesson_sets.MOST_MINUTES,
         initial=90,
         required=False,
-        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        widget=number_input(),
     )
 
     OF_OCCASION: ClassVar = {Kind.HOMEWORK: ("days",), Kind.CLUB_NIGHT: ("begins", "minutes")}
@@ -89,7 +88,7 @@ class LessonSetForm(forms.Form):
                 if kind != occasion:
                     self.errors.pop(name, None)
                 elif entry.get(name) is None and name not in self.errors:
-                    self.add_error(name, "This is needed.")
+                    self.add_error(name, _("This is needed."))
         return entry
 
     @property

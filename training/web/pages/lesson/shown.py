@@ -7,26 +7,30 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
+from solverworker.cube.cross import STATE_COUNT
 from solverworker.cube.net import net_steps
 from training.models import Membership
 from training.selectors.group_reviews import GroupLine, GroupReview
 from training.selectors.lessons import CostlyScramble, Homework, Lesson, ShownPlan
+from training.statistics import Flag
 from training.web.parts.rate import RateShown, show_rate
-from training.web.parts.score_sheet import score_sheet
+from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.pictures.net import Net, draw_net, net_code
 from training.web.pictures.staircase import staircase
 from training.web.pictures.stairs import Staircase
 from training.web.saying.counting import count
+from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words
-from training.web.saying.rates import share_of_moves
+from training.web.saying.rates import flag_words, share_of_moves
 from training.web.saying.steps import say_after
 from training.web.saying.times import say, say_date
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SteppedTo:
     """Where the cube of one cross stands: which cross (from 1), which plan (from 0), which step."""
 
     cross: int
@@ -54,10 +58,8 @@ class CrossShown:
 
     number: int
     anchor: str
-    where: str
-    cost: str
-    best: str
-    sheet: tuple[tuple[str, ...], ...]
+    title: str
+    sheet: ScoreSheet
     plans: tuple[PlanShown, ...]
     net: Net
     said: str
@@ -78,14 +80,22 @@ class HomeworkShown:
 
 @dataclass(frozen=True, slots=True)
 class LessonShown:
-    """What ``pages/lesson.html`` needs."""
+    """What ``pages/lesson/lesson.html`` needs.
 
+    ``names``: whether members' names are shown; ``matching``: how many crosses there are to draw
+    from.
+    """
+
+    idea: str
+    meaning: str
+    names: bool
     said: str
     need: str
     rate: RateShown
     lost: str
     crosses: tuple[CrossShown, ...]
     homework: tuple[HomeworkShown, ...]
+    matching: str
 
 
 def show_lesson(
@@ -95,15 +105,22 @@ def show_lesson(
     now: datetime,
     *,
     names: bool,
-    place: Place,
+    at: SteppedTo,
+    matching: int | None,
 ) -> LessonShown:
     """Lay out a lesson; without ``names`` it can be shown to the group."""
     line = next(one for one in review.techniques if one.code == found.code)
     today = now.astimezone(viewer.club.zone).date()
     return LessonShown(
-        said=f"Called for {count(line.tally.called, 'time')} in the last "
-        f"{review.weeks} weeks, answered {line.tally.answered}.",
-        need=_need(line, review, names),
+        idea=idea_name(found.code),
+        meaning=idea_meaning(found.code),
+        names=names,
+        said=_("Called for {times} in the last {weeks}, answered {answered}.").format(
+            times=count(line.tally.called, "time"),
+            weeks=count(review.weeks, "week"),
+            answered=line.tally.answered,
+        ),
+        need=_need(line, review, names) or flag_words(Flag.UNKNOWN),
         rate=show_rate(line.tally, line.interval, review.target),
         lost=share_of_moves(line.lost),
         crosses=tuple(
@@ -113,11 +130,27 @@ def show_lesson(
                 number,
                 say_date(one.head.day, today),
                 names,
-                place if place.cross == number else Place(number, 0, 0),
+                at if at.cross == number else SteppedTo(number, 0, 0),
             )
             for number, one in enumerate(found.scrambles, start=1)
         ),
         homework=tuple(_homework(one, viewer, now) for one in found.homework),
+        matching=matching_words(matching),
+    )
+
+
+def matching_words(matching: int | None) -> str:
+    """How many crosses there are to choose from.
+
+    >>> matching_words(47176), matching_words(0)
+    ('47,176 of the 190,080 crosses match.', 'No cross of these lengths calls for it.')
+    """
+    if matching is None:
+        return _("A worker draws the crosses.")
+    if not matching:
+        return _("No cross of these lengths calls for it.")
+    return _("{matching} of the {all} crosses match.").format(
+        matching=f"{matching:,}", all=f"{STATE_COUNT:,}"
     )
 
 
@@ -129,25 +162,25 @@ def _need(line: GroupLine, review: GroupReview, names: bool) -> str:
 
 
 def _cross(
-    viewer: Membership, one: CostlyScramble, number: int, day: str, names: bool, place: Place
+    viewer: Membership, one: CostlyScramble, number: int, day: str, names: bool, at: SteppedTo
 ) -> CrossShown:
-    way = min(place.plan, max(len(one.plans) - 1, 0))
+    way = min(at.plan, max(len(one.plans) - 1, 0))
     nets = [net_steps(one.text, plan.canonical) for plan in one.plans]
-    step = min(place.step, len(nets[way]) - 1) if nets else 0
+    step = min(at.step, len(nets[way]) - 1) if nets else 0
     start = nets[way][step] if nets else net_steps(one.text, "")[0]
     anchor = f"cross-{number}"
     return CrossShown(
         number=number,
         anchor=anchor,
-        where=f"{day}, scramble {one.number}",
-        cost=share_of_moves(one.lost),
-        best=f"best {one.best}",
+        title=_("{day}, scramble {number}: best {best}, {moves} lost to the idea").format(
+            day=day, number=one.number, best=one.best, moves=share_of_moves(one.lost)
+        ),
         sheet=score_sheet(one.text),
         plans=tuple(
             _plan(
                 viewer,
                 plan,
-                place=Place(number, index, step if index == way else -1),
+                at=SteppedTo(number, index, step if index == way else -1),
                 nets=" ".join(net_code(faces) for faces in nets[index]),
                 names=names,
             )
@@ -169,14 +202,20 @@ def _said(plans: Sequence[ShownPlan], way: int, step: int) -> str:
 
 
 def _plan(
-    viewer: Membership, plan: ShownPlan, *, place: Place, nets: str, names: bool
+    viewer: Membership, plan: ShownPlan, *, at: SteppedTo, nets: str, names: bool
 ) -> PlanShown:
     report = plan.report
-    whose = f"{plan.member}’s plan" if names else f"Plan {place.plan + 1}"
+    if names:
+        name = _("{member}’s plan").format(member=plan.member)
+        shown_as = name
+    else:
+        name = _("Cross {cross}, plan {number}").format(cross=at.cross, number=at.plan + 1)
+        shown_as = _("Plan {number}").format(number=at.plan + 1)
+    said = _("{plan}: answered it") if plan.answered else _("{plan}: did without")
     query = "names=1&" if names else ""
     return PlanShown(
-        way=place.plan,
-        heading=f"{whose}: {'answered it' if plan.answered else 'did without'}",
+        way=at.plan,
+        heading=said.format(plan=shown_as),
         answered=plan.answered,
         member=plan.member if names else "",
         href=reverse("coach_plan", args=[viewer.club.slug, plan.plan_id]) if names else "",
@@ -185,10 +224,10 @@ def _plan(
             report.ledger,
             report.distance_start,
             shortest=report.best,
-            name=f"Cross {place.cross}, {whose[0].lower()}{whose[1:]}" if not names else whose,
-            href=f"?{query}cross={place.cross}&plan={place.plan}&step=",
-            anchor=f"#cross-{place.cross}",
-            here=place.step,
+            name=name,
+            href=f"?{query}cross={at.cross}&plan={at.plan}&step=",
+            anchor=f"#cross-{at.cross}",
+            here=at.step,
         ),
         nets=nets,
     )
@@ -196,9 +235,10 @@ def _plan(
 
 def _homework(one: Homework, viewer: Membership, now: datetime) -> HomeworkShown:
     head, zone = one.head, viewer.club.zone
-    when = f"open until {say(head.closes_at, now, zone).bare.text}"
-    if not head.is_open:
-        when = f"opens {say(head.opens_at, now, zone).text}"
+    if head.is_open:
+        when = _("open until {time}").format(time=say(head.closes_at, now, zone).bare.text)
+    else:
+        when = _("opens {time}").format(time=say(head.opens_at, now, zone).text)
     return HomeworkShown(
         title=head.title,
         to_come=head.id if now < head.opens_at else None,

@@ -8,9 +8,10 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
-from solverworker.cube.cross import STATE_COUNT
 from training import clock
 from training.models import Kind, Membership, ScrambleSet
 from training.refusals import InvalidEntry, Refusal
@@ -19,9 +20,9 @@ from training.selectors.group_reviews import group_review
 from training.services.lesson_sets import call_off, make_club_night, make_homework
 from training.web.admission import coach, right_now
 from training.web.pages.lesson.forms import LessonSetForm
-from training.web.pages.lesson.shown import Place, show_lesson
+from training.web.pages.lesson.shown import SteppedTo, show_lesson
 from training.web.query import number_asked
-from training.web.saying.ideas import idea_meaning, idea_name
+from training.web.saying.ideas import idea_name
 from training.web.saying.times import say_day
 
 
@@ -40,38 +41,24 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         made = _give(viewer, code, form)
         if made is not None:
-            messages.success(request, _given(made, viewer, code), extra_tags="kept")
+            messages.success(request, _given(made, viewer, code))
             return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
     names = request.GET.get("names") == "1"
-    place = Place(*(number_asked(request, name) for name in ("cross", "plan", "step")))
+    at = SteppedTo(*(number_asked(request, name) for name in ("cross", "plan", "step")))
     asked = [number_asked(request, name) for name in ("shortest", "longest")]
     low, high = asked if all(asked) else found.lengths
-    facts = {
-        "idea": idea_name(code),
-        "meaning": idea_meaning(code),
-        "names": names,
-        "here": request.path,
-        "form": form,
-        "matching": matching_words(selectors.matching_crosses(code, low, high)),
-        "shown": show_lesson(
-            viewer, found, group_review(viewer, now), now, names=names, place=place
-        ),
-    }
+    shown = show_lesson(
+        viewer,
+        found,
+        group_review(viewer, now),
+        now,
+        names=names,
+        at=at,
+        matching=selectors.matching_crosses(code, low, high),
+    )
     status = 400 if form.is_bound else 200
-    return render(request, "pages/lesson/lesson.html", facts, status=status)
-
-
-def matching_words(matching: int | None) -> str:
-    """How many crosses there are to choose from.
-
-    >>> matching_words(47176), matching_words(0)
-    ('47,176 of the 190,080 crosses match.', 'No cross of these lengths calls for it.')
-    """
-    if matching is None:
-        return "A worker draws the crosses."
-    if not matching:
-        return "No cross of these lengths calls for it."
-    return f"{matching:,} of the {STATE_COUNT:,} crosses match."
+    context = {"form": form, "here": request.path, "shown": shown}
+    return render(request, "pages/lesson/lesson.html", context, status=status)
 
 
 def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | None:
@@ -79,7 +66,8 @@ def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | N
     entry = form.cleaned_data
     lengths = entry["shortest"], entry["longest"]
     if selectors.matching_crosses(code, *sorted(lengths)) == 0:
-        form.add_error("shortest", f"No cross of these lengths calls for {idea_name(code)}.")
+        said = _("No cross of these lengths calls for {idea}.").format(idea=idea_name(code))
+        form.add_error("shortest", said)
         return None
     try:
         asked = {
@@ -106,21 +94,25 @@ def _called_off(request: HttpRequest, viewer: Membership, code: str) -> HttpResp
     except InvalidEntry as refusal:
         messages.error(request, refusal.message)
     else:
-        messages.success(request, "It is called off. Nobody saw anything of it.")
+        messages.success(request, _("It is called off. Nobody saw anything of it."))
     return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
 
 
 def _given(made: ScrambleSet, viewer: Membership, code: str) -> str:
     zone = viewer.club.zone
     today = clock.local_date(right_now(), zone)
-    crosses = (
-        "1 cross that calls"
-        if made.scrambles_wanted == 1
-        else (f"{made.scrambles_wanted} crosses that call")
-    )
-    what = f"{crosses} for {idea_name(code)}"
+    what = {
+        "what": ngettext(
+            "{number} cross that calls for {idea}",
+            "{number} crosses that call for {idea}",
+            made.scrambles_wanted,
+        ).format(number=made.scrambles_wanted, idea=idea_name(code)),
+        "day": say_day(made.day, today),
+    }
     if made.kind == Kind.CLUB_NIGHT:
         opens, closes = (f"{at.astimezone(zone):%H:%M}" for at in (made.opens_at, made.closes_at))
-        return f"A club night is set: {what}, {say_day(made.day, today)} from {opens} to {closes}."
-    last = clock.closing_day(made.closes_at, zone)
-    return f"Homework is given: {what}, from {say_day(made.day, today)} to {say_day(last, today)}."
+        return _("A club night is set: {what}, {day} from {opens} to {closes}.").format(
+            **what, opens=opens, closes=closes
+        )
+    last = say_day(clock.closing_day(made.closes_at, zone), today)
+    return _("Homework is given: {what}, from {day} to {last}.").format(**what, last=last)

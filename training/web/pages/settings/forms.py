@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.utils.html import format_html_join
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext_lazy as _
 
 from training.models import SETTINGS, Club
-from training.web.parts.fields import ChoicesBeside, text_input
+from training.web.parts.fields import ChoicesBeside, day_errors, day_input, text_input, time_input
 
 if TYPE_CHECKING:
     ClubForm = forms.ModelForm[Club]
@@ -21,15 +22,12 @@ class DayOffForm(forms.Form):
     """A date without a set."""
 
     day = forms.DateField(
-        label="Day without a set",
-        widget=forms.DateInput(attrs={"class": "input", "type": "date"}, format="%Y-%m-%d"),
-        error_messages={
-            "required": "Choose the date.",
-            "invalid": "Write the date as year-month-day, for example 2026-12-24.",
-        },
+        label=_("Day without a set"),
+        widget=day_input(),
+        error_messages=day_errors(_("Choose the date.")),
     )
     reason = forms.CharField(
-        label="Why (members see it)", max_length=80, required=False, widget=text_input()
+        label=_("Why (members see it)"), max_length=80, required=False, widget=text_input()
     )
 
 
@@ -62,7 +60,7 @@ class SettingsForm(ClubForm):
         if isinstance(field, forms.MultipleChoiceField):
             return ChoicesBeside(choices=list(field.widget.choices))
         if isinstance(field, forms.TimeField):
-            return forms.TimeInput(attrs={"class": "input", "type": "time"}, format="%H:%M")
+            return time_input()
         if not isinstance(widget, forms.RadioSelect):
             widget.attrs["class"] = "input"
         if isinstance(field, forms.IntegerField):

@@ -8,16 +8,15 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from training import clock
 from training.models import Membership
 from training.refusals import Refusal
-from training.selectors import clubs as selectors
 from training.services import clubs
 from training.web.admission import coach, right_now
 from training.web.pages.settings.forms import DayOffForm, SettingsForm
-from training.web.saying.times import say_date
+from training.web.pages.settings.shown import days_off
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -34,18 +33,20 @@ def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
     try:
         if doing == "days" and form.is_valid():
             clubs.change_settings(by=viewer, changes=form.changes())
-            said = "Saved. Sets that have not opened are drawn afresh; an open one stays as it is."
-            messages.success(request, said, extra_tags="kept")
+            said = _(
+                "Saved. Sets that have not opened are drawn afresh; an open one stays as it is."
+            )
+            messages.success(request, said)
             return HttpResponseRedirect(request.path)
         if doing == "day_off" and day_off.is_valid():
             clubs.add_day_off(by=viewer, **day_off.cleaned_data)
-            messages.success(request, "Noted: no set on that day.", extra_tags="kept")
+            messages.success(request, _("Noted: no set on that day."))
             return HttpResponseRedirect(request.path)
         if doing == "remove_day_off":
             gone = DayOffForm({"day": request.POST.get("day", "")})
             if gone.is_valid():
                 clubs.remove_day_off(by=viewer, day=gone.cleaned_data["day"])
-                messages.success(request, "That day has a set again.", extra_tags="kept")
+                messages.success(request, _("That day has a set again."))
             return HttpResponseRedirect(request.path)
     except Refusal as refusal:
         wrong: Any = form if doing == "days" else day_off
@@ -60,14 +61,10 @@ def _page(
     day_off: DayOffForm,
     status: int = 200,
 ) -> HttpResponse:
-    today = clock.local_date(right_now(), viewer.club.zone)
-    days = [
-        (one, say_date(one.day, today)) for one in selectors.days_off(viewer.club, from_day=today)
-    ]
-    facts = {
+    context = {
         "form": form,
         "day_off": day_off,
-        "shown_errors": day_off if day_off.is_bound else form,
-        "days": days,
+        "wrong": day_off if day_off.is_bound else form,
+        "days": days_off(viewer, right_now()),
     }
-    return render(request, "pages/settings/settings.html", facts, status=status)
+    return render(request, "pages/settings/settings.html", context, status=status)

@@ -1,0 +1,335 @@
+"""Every string of every page, form error and picture can be said in another tongue.
+
+The pages are asked for in a made-up tongue of capitals; what is left in small letters was never
+marked for translation. Names of people and clubs are written in capitals here, for they are data.
+"""
+
+from __future__ import annotations
+
+import uuid
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from django.db import transaction
+from django.db.models.functions import Upper
+from django.urls import get_resolver
+from django.utils import timezone
+
+from tests.conftest import NOON, Given, make_membership
+from tests.history import past, weeks_of_plans
+from tests.web.conftest import reader_for
+from tests.web.tongue import left_over
+from training import clock as dates
+from training.models import Club, Drawn, Kind, Membership, Person, Plan, PlanStatus, Role, Standing
+from training.services import people
+from training.services.clubs import add_day_off
+from training.services.lesson_sets import make_club_night, make_homework
+from training.services.plans import withdraw_plan
+from training.services.practice import prepare
+from training.web import urls
+
+ROOT = "/c/lantern-street"
+
+# The same in every tongue: this site's name, notation, zones and hosts, initials.
+SAME = frozenset(
+    ["Within", "Eight", "Rw", "Lw", "Uw", "Dw", "Fw", "Bw", "UTC", "CSV", "testserver", "http"]
+)
+
+
+@pytest.fixture
+def club(db: None) -> Club:
+    return Club.objects.create(
+        name="LANTERN STREET",
+        slug="lantern-street",
+        time_zone="UTC",
+        colours=["white", "yellow"],
+    )
+
+
+class LivedIn:
+    """A club in which everything has happened that a page can tell of."""
+
+    def __init__(self, given: Given) -> None:
+        club = given.club
+        self.owner = make_membership(club, "ODD", Role.OWNER)
+        self.coach = make_membership(club, "KARI", Role.COACH)
+        self.rival = make_membership(club, "RUNA", Role.COACH, competes=True)
+        self.member = make_membership(club, "INES")
+        self.second = make_membership(club, "BASHIR")
+        self.newcomer = make_membership(club, "NOOR", joined_at=NOON - timedelta(days=2))
+        make_membership(club, "CHILD", standing=Standing.CONSENT, under_18=True, joined_at=NOON)
+        self.archived = make_membership(club, "GONE", standing=Standing.ARCHIVED)
+        Person.objects.update(sign_in_name=Upper("sign_in_name"))
+        weeks_of_plans(given, self.member, 8, answered=False)
+        weeks_of_plans(given, self.second, 8, answered=True)
+        opens = NOON - timedelta(days=3, hours=12)
+        self.old = given.a_set(opens=opens, closes=opens + timedelta(days=1))
+        past(given, self.member, self.old, "D' R'", "U D' R' U'", "R", None)
+        past(given, self.second, self.old, "D' R'", "", "M2 x y2 z")
+        self.today = given.a_set(colours=["white", "yellow"])
+        given.a_plan(self.member, self.today, 1, "D' R'")
+        given.a_plan(self.member, self.today, 2, "R", checked=False)
+        failed = given.a_plan(self.member, self.today, 3, "R", checked=False)
+        Plan.objects.filter(pk=failed.pk).update(
+            status=PlanStatus.FAILED, failure_reason="THE CHECKER FAILED"
+        )
+        self.withdrawn = Plan.objects.get(
+            scramble__scramble_set=self.old, scramble__number=3, membership=self.second
+        )
+        withdraw_plan(plan=self.withdrawn, by=self.coach, reason="WRONG CUBE")
+        self.plan = Plan.objects.get(
+            scramble__scramble_set=self.old, scramble__number=2, membership=self.member
+        )
+        self.failed = failed
+        given.a_set(
+            opens=opens,
+            closes=opens + timedelta(days=2),
+            kind=Kind.HOMEWORK,
+            drawn=Drawn.PICKED,
+            day=date(2026, 11, 20),
+        )
+        common = {"by": self.coach, "code": "base_turn", "scrambles": 2, "lengths": (3, 5)}
+        tomorrow = dates.local_date(NOON, club.zone) + timedelta(days=1)
+        make_homework(**common, opens_day=tomorrow, days=3, now=NOON)
+        make_club_night(**common, day=tomorrow, begins=timezone.now().time(), minutes=60, now=NOON)
+        add_day_off(by=self.coach, day=date(2026, 12, 24), reason="FEAST", now=NOON)
+        _, self.invite = people.make_invite(by=self.owner, now=NOON)
+        people.make_invite(by=self.owner, role=Role.COACH, places=1, now=NOON)
+        prepare(membership=self.second, now=NOON)
+
+
+@pytest.fixture
+def lived_in(given: Given) -> LivedIn:
+    return LivedIn(given)
+
+
+def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
+    """By the name of an address: who asks for which page."""
+    old, today = f"{ROOT}/sets/{there.old.pk}/", f"{ROOT}/sets/{there.today.pk}/"
+    me, other, coach = there.member, there.second, there.coach
+    everybody = (me, other, coach, there.rival, there.newcomer, there.owner)
+    return {
+        "first": [(None, "/"), (None, "/?way=1&step=2"), (there.archived, "/")],
+        "notation": [(None, "/notation/")],
+        "sign_in": [(None, "/sign-in/")],
+        "code": [(None, "/code/")],
+        "phrase": [(me, "/phrase/")],
+        "join": [(None, f"/join/{there.invite}/"), (None, "/join/nothing/")],
+        "start": [(None, f"/start/{people.make_owner_link(base_url='').split('/')[2]}/")],
+        "today": [(who, f"{ROOT}/today/") for who in (*everybody, there.archived)],
+        "set": [(me, old), (me, today), (coach, today)],
+        "scramble": [
+            *((me, f"{old}{number}/") for number in range(1, 6)),
+            *((me, f"{today}{number}/") for number in range(1, 6)),
+            (other, f"{old}2/"),
+            (other, f"{old}3/"),
+            (other, f"{old}5/"),
+        ],
+        "table": [],
+        "table_day": [(who, f"{ROOT}/table/day/2026-11-25/") for who in everybody]
+        + [(me, f"{ROOT}/table/day/2026-11-22/"), (me, f"{ROOT}/table/day/2030-01-01/")],
+        "table_week": [(who, f"{ROOT}/table/week/2026-11-23/") for who in everybody],
+        "table_all": [(who, f"{ROOT}/table/all/") for who in everybody],
+        "progress": [(who, f"{ROOT}/progress/") for who in everybody],
+        "plans": [(me, f"{ROOT}/plans/"), (there.newcomer, f"{ROOT}/plans/")],
+        "practice": [(who, f"{ROOT}/practice/") for who in everybody],
+        "coach": [(who, f"{ROOT}/coach/") for who in (me, coach, there.rival)],
+        "coach_set": [(coach, f"{ROOT}/coach/sets/{one.pk}/") for one in (there.old, there.today)],
+        "coach_plan": [
+            (coach, f"{ROOT}/coach/plans/{plan.pk}/")
+            for plan in (there.plan, there.withdrawn, there.failed)
+        ],
+        "coach_member": [(coach, f"{ROOT}/coach/members/{who.pk}/") for who in (me, other)],
+        "coach_review": [
+            (coach, f"{ROOT}/coach/review/{query}")
+            for query in ("", "?weeks=26&sort=-lost", "?drawn=picked")
+        ],
+        "lesson": [
+            (coach, f"{ROOT}/coach/lessons/{code}/") for code in ("base_turn", "flipped_insert")
+        ]
+        + [(coach, f"{ROOT}/coach/lessons/base_turn/?names=1")],
+        "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
+        "settings": [(coach, f"{ROOT}/settings/")],
+    }
+
+
+NO_PAGES = {"sign_out", "echo", "person", "coach_review_csv"}
+"""Addresses that answer with a part of a page, a file or another address."""
+
+
+def test_every_page_speaks_the_readers_tongue(lived_in: LivedIn, in_capitals: None) -> None:
+    pages = pages_of(lived_in)
+    names = {pattern.name for pattern in urls.urlpatterns}
+    assert set(pages) | NO_PAGES == names
+    troubles = []
+    for asked in pages.values():
+        for who, address in asked:
+            response = reader_for(who).client.get(address)
+            assert response.status_code != 500, address
+            found = left_over(response.content.decode(), SAME)
+            troubles += [f"{address} as {who}: {text}" for text in dict.fromkeys(found)]
+    assert not troubles, "\n".join(dict.fromkeys(troubles))
+
+
+def test_there_is_an_address_for_each_name(lived_in: LivedIn) -> None:
+    """The list above is of this site: every name resolves."""
+    assert {name for name in get_resolver().reverse_dict if isinstance(name, str)} >= set(
+        pages_of(lived_in)
+    )
+
+
+WRONG: list[tuple[str, str, dict[str, Any]]] = [
+    ("", "/sign-in/", {}),
+    ("", "/sign-in/", {"sign_in_name": "NOBODY", "phrase": "wrong phrase here"}),
+    ("", "/code/", {}),
+    ("", "/code/", {"sign_in_name": "NOBODY", "code": "AAAA-BBBB-CCCC"}),
+    ("member", "/phrase/", {}),
+    ("member", "/phrase/", {"phrase": "short"}),
+    ("", "/join/{invite}/", {"step": "name"}),
+    ("", "/join/{invite}/", {"step": "age", "done": "name", "display_name": "X"}),
+    ("", "/join/{invite}/", {"step": "name", "display_name": "X" * 60}),
+    (
+        "",
+        "/join/{invite}/",
+        {
+            "step": "account",
+            "done": ["name", "age"],
+            "display_name": "INES",
+            "age": "over",
+            "sign_in_name": "odd",
+            "phrase": "aaaa",
+        },
+    ),
+    (
+        "",
+        "/join/{invite}/",
+        {
+            "step": "account",
+            "done": ["name", "age"],
+            "display_name": "PIP",
+            "age": "under",
+            "sign_in_name": "PIP",
+            "phrase": "nine paper lanterns",
+        },
+    ),
+    ("coach", ROOT + "/people/", {"do": "invite", "places": "0", "days": "x", "role": "OWNER"}),
+    ("coach", ROOT + "/people/", {"do": "invite", "places": "1", "days": "1", "role": "coach"}),
+    ("owner", ROOT + "/people/", {"do": "invite", "places": "3", "days": "9", "role": "member"}),
+    ("coach", ROOT + "/people/{child}/", {"do": "consent"}),
+    ("coach", ROOT + "/people/{member}/", {"do": "code"}),
+    ("coach", ROOT + "/settings/", {"do": "days"}),
+    (
+        "coach",
+        ROOT + "/settings/",
+        {
+            "do": "days",
+            "time_zone": "X",
+            "weekdays": ["9"],
+            "opens": "x",
+            "closes": "x",
+            "scrambles": "99",
+            "daily_scrambles": "99",
+            "colours": ["X"],
+            "spelling": "X",
+            "answers_to": "closing",
+            "table_to": "open",
+            "best_sets_counted": "0",
+            "technique_target": "100",
+        },
+    ),
+    ("coach", ROOT + "/settings/", {"do": "day_off", "day": "X"}),
+    ("coach", ROOT + "/settings/", {"do": "day_off"}),
+    ("coach", ROOT + "/coach/plans/{plan}/", {"do": "withdraw"}),
+    ("coach", ROOT + "/coach/lessons/base_turn/", {}),
+    (
+        "coach",
+        ROOT + "/coach/lessons/base_turn/",
+        {
+            "scrambles": "0",
+            "shortest": "9",
+            "longest": "1",
+            "occasion": "homework",
+            "opens_day": "2020-01-01",
+            "days": "0",
+        },
+    ),
+    (
+        "coach",
+        ROOT + "/coach/lessons/base_turn/",
+        {
+            "scrambles": "2",
+            "shortest": "4",
+            "longest": "5",
+            "occasion": "club_night",
+            "opens_day": "2026-11-24",
+            "begins": "18:00",
+            "minutes": "60",
+        },
+    ),
+    *(
+        ("newcomer", ROOT + "/sets/{today}/1/", {"plan": plan, **more})
+        for plan, more in (
+            ("", {}),
+            ("R4", {}),
+            ("r u r'", {}),
+            ("(R U", {}),
+            ("M' // take it out", {}),
+            ("R U" * 60, {}),
+            ("R" * 2100, {}),
+            ("R", {"choice": "no_plan"}),
+            ("", {"choice": "no_plan"}),
+            ("", {"choice": "solved"}),
+            ("z2 R", {}),
+            ("R", {"do": "change"}),
+        )
+    ),
+    ("member", ROOT + "/sets/{today}/1/", {"plan": "R", "do": "hand_in"}),
+    ("member", ROOT + "/sets/{old}/5/", {"plan": "R", "do": "hand_in"}),
+    *(
+        ("newcomer", ROOT + "/sets/{today}/1/echo/", {"plan": plan})
+        for plan in ("R4", "r u", "z2 R U", "x y R", "R" * 2100)
+    ),
+]
+
+
+def refused(who: str, address: str, data: dict[str, Any], there: LivedIn) -> list[str]:
+    """What the answer to one wrong entry has left in small letters. Nothing of it is kept."""
+    child = Membership.objects.get(display_name="CHILD")
+    filled = address.format(
+        invite=there.invite,
+        child=child.pk,
+        member=there.member.pk,
+        plan=there.plan.pk,
+        today=there.today.pk,
+        old=there.old.pk,
+    )
+    if "/sets/" in address:
+        data = {"key": str(uuid.uuid4()), **data}
+    reader = reader_for(getattr(there, who) if who else None)
+    with transaction.atomic():
+        response = reader.client.post(filled, data, follow=True)
+        transaction.set_rollback(True)
+    assert response.status_code in {200, 400, 401, 403, 404, 409, 410, 429}, (filled, data)
+    return [f"{filled} {data}: {text}" for text in left_over(response.content.decode(), SAME)]
+
+
+def test_every_refusal_does_too(lived_in: LivedIn, in_capitals: None) -> None:
+    troubles = [text for one in WRONG for text in refused(*one, lived_in)]
+    assert not troubles, "\n".join(troubles)
+
+
+@pytest.fixture(autouse=True)
+def _no_lock(settings: Any) -> None:
+    settings.AXES_ENABLED = False
+
+
+def test_the_tongue_finds_what_is_not_marked() -> None:
+    page = "<p>TODAY</p><svg><title>a picture</title></svg><button aria-label='Close it'>X</button>"
+    assert left_over(page) == ["a picture", "Close it"]
+
+
+def test_a_reader_without_script_is_the_same(lived_in: LivedIn) -> None:
+    """The names in this file are data: without the made-up tongue the pages are in English."""
+    page = reader_for(lived_in.member).get(f"{ROOT}/today/")
+    assert left_over(page, SAME)

@@ -1,0 +1,63 @@
+"""Settings: how the daily sets are made, and days off."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from solverworker.tasks import DRAWERS
+from tests.conftest import NOON
+from tests.web.conftest import ROOT, reader_for, words
+from training.models import (
+    Club,
+    DayOff,
+    Membership,
+    ScrambleSet,
+)
+from training.services.sets import issue_due
+
+DAY = timedelta(days=1)
+
+
+class TestSettings:
+    GOOD = {
+        "do": "days",
+        "time_zone": "Europe/Oslo",
+        "daily_weekdays": [0, 2, 4],
+        "daily_opens": "18:00",
+        "daily_closes": "20:00",
+        "daily_scrambles": 3,
+        "colours": ["yellow", "white"],
+        "spelling": "strict",
+        "answers_to": "own_plan",
+        "table_to": "closing",
+        "best_sets_counted": 2,
+        "technique_target": 80,
+    }
+
+    def test_saving_changes_the_next_sets(self, coach: Membership, club: Club) -> None:
+        reader = reader_for(coach)
+        reader.post(f"{ROOT}/settings/", self.GOOD, status=302)
+        club.refresh_from_db()
+        assert club.daily_weekdays == [0, 2, 4]
+        assert club.colours == ["white", "yellow"]
+        assert club.technique_target == 80
+        issue_due(drawer=DRAWERS.daily, now=NOON)
+        upcoming = ScrambleSet.objects.get(day=date(2026, 11, 25))
+        assert upcoming.scrambles.count() == 3
+        assert 'value="18:00"' in reader.get(f"{ROOT}/settings/")
+
+    def test_a_table_before_its_answers_is_refused_at_its_field(self, coach: Membership) -> None:
+        entry = self.GOOD | {"answers_to": "closing", "table_to": "open"}
+        page = reader_for(coach).post(f"{ROOT}/settings/", entry, status=400)
+        assert "The table cannot open before the answers" in words(page)
+        assert 'href="#id_table_to"' in page
+
+    def test_days_off_come_and_go(self, coach: Membership, club: Club) -> None:
+        reader = reader_for(coach)
+        entry = {"do": "day_off", "day": "2026-12-24", "reason": "Christmas Eve"}
+        reader.post(f"{ROOT}/settings/", entry, status=302)
+        assert "Thursday 24 December: Christmas Eve" in words(reader.get(f"{ROOT}/settings/"))
+        reader.post(f"{ROOT}/settings/", {"do": "remove_day_off", "day": "2026-12-24"}, status=302)
+        assert not DayOff.objects.exists()
+        page = reader.post(f"{ROOT}/settings/", {"do": "day_off", "day": "soon"}, status=400)
+        assert "Write the date as year-month-day" in words(page)
