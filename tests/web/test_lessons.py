@@ -47,15 +47,11 @@ class TestEvidence:
         assert "Base turn" in said
         assert "Tuesday 24 November, scramble 1: best 2, 3 moves lost to the idea" in said
         headings = re.findall(r'<h4 class="(\w+)">([^<]+)', page)
-        assert (
-            [heading.strip() for _, heading in headings]
-            == [heading.strip() for _, heading in re.findall(r'<h4 class="(\w+)">([^<]+)', page)]
-            == [
-                "Plan 1: answered it",
-                "Plan 2: answered it",
-                "Plan 3: did without",
-            ]
-        )
+        assert [heading.strip() for _, heading in headings] == [
+            "Plan 1: answered it",
+            "Plan 2: answered it",
+            "Plan 3: did without",
+        ]
         for name in ("Astrid", "Bojan", "Cyril"):
             assert name not in page
         assert "/coach/plans/" not in page
