@@ -16,6 +16,13 @@ from pathlib import Path
 
 KEPT_BEFORE_UPGRADES = 10
 BEFORE_UPGRADE, BEFORE_RESTORE, BY_HAND = "before-upgrade", "before-restore", "by-hand"
+# Who failed to sign in when is of no use in a copy, and older versions kept what was typed.
+_NOT_COPIED = {
+    "axes_accessattemptexpiration": "DELETE FROM axes_accessattemptexpiration",
+    "axes_accessattempt": "DELETE FROM axes_accessattempt",
+    "axes_accessfailurelog": "UPDATE axes_accessfailurelog SET path_info = ''",
+    "axes_accesslog": "UPDATE axes_accesslog SET path_info = ''",
+}
 
 
 class BadCopy(Exception):
@@ -57,6 +64,7 @@ def write_copy(database: Path, target: Path) -> Path:
     try:
         with _connect(database) as source:
             source.execute("VACUUM INTO ?", (str(unfinished),))
+        _forget_what_was_typed(unfinished)
         check(unfinished)
         _sync(unfinished)
         unfinished.replace(target)
@@ -64,6 +72,17 @@ def write_copy(database: Path, target: Path) -> Path:
     finally:
         unfinished.unlink(missing_ok=True)
     return target
+
+
+def _forget_what_was_typed(copy: Path) -> None:
+    with _connect(copy) as connection:
+        # What is deleted is overwritten, so that it is in no free page either.
+        connection.execute("PRAGMA secure_delete = ON")
+        connection.execute("PRAGMA journal_mode = MEMORY")
+        tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
+        for table, statement in _NOT_COPIED.items():
+            if table in tables:
+                connection.execute(statement)
 
 
 def check(path: Path) -> None:

@@ -15,6 +15,7 @@ from knox.models import get_token_model
 from training import policies, rights
 from training.models import Membership, Person, Role, SignInCode, Standing
 from training.refusals import InvalidEntry
+from training.services.failures import digest_of_name
 from training.services.phrases import digest, new_code, plain_code
 from training.services.validating import require_storable
 
@@ -65,7 +66,7 @@ def _new_code(person: Person, made_by: Person, now: datetime) -> str:
             expires_at=now + timedelta(days=CODE_DAYS),
         )
     # Whoever forgot the phrase has often locked the name by trying.
-    axes_reset(username=person.sign_in_name.casefold())
+    axes_reset(username=digest_of_name(person.sign_in_name))
     return code
 
 

@@ -1,4 +1,4 @@
-"""What django-axes asks of us: whose failure, from where, and what to answer."""
+"""What django-axes asks of us: whose failure, from where, what is kept and what to answer."""
 
 from __future__ import annotations
 
@@ -6,6 +6,9 @@ from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.utils.crypto import salted_hmac
+
+LETTERS_OF_A_NAME = 40
 
 
 def client_address(request: HttpRequest) -> str:
@@ -24,8 +27,30 @@ def client_address(request: HttpRequest) -> str:
 
 
 def counted_name(request: HttpRequest, credentials: dict[str, Any] | None = None) -> str:
-    """The name that failures are counted under: another case is not another name."""
-    return str((credentials or {}).get("username") or "").strip().casefold()[:40]
+    """What failures under a name are counted under.
+
+    Another case is not another name. Not the name itself: people in a hurry
+    type their pass phrase there, and no database or log keeps what was typed.
+    """
+    return digest_of_name(str((credentials or {}).get("username") or ""))
+
+
+def digest_of_name(name: str) -> str:
+    """A sign-in name as failures know it: 40 letters that only this site can make of it."""
+    typed = name.strip().casefold()[:LETTERS_OF_A_NAME]
+    return salted_hmac("training.failures", typed, algorithm="sha256").hexdigest()[:40]
+
+
+def keep_nothing_typed(sender: type, instance: Any, **about: Any) -> None:
+    """Before a record of django-axes is stored: without what was typed or stood in the address.
+
+    It keeps the whole form, and of forms that hold a pass phrase it knows those
+    whose field is called ``password``; the paths of invites and owner links are
+    secrets themselves.
+    """
+    for column in ("post_data", "get_data", "path_info"):
+        if hasattr(instance, column):
+            setattr(instance, column, "")
 
 
 def locked_out(
