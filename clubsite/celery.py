@@ -61,6 +61,7 @@ app.conf.update(
     timezone="UTC",
     enable_utc=True,
     # Nothing depends on a tick having run at its minute: each one catches up on all that is due.
+    beat_scheduler="clubsite.ticking:Ticking",
     beat_schedule={
         "tick": {"task": "training.tick", "schedule": 60.0, "options": {"expires": 55}},
         "sweep": {"task": "training.sweep", "schedule": 10.0, "options": {"expires": 9}},

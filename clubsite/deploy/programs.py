@@ -62,14 +62,13 @@ def worker() -> Program:
     )
 
 
-def clock(data: Path) -> Program:
+def clock() -> Program:
     """The clock, which rings for the sets to be issued and for plans that wait too long."""
     return Program(
         "clock",
         (
             *(sys.executable, "-m", "celery", "-A", "clubsite", "beat"),
-            *("--schedule", str(data / "clock-schedule"), "--pidfile", ""),
-            *("--loglevel", "WARNING"),
+            *("--pidfile", "", "--loglevel", "WARNING"),
         ),
         2,
         5.0,

@@ -107,7 +107,7 @@ class Server:
                 told = self._make_ready(janitor, supervisor)
                 supervisor.start(programs.web(listener.fileno()))
                 supervisor.start(programs.worker())
-                supervisor.start(programs.clock(self.folder.path))
+                supervisor.start(programs.clock())
                 self.folder.note_current_run(self._address(), broker_url)
                 health = Health(self.options.host, self.port)
                 if self._wait_until_open(supervisor, health):
@@ -226,6 +226,8 @@ class Server:
             supervisor.look_after()
             for finding in watcher.findings():
                 supervisor.start_again(finding.program, finding.why)
+            for notice in watcher.notices():
+                say(notice)
             supervisor.rest(0.5)
         watcher.end()
 

@@ -19,12 +19,15 @@ from typing import Any
 
 from clubsite.deploy import embedded_broker
 from clubsite.deploy.network import EVERYWHERE
+from clubsite.deploy.wall_clock import SLACK_SECONDS, WallClock, in_words
 
 EVERY_SECONDS = 5.0
 WEB_FAILURES = 4
 BROKER_FAILURES = 3
 STALE_SECONDS = 150.0
 """Heartbeats come every ten seconds, but two slow tasks of two minutes may stand before them."""
+
+BY_THIS_CLOCK = "Sets open and close by it: see that it is right."
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,7 @@ class Judge:
         self._web_failures = 0
         self._broker_failures = 0
         self._given_until = float("-inf")
+        self._ahead_since: float | None = None
 
     def judge(
         self,
@@ -95,7 +99,7 @@ class Judge:
         if self._web_failures >= WEB_FAILURES and uptimes.get("web", 0.0) > 30.0:
             self._web_failures = 0
             findings.append(Finding("web", "does not answer"))
-        age = heartbeat_age(health)
+        age = self._age(heartbeat_age(health), now)
         running = min(uptimes.get("worker", 0.0), uptimes.get("clock", 0.0))
         # A heart that has never beaten is as old as the program itself.
         stale = health is not None and (running if age is None else age) > STALE_SECONDS
@@ -106,6 +110,16 @@ class Judge:
                 Finding("clock", "may have stopped"),
             ]
         return findings
+
+    def _age(self, told: float | None, now: float) -> float | None:
+        """A heartbeat that lies ahead was made before the clock was set back: it tells nothing,
+        so its age is counted from when it was first seen."""
+        if told is None or told >= -SLACK_SECONDS:
+            self._ahead_since = None
+            return told
+        if self._ahead_since is None:
+            self._ahead_since = now
+        return now - self._ahead_since
 
 
 def heartbeat_age(health: dict[str, Any] | None) -> float | None:
@@ -123,12 +137,15 @@ class Watcher:
         health: Health,
         socket_path: Path | None,
         uptimes: Callable[[], dict[str, float]],
+        clock: WallClock | None = None,
     ) -> None:
         self._health = health
         self._socket = socket_path
         self._uptimes = uptimes
         self._judge = Judge()
+        self._clock = clock or WallClock()
         self._findings: list[Finding] = []
+        self._notices: list[str] = []
         self._lock = threading.Lock()
         self._ended = threading.Event()
         self._thread = threading.Thread(target=self._look, name="watcher", daemon=True)
@@ -147,8 +164,21 @@ class Watcher:
             found, self._findings = self._findings, []
         return found
 
+    def notices(self) -> list[str]:
+        """What the operator should know, since the last call."""
+        with self._lock:
+            found, self._notices = self._notices, []
+        return found
+
+    def look_at_the_clock(self) -> None:
+        """Note when the time of day was set."""
+        if step := self._clock.newly_stepped():
+            with self._lock:
+                self._notices.append(f"{in_words(step)} {BY_THIS_CLOCK}")
+
     def _look(self) -> None:
         while not self._ended.wait(EVERY_SECONDS):
+            self.look_at_the_clock()
             broker = self._socket is None or embedded_broker.answers(self._socket)
             found = self._judge.judge(
                 health=self._health.ask(),

@@ -190,6 +190,6 @@ def test_behind_a_proxy_the_site_knows_its_name_and_its_proxy(club: DataFolder) 
 
 def test_no_secret_is_in_a_command_line(club: DataFolder) -> None:
     secret = keep_secret(club.path)
-    for program in (programs.worker(), programs.clock(club.path), programs.web(4)):
+    for program in (programs.worker(), programs.clock(), programs.web(4)):
         assert not any(secret in word for word in program.command)
     assert os.environ.get("SECRET_KEY") != secret

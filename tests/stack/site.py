@@ -97,7 +97,7 @@ class Site:
     def _program(self, name: str) -> programs.Program:
         if name == "web":
             return programs.web(self._listener.fileno())
-        return programs.worker() if name == "worker" else programs.clock(self.data)
+        return programs.worker() if name == "worker" else programs.clock()
 
     def kill(self, name: str) -> None:
         """End a program and what is below it as a power cut would."""

@@ -145,6 +145,19 @@ def test_the_sweep_rings_for_what_waits_too_long_oldest_first_and_stamps_it(
     assert verdicts.sweep(now=now + timedelta(seconds=11), limit=1) == 1
 
 
+def test_a_stamp_from_before_the_clock_was_set_back_is_no_reason_to_wait(
+    given, member, rung
+) -> None:
+    a_set = given.a_set()
+    plans = [given.a_plan(member, a_set, n, "R", checked=False) for n in (1, 2)]
+    rung.clear()
+    yesterday = NOON - timedelta(days=1)
+    assert verdicts.sweep(now=yesterday) == 2
+    assert sorted(rung) == [plan.pk for plan in plans]
+    assert verdicts.sweep(now=yesterday) == 0
+    assert verdicts.sweep(now=yesterday + timedelta(seconds=11)) == 2
+
+
 def test_a_bell_that_nobody_heard_leaves_the_plan_late_for_the_very_next_sweep(
     given, member, monkeypatch
 ) -> None:

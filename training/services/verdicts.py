@@ -14,7 +14,7 @@ from typing import Any
 
 from django.conf import settings
 from django.db import transaction
-from django.db.models import F
+from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_noop
 
@@ -138,11 +138,14 @@ def sweep(*, now: datetime | None = None, limit: int = 500) -> int:
     """Ring again for plans that wait too long, oldest first. Returns how many were rung for.
 
     The stamp is moved by a conditional write, so that two sweeps at once ring
-    once. A plan that is out of attempts is marked as failed.
+    once. A plan that is out of attempts is marked as failed. A stamp that lies
+    ahead was made before the clock was set back: it is no reason to wait for it.
     """
     now = now or timezone.now()
-    too_long_ago = now - timedelta(seconds=settings.WAITING_TOO_LONG_SECONDS)
-    late = Plan.objects.waiting().filter(rung_at__lte=too_long_ago)
+    too_long = timedelta(seconds=settings.WAITING_TOO_LONG_SECONDS)
+    late = Plan.objects.waiting().filter(
+        Q(rung_at__lte=now - too_long) | Q(rung_at__gt=now + too_long)
+    )
     rung = 0
     for plan_id, stamp, attempts in late.order_by("rung_at").values_list(
         "pk", "rung_at", "attempts"
