@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -43,7 +44,10 @@ class Sticker:
 
 @dataclass(frozen=True, slots=True)
 class Net:
-    """What ``pictures/net.html`` needs. ``code`` is all 54 letters in the drawing's order."""
+    """What ``pictures/net.html`` needs. ``code`` is all 54 letters in the drawing's order.
+
+    ``spoken``: the names of faces and colours as JSON, for the script that describes a net anew.
+    """
 
     width: float
     height: float
@@ -51,6 +55,7 @@ class Net:
     stickers: tuple[Sticker, ...]
     description: str
     code: str
+    spoken: str
 
 
 def net_code(faces: Mapping[str, Sequence[str]]) -> str:
@@ -103,4 +108,14 @@ def draw_net(faces: Mapping[str, Sequence[str]]) -> Net:
         stickers=tuple(stickers),
         description=". ".join(said) + ".",
         code=net_code(faces),
+        spoken=_spoken(),
+    )
+
+
+def _spoken() -> str:
+    return json.dumps(
+        {
+            "faces": [str(_NAMES[face]) for face in FACES],
+            "colours": {colour[0]: colour_name(colour) for colour in COLOURS},
+        }
     )

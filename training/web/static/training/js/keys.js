@@ -35,14 +35,13 @@ function key(text, label, classes, press) {
 
 document.querySelectorAll("[data-keys]").forEach((board) => {
   const field = document.getElementById(board.dataset.keys);
-  const names = { "'": "prime, anticlockwise", 2: "two, a half turn", w: "wide, two layers" };
+  const words = board.dataset; // in the reader's language, as the page has them
+  const names = { "'": words.prime, 2: words.two, w: words.wide };
   ROWS.flat().forEach((text) => {
     const alt = !/[URFDLB]/.test(text);
     board.append(key(text, names[text], alt ? "alt" : "", () => type(field, text)));
   });
-  board.append(key("Take back a move", "", "wide-key alt", () => wipe(field)));
-  board.setAttribute("role", "group");
-  board.setAttribute("aria-label", "Move keys");
+  board.append(key(words.takeBack, "", "wide-key alt", () => wipe(field)));
   board.hidden = false;
   // Whoever types while the scripts are still on their way (a slow phone) gets an echo, too.
   document.body.addEventListener(

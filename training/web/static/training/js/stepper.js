@@ -1,11 +1,12 @@
 // Steps the cube without asking the server again. Without this file the same links do it.
-const NAMES = { w: "white", y: "yellow", g: "green", b: "blue", r: "red", o: "orange" };
+// The names of the style sheet's classes; what is read aloud comes with the page.
+const CLASSES = { w: "white", y: "yellow", g: "green", b: "blue", r: "red", o: "orange" };
 const WOVEN = new Set(["y", "g", "b", "r", "o"]);
 
 function paint(net, code) {
   net.querySelectorAll("g").forEach((sticker, index) => {
     const letter = code[index];
-    const name = NAMES[letter];
+    const name = CLASSES[letter];
     const [square, weave, disc, text] = sticker.children;
     square.setAttribute("class", `sticker sticker-${name}`);
     weave.setAttribute("fill", WOVEN.has(letter) ? `url(#weave-${name})` : "none");
@@ -15,13 +16,14 @@ function paint(net, code) {
   });
 }
 
-// The net is laid out face by face: top, left, front, right, back, bottom.
-function describe(code) {
-  const faces = ["top", "left", "front", "right", "back", "bottom"];
-  return faces.map((face, f) => {
-    const rows = [0, 3, 6].map((r) => [...code.slice(9 * f + r, 9 * f + r + 3)].map((c) => NAMES[c]).join(" "));
+// The net is laid out face by face, in the order in which the page names the faces.
+function describe(code, spoken) {
+  const rowOf = (start) => [...code.slice(start, start + 3)].map((letter) => spoken.colours[letter]).join(" ");
+  const faces = spoken.faces.map((face, f) => {
+    const rows = [0, 3, 6].map((r) => rowOf(9 * f + r));
     return `${face}: ${rows.join("; ")}`;
-  }).join(". ") + ".";
+  });
+  return `${faces.join(". ")}.`;
 }
 
 function go(stepper, link) {
@@ -31,7 +33,7 @@ function go(stepper, link) {
   const net = stepper.querySelector("[data-net]");
   paint(net, code);
   net.dataset.net = code;
-  net.querySelector("desc").textContent = describe(code);
+  net.querySelector("desc").textContent = describe(code, JSON.parse(net.dataset.spoken));
   stepper.querySelector("[data-said]:not([data-step])").textContent = link.dataset.said;
   for (const old of stepper.querySelectorAll("[aria-current]")) old.removeAttribute("aria-current");
   for (const old of stepper.querySelectorAll(".is-here")) old.classList.remove("is-here");
