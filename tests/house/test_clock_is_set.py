@@ -63,7 +63,7 @@ def test_the_clocks_program_uses_it_and_keeps_no_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    made = Service(app, scheduler_cls=app.Beat(quiet=True).scheduler).get_scheduler()
+    made = Service(app, scheduler_cls=app.Beat(quiet=True).scheduler_cls).get_scheduler()
     assert type(made) is Ticking
     assert set(made.schedule) == {"tick", "sweep"}
     assert list(tmp_path.iterdir()) == []
