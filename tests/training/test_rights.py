@@ -114,3 +114,28 @@ def test_whoever_runs_the_server_lets_an_owner_in_who_coaches_elsewhere_too(
         club=other_club, person=owner.person, display_name="Odd", role=Role.OWNER
     )
     assert accounts.make_owner_code(sign_in_name="ODD", now=NOON)
+
+
+def refused(require: Callable[..., None], *asked: object, **more: object) -> str:
+    with pytest.raises(NotAllowed) as refusal:
+        require(*asked, **more)
+    return refusal.value.message
+
+
+def test_everybody_is_told_the_reason_that_concerns_them(cast) -> None:
+    # Somebody who is no coach at all hears so, not what only an owner may do.
+    member, coach, other = cast["member"], cast["coach"], cast["outsider"]
+    no_coach = "This is for the coaches of the club."
+    assert refused(rights.require_invite, member, Role.COACH) == no_coach
+    assert refused(rights.require_invite, coach, Role.COACH).startswith("Only the owner")
+    for require in (rights.require_manage, rights.require_archive, rights.require_make_code):
+        for stranger in (member, other):
+            assert refused(require, stranger, coach) == no_coach
+        assert "coach’s account" in refused(require, coach, cast["owner"])
+    assert "owner’s account stays open" in refused(
+        rights.require_archive, cast["owner"], cast["owner"]
+    )
+    assert refused(rights.require_own, coach) == "This is for the owner of the club."
+    assert "archived" in refused(rights.require_enter, cast["gone"])
+    assert "consent" in refused(rights.require_enter, cast["child"])
+    assert "not open" in refused(rights.require_enter, cast["shut"])
