@@ -107,6 +107,13 @@ def sees_answers(
     )
 
 
+def require_answers(
+    viewer: Membership, scramble_set: ScrambleSet, number: int, own: OwnPlans, now: datetime
+) -> None:
+    """Raise Sealed unless :func:`sees_answers`."""
+    _or_sealed(sees_answers(viewer, scramble_set, number, own, now))
+
+
 def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now: datetime) -> bool:
     """Whether the table of a set is open to ``viewer``.
 
@@ -124,6 +131,13 @@ def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now
     return answers and _sight_allows(
         Sight(scramble_set.table_to), own.all_in, viewer, scramble_set, now
     )
+
+
+def require_table(
+    viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now: datetime
+) -> None:
+    """Raise Sealed unless :func:`sees_table`."""
+    _or_sealed(sees_table(viewer, scramble_set, own, now))
 
 
 def _sight_allows(

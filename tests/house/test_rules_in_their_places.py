@@ -82,3 +82,18 @@ def test_whatever_raises_names_the_half_that_answers(module: ModuleType) -> None
         answers = re.findall(r":func:`(\w+)`", said)
         assert answers, f"{module.__name__}.{name} does not say which rule it raises for"
         assert all(callable(getattr(module, one)) for one in answers)
+
+
+@pytest.mark.parametrize("module", [rights, policies, visibility])
+def test_every_rule_has_a_half_that_raises(module: ModuleType) -> None:
+    own = {name: one for name, one in vars(module).items() if inspect.isfunction(one)}
+    own = {name: one for name, one in own.items() if one.__module__ == module.__name__}
+    rules = {name for name in own if name.startswith(("may_", "sees_"))}
+    raised_for = {
+        answer
+        for name, one in own.items()
+        if name.startswith("require_")
+        for answer in re.findall(r":func:`(\w+)`", inspect.getdoc(one) or "")
+    }
+    assert rules
+    assert rules - raised_for == set()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from fractions import Fraction
 
 import numpy as np
@@ -10,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from training import ranking
+from training import ranking, rules, statistics, visibility
 from training.ranking import Score, mark_for
 
 POINTS = st.integers(0, 40)
@@ -92,3 +93,22 @@ def test_means_are_exact_fractions() -> None:
     assert order == (Fraction(2, 3), Fraction(-14, 3), Fraction(-11, 3))
     with pytest.raises(ValueError, match="at least one"):
         ranking.mean_order([])
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        Score(),
+        ranking.UNSOLVED,
+        statistics.Tally(1, 2),
+        statistics.Prior(0.5, 10),
+        statistics.Interval(0.5, 0.4, 0.6),
+        rules.PickedProfile(fresh=()),
+        visibility.OwnPlans(frozenset(), 5),
+    ],
+)
+def test_results_and_rules_are_values_that_nobody_changes(value: object) -> None:
+    name = dataclasses.fields(value)[0].name  # type: ignore[arg-type]
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        setattr(value, name, 7)
+    assert not hasattr(value, "__dict__")

@@ -89,13 +89,25 @@ def test_a_table_never_opens_before_the_answers(given, member, answers, table, o
 
 
 def looks(viewer, a_set, own, now) -> list[bool]:
-    """Whether anything at all of a set is open, asked of each rule by itself."""
-    return [
-        visibility.sees_set(viewer, a_set, now),
-        *(visibility.sees_answers(viewer, a_set, n, own, now) for n in range(1, 6)),
-        visibility.sees_table(viewer, a_set, own, now),
-        visibility.sees_others_plans(viewer, a_set, own, now),
+    """Whether anything at all of a set is open, asked of each rule by both its halves."""
+    asked = [
+        (visibility.sees_set, visibility.require_set, (a_set, now)),
+        *(
+            (visibility.sees_answers, visibility.require_answers, (a_set, number, own, now))
+            for number in range(1, 6)
+        ),
+        (visibility.sees_table, visibility.require_table, (a_set, own, now)),
+        (visibility.sees_others_plans, visibility.require_others_plans, (a_set, own, now)),
     ]
+    found = []
+    for sees, require, more in asked:
+        found.append(sees(viewer, *more))
+        if found[-1]:
+            require(viewer, *more)
+        else:
+            with pytest.raises(Sealed):
+                require(viewer, *more)
+    return found
 
 
 @pytest.mark.parametrize("sight", list(Sight))
