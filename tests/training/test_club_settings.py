@@ -88,6 +88,13 @@ def test_sealed_sets_follow_the_new_settings_and_open_ones_run_on(club, coach) -
     assert redrawn.scrambles.count() == 3
 
 
+def test_a_form_in_which_nothing_was_changed_redraws_nothing(club, coach) -> None:
+    issue_due(drawer=DRAWERS.daily, now=NOON)
+    tomorrow = ScrambleSet.objects.get(day=TOMORROW)
+    clubs.change_settings(by=coach, changes={}, now=NOON)
+    assert ScrambleSet.objects.get(day=TOMORROW).pk == tomorrow.pk
+
+
 def test_a_day_off_takes_a_sealed_set_away_and_leaves_an_open_one(club, coach) -> None:
     issue_due(drawer=DRAWERS.daily, now=NOON)
     for day in (TOMORROW, TOMORROW - timedelta(days=1)):

@@ -31,6 +31,8 @@ def change_settings(
     rights.require_coach(by)
     if not set(changes) <= set(SETTINGS):
         raise ValueError(f"no settings: {sorted(set(changes) - set(SETTINGS))}")
+    if not changes:
+        return by.club
     with transaction.atomic():
         club = Club.objects.select_for_update().get(pk=by.club_id)
         for name, value in changes.items():
