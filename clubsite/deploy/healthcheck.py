@@ -11,10 +11,13 @@ from __future__ import annotations
 import sys
 from typing import Any
 
+from clubsite.deploy.wall_clock import SLACK_SECONDS
 from clubsite.deploy.watcher import STALE_SECONDS, Health
 
 AGES = {"worker": "worker_seconds", "clock": "sweep_seconds"}
 CHECKED = ("database", *AGES)
+ANSWERING = {"ok", "note", "late", "full"}
+"""What ``/health/`` says its status is while the database answers."""
 
 
 def works(what: str, health: dict[str, Any] | None) -> bool:
@@ -25,12 +28,12 @@ def works(what: str, health: dict[str, Any] | None) -> bool:
     >>> works("worker", {"status": "ok", "worker_seconds": None})
     False
     """
-    if health is None or health.get("status") not in {"ok", "late"}:
+    if health is None or health.get("status") not in ANSWERING:
         return False
     if what == "database":
         return True
     age = health.get(AGES[what])
-    return isinstance(age, int | float) and age <= STALE_SECONDS
+    return isinstance(age, int | float) and -SLACK_SECONDS <= age <= STALE_SECONDS
 
 
 def main(arguments: list[str]) -> int:

@@ -7,14 +7,15 @@ A line is an address by its name, with what it is about: a set that is *open*, *
 ``ok``: answered (200, 201, 204). ``no``: 404, to the byte what is absent. ``in``: sent to sign in.
 ``on``: sent on to another page. Other answers stand as their status: 400 for a form of somebody
 who may send it and has left things out, 401 signed out, 403 known and refused in words, 405 not
-that method, 409 the set has closed or a plan is in, 410 a link that is used up.
+that method, 409 the set has closed or a plan is in, 410 a link that is used up, 503 no
+worker was ever heard here.
 """
 
 GET_PAGES = """
                         | out      member   second   coach    rival    far      archived child
 first                   | ok       on       on       on       on       on       ok       ok
 notation                | ok
-health                  | ok
+health                  | 503
 sign_in                 | ok       on       on       on       on       on       on       on
 sign_out                | 405
 code                    | ok
@@ -79,7 +80,7 @@ POST_PAGES = """
                         | out      member   second   coach    rival    far      archived child
 first                   | 405
 notation                | 405
-health                  | ok
+health                  | 503
 sign_in                 | 400      on       on       on       on       on       on       on
 sign_out                | on
 code                    | 400
