@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 from django.utils import translation
@@ -28,6 +29,19 @@ def test_the_first_lost_move_says_what_the_position_called_for(member, given) ->
     assert "F D2 R L B D" in said
     assert "The red edge is at the bottom already, under blue." in said
     assert "One more move that lost something" in said
+
+
+def test_a_second_losing_move_that_lost_two_is_not_counted_as_one_lost_move(member, given) -> None:
+    """Moves that lost something and moves lost are two things: here two moves lost three."""
+    said = page(member, given, "F2 R U2 B L' D2 F B' D'")
+    assert "Solved in 9 moves. The best is 6." in said
+    assert re.search(r"Move 1, F2 ?, loses one move\.", said)
+    assert "One more move that lost something" in said
+    assert re.search(r"Move 3, U2 ?, loses two moves\.", said)
+    # The ledger counts the same three: move, moves left, what it did.
+    assert "F2 6 lost 1 move" in said
+    assert "U2 6 lost 2 moves" in said
+    assert "more lost move" not in said
 
 
 def test_every_shortest_way_is_told_turn_by_turn(member, given) -> None:
