@@ -199,6 +199,12 @@ class TestHomework:
         said = seen(reader_for(coach).get(f"{PAGE}?shortest=5&longest=6"))
         assert asked == [("base_turn", 5, 6)]
         assert "12,345 of the 190,080 crosses match." in said
+        # What was typed into a form that is refused stays in it, and is what is counted.
+        asked.clear()
+        reader_for(coach).post(
+            PAGE, GOOD | {"scrambles": 13, "shortest": 6, "longest": 7}, status=400
+        )
+        assert asked == [("base_turn", 6, 7)]
 
     def test_before_and_after_stand_beside_its_own_rate(
         self, given: Given, coach: Membership, member: Membership
