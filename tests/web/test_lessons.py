@@ -27,6 +27,12 @@ GOOD = {
 EVENING = GOOD | {"occasion": "club_night", "begins": "18:30", "minutes": 45, "days": ""}
 
 
+def notices(page: str) -> list[tuple[str, str]]:
+    """The notices at the head of a page: how each is shown, and what it says."""
+    found = re.findall(r'<div[^>]*class="notice ([\w-]*)"[^>]*>(.*?)</div>', page, re.DOTALL)
+    return [(tone, seen(words).strip()) for tone, words in found]
+
+
 @pytest.fixture
 def one_missed_it(given: Given, club: Club) -> ScrambleSet:
     """A cross that Astrid and Bojan answered, each in a way of their own, and Cyril did not."""
@@ -46,8 +52,7 @@ class TestEvidence:
         said = seen(page)
         assert "Base turn" in said
         assert "Tuesday 24 November, scramble 1: best 2, 3 moves lost to the idea" in said
-        headings = re.findall(r'<h4 class="(\w+)">([^<]+)', page)
-        assert [heading.strip() for _, heading in headings] == [
+        assert re.findall(r'<h4 class="\w+">\s*([^<]+?)\s*<', page) == [
             "Plan 1: answered it",
             "Plan 2: answered it",
             "Plan 3: did without",
@@ -61,7 +66,7 @@ class TestEvidence:
         said = seen(page)
         assert "Astrid’s plan: answered it" in said
         assert "Cyril’s plan: did without" in said
-        assert "Hide the names" in said
+        assert "Hide the names before you show this page." in said
         assert "/coach/plans/" in page
         # Stepping keeps the names as they are.
         assert "?names=1&amp;cross=1&amp;plan=2&amp;step=3#cross-1" in page
@@ -100,10 +105,14 @@ class TestHomework:
         assert made.profile["technique"] == "base_turn"
         assert made.profile["lengths"] == [3, 5]
         assert made.day == date(2026, 11, 27)
-        said = seen(reader.get(PAGE))
-        assert (
-            "Homework is given: 4 crosses that call for base turn, from Friday to Sunday." in said
-        )
+        page = reader.get(PAGE)
+        assert notices(page) == [
+            (
+                "is-kept",
+                "Homework is given: 4 crosses that call for base turn, from Friday to Sunday.",
+            )
+        ]
+        said = seen(page)
         # The midnight with which Thursday ends: what is to come is listed already.
         assert "Homework from Friday opens tomorrow at midnight" in said
 
@@ -115,16 +124,20 @@ class TestHomework:
         made = ScrambleSet.objects.get()
         assert f'name="call_off" value="{made.pk}"' in reader.get(PAGE)
         reader.post(PAGE, {"call_off": made.pk}, status=302)
-        assert "It is called off." in seen(reader.get(PAGE))
+        assert notices(reader.get(PAGE)) == [
+            ("is-kept", "It is called off. Nobody saw anything of it.")
+        ]
         assert not ScrambleSet.objects.exists()
         # One that has opened, a daily one, another club's, none at all.
         opened = given.a_set(drawn=Drawn.PICKED, kind=Kind.HOMEWORK)
         later = {"opens": NOON + timedelta(days=1), "closes": NOON + timedelta(days=2)}
         theirs = given.a_set(club=other_club, drawn=Drawn.PICKED, kind=Kind.HOMEWORK, **later)
         daily = given.a_set(**later)
-        for number in (opened.pk, theirs.pk, daily.pk, "x", ""):
+        for number in (opened.pk, theirs.pk, daily.pk, "x", "", "²", "9" * 5000):
             reader.post(PAGE, {"call_off": number}, status=302)
-            assert "has opened or was called off already" in seen(reader.get(PAGE))
+            assert notices(reader.get(PAGE)) == [
+                ("is-loss", "This set has opened or was called off already.")
+            ]
         assert ScrambleSet.objects.count() == 3
         assert "Call it off" not in reader.get(PAGE)
 
@@ -137,11 +150,18 @@ class TestHomework:
         # Half past six in Oslo, which is an hour ahead of UTC in winter.
         assert made.opens_at == datetime(2026, 11, 27, 17, 30, tzinfo=UTC)
         assert made.closes_at - made.opens_at == timedelta(minutes=45)
-        said = seen(reader.get(PAGE))
-        assert (
-            "A club night is set: 4 crosses that call for base turn, Friday from 18:30 to 19:15."
-            in said
-        )
+        assert notices(reader.get(PAGE)) == [
+            (
+                "is-kept",
+                "A club night is set: 4 crosses that call for base turn, "
+                "Friday from 18:30 to 19:15.",
+            )
+        ]
+
+    def test_one_cross_calls_and_several_call(self, coach: Membership) -> None:
+        reader = reader_for(coach)
+        reader.post(PAGE, GOOD | {"scrambles": 1}, status=302)
+        assert "1 cross that calls for base turn, from" in seen(reader.get(PAGE))
 
     def test_lengths_and_day_are_filled_in(
         self, given: Given, coach: Membership, member: Membership
@@ -156,17 +176,23 @@ class TestHomework:
     @pytest.mark.parametrize(
         ("wrong", "said", "field"),
         [
-            ({"scrambles": 13}, "less than or equal to 12", "scrambles"),
+            ({"scrambles": 13}, "Give 1 to 12 crosses.", "scrambles"),
+            ({"scrambles": ""}, "Give 1 to 12 crosses.", "scrambles"),
+            ({"longest": 9}, "Write a number of moves from 2 to 8.", "longest"),
+            ({"shortest": "few"}, "Write a number of moves from 2 to 8.", "shortest"),
             ({"shortest": 6}, "the smaller one first", "shortest"),
             ({"opens_day": "2026-11-20"}, "This day has passed.", "opens_day"),
             ({"opens_day": "soon"}, "Write the date as year-month-day", "opens_day"),
-            ({"days": 0}, "greater than or equal to 1", "days"),
-            ({"days": ""}, "This is needed.", "days"),
+            ({"days": 0}, "Homework is open for 1 to 28 days.", "days"),
+            ({"days": ""}, "Homework is open for 1 to 28 days.", "days"),
             ({"occasion": ""}, "Choose homework or a club night.", "occasion"),
-            (EVENING | {"minutes": 241}, "less than or equal to 240", "minutes"),
-            (EVENING | {"minutes": ""}, "This is needed.", "minutes"),
+            ({"occasion": "feast"}, "Choose homework or a club night.", "occasion"),
+            (EVENING | {"minutes": 241}, "A club night is open for 5 to 240 minutes.", "minutes"),
+            (EVENING | {"minutes": ""}, "A club night is open for 5 to 240 minutes.", "minutes"),
+            (EVENING | {"begins": ""}, "Write the time as hours and minutes", "begins"),
             (EVENING | {"begins": "evening"}, "Write the time as hours and minutes", "begins"),
             (EVENING | {"opens_day": "2026-11-24"}, "This evening has passed.", "begins"),
+            (EVENING | {"opens_day": "9999-12-31"}, "Choose a date between", "opens_day"),
         ],
     )
     def test_what_cannot_be_is_refused_at_its_field_and_kept(
@@ -224,6 +250,8 @@ class TestHomework:
         past(given, member, homework, *["D' R'"] * 4, BASE_TURN[2])
         past(given, member, after, *["D' R'"] * 5)
         said = seen(reader_for(coach).get(PAGE))
+        assert "random sets before random sets after" in said
+        assert "Before and after: random sets, 4 weeks each." in said
         assert re.search(
             r"Homework from Sunday 4 of 5 likely .*? 0 of 5 likely .*? 5 of 5 likely", said
         )

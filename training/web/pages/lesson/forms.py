@@ -3,14 +3,38 @@
 from __future__ import annotations
 
 from datetime import time
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from django import forms
+from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
 from training.models import Kind
-from training.services import lesson_sets
-from training.web.parts.fields import day_errors, day_input, missing, number_input, time_input
+from training.models.settings import MOST_SCRAMBLES
+from training.services.lesson_sets import LEAST_MINUTES, MOST_DAYS, MOST_MINUTES
+from training.web.parts.fields import day_errors, day_input, number_input, time_input
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
+LEAST_MOVES, MOST_MOVES = 2, 8
+_MOVES_WANTED = format_lazy(
+    _("Write a number of moves from {least} to {most}."), least=LEAST_MOVES, most=MOST_MOVES
+)
+
+
+def _number(
+    label: StrOrPromise, wanted: StrOrPromise, least: int, most: int, **options: Any
+) -> forms.IntegerField:
+    """A field for a whole number; ``wanted`` says what it takes, whatever else was written."""
+    return forms.IntegerField(
+        label=label,
+        min_value=least,
+        max_value=most,
+        widget=number_input(),
+        error_messages=dict.fromkeys(("required", "invalid", "min_value", "max_value"), wanted),
+        **options,
+    )
 
 
 class LessonSetForm(forms.Form):
@@ -19,25 +43,15 @@ class LessonSetForm(forms.Form):
     Fields of the other occasion may stay empty; the style sheet hides them where it can.
     """
 
-    scrambles = forms.IntegerField(
-        label=_("How many crosses"),
-        min_value=1,
-        max_value=12,
+    scrambles = _number(
+        _("How many crosses"),
+        format_lazy(_("Give 1 to {most} crosses."), most=MOST_SCRAMBLES),
+        1,
+        MOST_SCRAMBLES,
         initial=5,
-        widget=number_input(),
     )
-    shortest = forms.IntegerField(
-        label=_("Shortest, in moves"),
-        min_value=2,
-        max_value=8,
-        widget=number_input(),
-    )
-    longest = forms.IntegerField(
-        label=_("Longest, in moves"),
-        min_value=2,
-        max_value=8,
-        widget=number_input(),
-    )
+    shortest = _number(_("Shortest, in moves"), _MOVES_WANTED, LEAST_MOVES, MOST_MOVES)
+    longest = _number(_("Longest, in moves"), _MOVES_WANTED, LEAST_MOVES, MOST_MOVES)
     occasion = forms.ChoiceField(
         label=_("Give it as"),
         choices=[
@@ -46,35 +60,43 @@ class LessonSetForm(forms.Form):
         ],
         initial=Kind.HOMEWORK,
         widget=forms.RadioSelect,
-        error_messages=missing(_("Choose homework or a club night.")),
+        error_messages=dict.fromkeys(
+            ("required", "invalid_choice"), _("Choose homework or a club night.")
+        ),
     )
     opens_day = forms.DateField(
         label=_("Day"),
         widget=day_input(),
         error_messages=day_errors(_("Choose the day.")),
     )
-    days = forms.IntegerField(
-        label=_("Days open"),
-        min_value=1,
-        max_value=lesson_sets.MOST_DAYS,
+    days = _number(
+        _("Days open"),
+        format_lazy(_("Homework is open for 1 to {most} days."), most=MOST_DAYS),
+        1,
+        MOST_DAYS,
         initial=7,
         required=False,
-        widget=number_input(),
     )
     begins = forms.TimeField(
         label=_("Begins at"),
         initial=time(18, 30),
         required=False,
         widget=time_input(),
-        error_messages={"invalid": _("Write the time as hours and minutes, for example 18:30.")},
+        error_messages=dict.fromkeys(
+            ("required", "invalid"), _("Write the time as hours and minutes, for example 18:30.")
+        ),
     )
-    minutes = forms.IntegerField(
-        label=_("Minutes open"),
-        min_value=lesson_sets.LEAST_MINUTES,
-        max_value=lesson_sets.MOST_MINUTES,
+    minutes = _number(
+        _("Minutes open"),
+        format_lazy(
+            _("A club night is open for {least} to {most} minutes."),
+            least=LEAST_MINUTES,
+            most=MOST_MINUTES,
+        ),
+        LEAST_MINUTES,
+        MOST_MINUTES,
         initial=90,
         required=False,
-        widget=number_input(),
     )
 
     OF_OCCASION: ClassVar = {Kind.HOMEWORK: ("days",), Kind.CLUB_NIGHT: ("begins", "minutes")}
@@ -88,7 +110,7 @@ class LessonSetForm(forms.Form):
                 if kind != occasion:
                     self.errors.pop(name, None)
                 elif entry.get(name) is None and name not in self.errors:
-                    self.add_error(name, _("This is needed."))
+                    self.add_error(name, self.fields[name].error_messages["required"])
         return entry
 
     @property

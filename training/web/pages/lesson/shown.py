@@ -11,10 +11,10 @@ from django.utils.translation import gettext as _
 
 from solverworker.cube.cross import STATE_COUNT
 from solverworker.cube.net import net_steps
+from training import clock
 from training.models import Membership
 from training.selectors.group_reviews import GroupLine, GroupReview
 from training.selectors.lessons import CostlyScramble, Homework, Lesson, ShownPlan
-from training.statistics import Flag
 from training.web.parts.rate import RateShown, show_rate
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.pictures.eight_rule import EightRule, eight_rule
@@ -24,7 +24,7 @@ from training.web.pictures.stairs import Staircase
 from training.web.saying.counting import count
 from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words
-from training.web.saying.rates import flag_words, share_of_moves
+from training.web.saying.rates import share_of_moves
 from training.web.saying.steps import say_after
 from training.web.saying.times import say, say_date
 
@@ -82,10 +82,12 @@ class HomeworkShown:
 class LessonShown:
     """What ``pages/lesson/lesson.html`` needs.
 
-    ``names``: whether members' names are shown; ``matching``: how many crosses there are to draw
-    from.
+    ``names``: whether members' names are shown; ``need``: who likely needs the idea, empty while
+    there is too little evidence; ``span``: over how long the rates before and after a set go;
+    ``matching``: how many crosses there are to draw from.
     """
 
+    here: str
     idea: str
     meaning: str
     names: bool
@@ -95,6 +97,7 @@ class LessonShown:
     lost: str
     crosses: tuple[CrossShown, ...]
     homework: tuple[HomeworkShown, ...]
+    span: str
     matching: str
 
 
@@ -110,17 +113,18 @@ def show_lesson(
 ) -> LessonShown:
     """Lay out a lesson; without ``names`` it can be shown to the group."""
     line = next(one for one in review.techniques if one.code == found.code)
-    today = now.astimezone(viewer.club.zone).date()
+    today = clock.local_date(now, viewer.club.zone)
     return LessonShown(
+        here=reverse("lesson", args=[viewer.club.slug, found.code]),
         idea=idea_name(found.code),
         meaning=idea_meaning(found.code),
         names=names,
         said=_("Called for {times} in the last {weeks}, answered {answered}.").format(
             times=count(line.tally.called, "time"),
             weeks=count(review.weeks, "week"),
-            answered=line.tally.answered,
+            answered=count(line.tally.answered, "time"),
         ),
-        need=_need(line, review, names) or flag_words(Flag.UNKNOWN),
+        need=_need(line, review, names),
         rate=show_rate(line.tally, line.interval, review.target),
         lost=share_of_moves(line.lost),
         crosses=tuple(
@@ -135,6 +139,7 @@ def show_lesson(
             for number, one in enumerate(found.scrambles, start=1)
         ),
         homework=tuple(_homework(one, viewer, now) for one in found.homework),
+        span=count(review.weeks, "week"),
         matching=matching_words(matching),
     )
 

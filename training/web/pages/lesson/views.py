@@ -21,9 +21,12 @@ from training.services.lesson_sets import call_off, make_club_night, make_homewo
 from training.web.admission import coach, right_now
 from training.web.pages.lesson.forms import LessonSetForm
 from training.web.pages.lesson.shown import SteppedTo, show_lesson
-from training.web.query import number_asked
+from training.web.query import number_asked, whole_number
 from training.web.saying.ideas import idea_name
 from training.web.saying.times import say_day
+
+_FIELD_OF_REFUSAL = {"lengths": "shortest", "day": "opens_day"}
+"""Where a refusal stands in the form, if not at the field that it names."""
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -45,7 +48,8 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
             return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
     names = request.GET.get("names") == "1"
     at = SteppedTo(*(number_asked(request, name) for name in ("cross", "plan", "step")))
-    asked = [number_asked(request, name) for name in ("shortest", "longest")]
+    typed = request.POST if form.is_bound else request.GET
+    asked = [whole_number(typed.get(name, "")) for name in ("shortest", "longest")]
     low, high = asked if all(asked) else found.lengths
     shown = show_lesson(
         viewer,
@@ -57,7 +61,7 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
         matching=selectors.matching_crosses(code, low, high),
     )
     status = 400 if form.is_bound else 200
-    context = {"form": form, "here": request.path, "shown": shown}
+    context = {"form": form, "shown": shown}
     return render(request, "pages/lesson/lesson.html", context, status=status)
 
 
@@ -82,15 +86,14 @@ def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | N
             return make_club_night(**asked, day=entry["opens_day"], **evening)
         return make_homework(**asked, opens_day=entry["opens_day"], days=entry["days"])
     except Refusal as refusal:
-        field = {"lengths": "shortest"}.get(refusal.field or "", refusal.field)
+        field = _FIELD_OF_REFUSAL.get(refusal.field or "", refusal.field)
         form.add_error(field if field in form.fields else None, refusal.message)
         return None
 
 
 def _called_off(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
-    number = request.POST["call_off"]
     try:
-        call_off(by=viewer, set_id=int(number) if number.isdecimal() else 0, now=right_now())
+        call_off(by=viewer, set_id=whole_number(request.POST["call_off"]), now=right_now())
     except InvalidEntry as refusal:
         messages.error(request, refusal.message)
     else:
