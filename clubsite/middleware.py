@@ -1,8 +1,58 @@
-"""Headers that every page of a signed-in person carries."""
+"""What every answer passes through: the reader's language, and who may keep a page."""
+
+from __future__ import annotations
 
 from collections.abc import Callable
 
+from django.conf import settings
+from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse
+from django.urls import Resolver404, resolve
+from django.utils import translation
+
+from training.selectors.clubs import language_for
+
+Answer = Callable[[HttpRequest], HttpResponse]
+
+
+class ReadersLanguage:
+    """Speak what the person chose, else what the club of the page speaks.
+
+    Stands after Django's middleware for the browser's language, which holds for whoever is
+    signed out, and after the one that knows who is signed in. Where there is one language
+    only it asks nothing.
+    """
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        spoken = dict(settings.LANGUAGES)
+        if len(spoken) > 1:
+            wanted = self._wanted(request)
+            if wanted in spoken:
+                translation.activate(wanted)
+                request.LANGUAGE_CODE = wanted
+        return self.get_response(request)
+
+    @staticmethod
+    def _wanted(request: HttpRequest) -> str:
+        """The language's code; empty for somebody signed out or of no club."""
+        try:
+            if not request.user.is_authenticated:
+                return ""
+            return language_for(request.user, _club_of(request))
+        except DatabaseError:
+            # The page says better than a middleware what does not answer.
+            return ""
+
+
+def _club_of(request: HttpRequest) -> str:
+    """The slug in a page's address, which is not resolved yet when a middleware is asked."""
+    try:
+        return str(resolve(request.path_info).kwargs.get("slug", ""))
+    except Resolver404:
+        return ""
 
 
 class PrivatePages:
@@ -12,7 +62,7 @@ class PrivatePages:
     could be handed to the wrong person.
     """
 
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+    def __init__(self, get_response: Answer) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:

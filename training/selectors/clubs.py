@@ -48,6 +48,19 @@ def membership_in(club: Club, membership_id: int) -> Membership | None:
     )
 
 
+def language_for(person: Person, slug: str = "") -> str:
+    """The language that a person chose, else that of the club named by ``slug``.
+
+    Without ``slug``: of the first club by name. Empty for somebody of no club who chose nothing.
+    """
+    if person.language:
+        return person.language
+    clubs = Club.objects.filter(memberships__person=person).order_by("name")
+    if slug:
+        clubs = clubs.filter(slug=slug)
+    return clubs.values_list("language", flat=True).first() or ""
+
+
 @dataclass(frozen=True, slots=True)
 class Roster:
     """A club's people as its coaches see them, and the invites that still let someone in."""
