@@ -70,6 +70,8 @@ class DataFolder:
             InUse: when another server uses the folder.
             OSError: when the folder cannot be made or written.
         """
+        # Before anything is written: what is refused is left as it was found.
+        self._refuse_other_files()
         self.path.mkdir(mode=0o700, parents=True, exist_ok=True)
         handle = os.open(self.path / "lock", os.O_RDWR | os.O_CREAT, 0o600)
         until = time.monotonic() + patience
@@ -89,13 +91,16 @@ class DataFolder:
             self.release()
             holds = "the demo club" if noted.get("kind") == DEMO else "a real club"
             raise InUse(f"{self.path} holds {holds}. Name another folder with --data.")
-        if not all(entry.name.startswith(_OURS) for entry in self.path.iterdir()):
-            self.release()
-            raise InUse(f"{self.path} holds other files. Name another folder with --data.")
         self.path.chmod(0o700)
         self.note(kind=self.kind)
         keep_secret(self.path)
         return handle
+
+    def _refuse_other_files(self) -> None:
+        if not self.path.is_dir():
+            return
+        if not all(entry.name.startswith(_OURS) for entry in self.path.iterdir()):
+            raise InUse(f"{self.path} holds other files. Name another folder with --data.")
 
     def release(self) -> None:
         """Give the folder back."""

@@ -56,16 +56,25 @@ class Janitor:
         with self._lock:
             if self._process.poll() is not None:
                 self._close()
-                self._process = self._start()
+                try:
+                    self._process = self._start()
+                except OSError:
+                    # No process to be had just now: the next round tries again.
+                    return
                 for pid, rank in self._noted.items():
                     self._tell(f"+ {pid} {rank}")
 
     def dismiss(self) -> None:
-        """Everything has been stopped in order: the janitor may go."""
+        """The supervisor ends: the janitor may go, after it has ended what is still noted.
+
+        Nothing is, when all was stopped in order; something is, when the end came in the middle
+        of a start.
+        """
         with self._lock:
-            self._tell("end")
+            if not self._noted:
+                self._tell("end")
             self._close()
-        self._process.wait(timeout=10)
+        self._process.wait(timeout=10 + janitor_program.PATIENCE_SECONDS * len(self._noted))
 
     def _close(self) -> None:
         if self._process.stdin is not None:

@@ -44,6 +44,9 @@ def main(arguments: list[str], *, demo: bool) -> int:
         sys.stdout.flush()
         print(refusal, file=sys.stderr)
         return 1
+    except KeyboardInterrupt:
+        print("\nEnded.", flush=True)
+        return 130
     except OSError as error:
         sys.stdout.flush()
         print(f"{error.filename or 'The system'}: {error.strerror or error}", file=sys.stderr)

@@ -81,15 +81,21 @@ class Supervisor:
         self._launch(kept)
 
     def _launch(self, kept: Upkeep) -> None:
-        kept.process = Process(
-            kept.program.name,
-            kept.program.command,
-            environ=self._environ,
-            rank=kept.program.rank,
-            sink=kept.log.write,
-            janitor=self._janitor,
-            keep_open=kept.program.keep_open,
-        )
+        try:
+            kept.process = Process(
+                kept.program.name,
+                kept.program.command,
+                environ=self._environ,
+                rank=kept.program.rank,
+                sink=kept.log.write,
+                janitor=self._janitor,
+                keep_open=kept.program.keep_open,
+            )
+        except OSError as error:
+            # No memory, no process to be had, a file exchanged just now: the others run on.
+            why = f"cannot be launched: {error.strerror or error}"
+            kept.log.write(why)
+            self._note_death(kept, why)
 
     def uptime(self, name: str) -> float:
         """Seconds since the program was last started; 0 while it is down."""
@@ -160,18 +166,22 @@ class Supervisor:
         if self.stopping:
             kept.start_at = float("inf")
             return
-        kept.deaths += 1
         how = f"signal {-status}" if status < 0 else f"status {status}"
+        self._note_death(kept, f"ended ({how})", how)
+
+    def _note_death(self, kept: Upkeep, what: str, how: str = "") -> None:
+        """Say it, and set when it starts again; GaveUp when it has never run."""
+        kept.deaths += 1
         if kept.deaths >= HOPELESS and not kept.ever_steady:
             words = "\n".join(f"  {line}" for line in kept.log.recent())
             raise GaveUp(
-                f"The {kept.program.title} does not start ({how}). Its last words:\n{words}\n"
-                f"All of them are in {kept.log.path}."
+                f"The {kept.program.title} does not start ({how or what}). Its last words:\n"
+                f"{words}\nAll of them are in {kept.log.path}."
             )
         pause = PAUSES[min(kept.deaths, len(PAUSES)) - 1]
         kept.start_at = time.monotonic() + pause
         self._say(
-            f"The {kept.program.title} ended ({how}). It starts again in {pause:g} s. "
+            f"The {kept.program.title} {what}. It starts again in {pause:g} s. "
             f"Its words are in {kept.log.path}."
         )
 

@@ -87,9 +87,11 @@ def test_a_demo_and_a_club_are_never_mixed_up(club: DataFolder, tmp_path: Path) 
 
 def test_a_folder_of_somebody_else_s_files_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / "thesis.txt").write_text("years of work")
+    tmp_path.chmod(0o755)
     with pytest.raises(InUse, match="holds other files"):
         DataFolder(tmp_path, CLUB).claim()
-    assert not (tmp_path / "secrets.json").exists()
+    assert [entry.name for entry in tmp_path.iterdir()] == ["thesis.txt"]
+    assert stat.S_IMODE(tmp_path.stat().st_mode) == 0o755
 
 
 def test_a_folder_with_only_a_database_put_back_is_taken(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import signal
 import subprocess
@@ -43,6 +44,7 @@ class Scene:
     """A supervisor and what it said."""
 
     def __init__(self, folder: Path, janitor: Janitor) -> None:
+        self.folder = folder
         self.said: list[str] = []
         self.supervisor = Supervisor(
             dict(os.environ),
@@ -85,6 +87,48 @@ def test_a_program_that_never_runs_ends_the_start_with_its_last_words(scene: Sce
     assert "The web process does not start (status 3)" in str(caught.value)
     assert "  no such table" in str(caught.value)
     assert len(scene.said) == HOPELESS - 1
+
+
+def test_a_program_that_cannot_be_launched_ends_nobody_else(
+    scene: Scene, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    scene.supervisor.start(Program("web", python(SLEEP), 3, 5.0))
+    scene.supervisor.start(Program("worker", python(SLEEP), 1, 5.0))
+    web, worker = scene.supervisor.pid("web"), scene.supervisor.pid("worker")
+    assert worker is not None
+    with monkeypatch.context() as no_memory:
+
+        def refuse(*args: object, **options: object) -> None:
+            raise OSError(errno.ENOMEM, "Cannot allocate memory")
+
+        no_memory.setattr(subprocess, "Popen", refuse)
+        os.kill(worker, signal.SIGKILL)
+        scene.look_until(lambda: len(scene.said) == 2, "it could not be launched")
+    assert scene.said[1] == (
+        "The worker cannot be launched: Cannot allocate memory. It starts again in 2 s. "
+        f"Its words are in {scene.folder / 'worker.log'}."
+    )
+    scene.look_until(lambda: scene.supervisor.pid("worker") is not None, "a new worker")
+    assert scene.supervisor.pid("web") == web
+
+
+def test_a_program_that_is_not_there_ends_the_start_with_a_sentence(scene: Scene) -> None:
+    scene.supervisor.start(Program("broker", ("/no/such/program",), 0, 5.0))
+    with pytest.raises(GaveUp) as caught:
+        scene.look_until(lambda: False, "giving up")
+    assert "The broker does not start (cannot be launched: No such file" in str(caught.value)
+
+
+def test_a_supervisor_that_ends_in_the_middle_of_a_start_leaves_nothing(janitor: Janitor) -> None:
+    """A preparation runs when Ctrl-C comes, and nobody else knows it."""
+    lines: list[str] = []
+    process = Process(
+        "warmup", python(SLEEP), environ=os.environ, rank=4, sink=lines.append, janitor=janitor
+    )
+    until(lambda: lines == ["awake"], "it runs")
+    janitor.dismiss()
+    assert not janitor_program.process_lives(process.pid)
+    process.stop(0.0)
 
 
 def test_a_frozen_program_is_ended_and_started_again(scene: Scene) -> None:
