@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from django.utils.translation import gettext as _
 
-from training.models import COACHING_ROLES, Membership, Role, Standing
+from training.models import COACHING_ROLES, Membership, Person, Role, Standing
 from training.policies import is_archived, waits_for_consent
-from training.refusals import NotAllowed
+from training.refusals import InvalidEntry, NotAllowed
 
 
 def may_enter(membership: Membership) -> bool:
@@ -105,21 +105,51 @@ def require_archive(by: Membership, membership: Membership) -> None:
 def may_make_code(by: Membership, membership: Membership) -> bool:
     """Whether ``by`` may make a one-time code for somebody: any that they manage.
 
-    Not for somebody who coaches in another club, for the code opens that one
-    too. One query.
+    It opens ``by``'s club alone (:func:`may_open`).
     """
-    return may_manage(by, membership) and not _coaches_elsewhere(membership)
+    return may_manage(by, membership)
 
 
 def require_make_code(by: Membership, membership: Membership) -> None:
     """Raise NotAllowed unless :func:`may_make_code`."""
     require_manage(by, membership)
-    if not may_make_code(by, membership):
+
+
+def may_open(person: Person, club_id: int) -> bool:
+    """Whether a sign-in opens a club: by pass phrase every one, by a coach's code that coach's."""
+    return person.opened_clubs is None or club_id in person.opened_clubs
+
+
+def clubs_of(person: Person) -> frozenset[int]:
+    """The clubs that a person belongs to, however the account stands: an archived one may reopen.
+
+    One query.
+    """
+    return frozenset(Membership.objects.filter(person=person.pk).values_list("club_id", flat=True))
+
+
+def may_choose_phrase(person: Person) -> bool:
+    """Whether codes alone permit a new pass phrase, which opens every club: one from each.
+
+    Otherwise a coach of one club could get into another. One query.
+    """
+    return bool(person.code_clubs) and clubs_of(person) <= person.code_clubs
+
+
+def require_choose_phrase(person: Person) -> None:
+    """Raise InvalidEntry unless :func:`may_choose_phrase`: the old phrase is missing."""
+    if not may_choose_phrase(person):
+        raise InvalidEntry(_("Write your old pass phrase."), field="old_phrase")
+
+
+def may_join(person: Person) -> bool:
+    """Whether somebody signed in may join a further club: not by a coach's code alone."""
+    return person.opened_clubs is None and not person.must_choose_phrase
+
+
+def require_join(person: Person) -> None:
+    """Raise NotAllowed unless :func:`may_join`."""
+    if not may_join(person):
         raise NotAllowed(
-            _("This person coaches in another club: that club’s owner makes the code.")
+            _("You signed in with a one-time code. To join a club, sign in with your pass phrase.")
         )
-
-
-def _coaches_elsewhere(membership: Membership) -> bool:
-    there = Membership.objects.filter(person=membership.person_id).coaching()
-    return there.exclude(club=membership.club_id).exists()

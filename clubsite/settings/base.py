@@ -55,7 +55,7 @@ MIDDLEWARE = [
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
-    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "training.services.sessions.SessionsKnowTheirClubs",
     # What the person or the club speaks, once it is known who asks.
     "clubsite.middleware.ReadersLanguage",
     "django.contrib.messages.middleware.MessageMiddleware",

@@ -97,14 +97,17 @@ def test_coaches_look_after_members_and_the_owner_after_coaches(
 
 
 @pytest.mark.parametrize("role", [Role.COACH, Role.OWNER, Role.MEMBER])
-def test_nobody_gets_a_code_into_a_club_that_they_do_not_run(cast, other_club, role) -> None:
+def test_a_code_for_somebody_of_two_clubs_opens_the_makers_alone(cast, other_club, role) -> None:
     Membership.objects.create(
         club=other_club, person=cast["member"].person, display_name="I", role=role
     )
     pair = rights.may_make_code, rights.require_make_code
-    everybody = {"owner", "coach", "competing"}
-    found = allowed(cast, *pair, cast["member"])
-    assert found == (everybody if role == Role.MEMBER else set())
+    assert allowed(cast, *pair, cast["member"]) == {"owner", "coach", "competing"}
+    person = cast["member"].person
+    person.opened_clubs = person.code_clubs = frozenset({cast["member"].club_id})
+    assert rights.may_open(person, cast["member"].club_id)
+    assert not rights.may_open(person, other_club.pk)
+    assert not rights.may_choose_phrase(person)
 
 
 def test_whoever_runs_the_server_lets_an_owner_in_who_coaches_elsewhere_too(

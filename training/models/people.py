@@ -53,6 +53,11 @@ class Person(AbstractBaseUser):
     language = OneOf(max_length=10, choices=languages, blank=True, default="")
     created_at = models.DateTimeField(default=timezone.now)
 
+    # Of this sign-in, not stored here: the ids of the clubs that it opens (None: all, as a pass
+    # phrase does) and of those whose one-time codes it was given.
+    opened_clubs: frozenset[int] | None = None
+    code_clubs: frozenset[int] = frozenset()
+
     objects: ClassVar[PersonManager] = PersonManager()
 
     USERNAME_FIELD = "sign_in_name"
@@ -103,8 +108,12 @@ class OwnerLink(OneTimeToken):
 
 
 class SignInCode(OneTimeToken):
-    """A one-time code on a card, made by a coach for somebody who forgot the phrase."""
+    """A one-time code on a card, made by a coach for somebody who forgot the phrase.
 
+    It opens ``club``; without one, made by whoever runs the server, all of the person's.
+    """
+
+    club = models.ForeignKey("training.Club", null=True, on_delete=models.CASCADE)
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="sign_in_codes")
     made_by = models.ForeignKey(
         Person, null=True, on_delete=models.SET_NULL, related_name="codes_made"

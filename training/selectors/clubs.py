@@ -7,36 +7,37 @@ from datetime import date, datetime
 
 from training.models import Club, DayOff, Group, Invite, Membership, Person
 from training.policies import is_archived, waits_for_consent
-from training.rights import may_coach, may_enter
+from training.rights import may_coach, may_enter, may_open
 
 
 def memberships_of(person: Person) -> list[Membership]:
-    """A person's memberships that are not archived, clubs included, by club name."""
-    return list(
+    """A person's memberships that are not archived, clubs included, by club name.
+
+    Only of clubs that this sign-in opens, here as below (:func:`training.rights.may_open`).
+    """
+    found = (
         Membership.objects.filter(person=person)
         .not_archived()
         .select_related("club", "person")
         .order_by("club__name")
     )
+    return [one for one in found if may_open(person, one.club_id)]
 
 
 def open_membership(person: Person, slug: str) -> Membership | None:
     """The person's open membership in the club named by ``slug``; None looks like no such club."""
-    return (
-        Membership.objects.filter(person=person, club__slug=slug)
-        .open()
-        .select_related("club", "person")
-        .first()
-    )
+    found = membership_of(person, slug)
+    return found if found is not None and may_enter(found) else None
 
 
 def membership_of(person: Person, slug: str) -> Membership | None:
     """The person's membership in the club named by ``slug``, whatever its standing."""
-    return (
+    found = (
         Membership.objects.filter(person=person, club__slug=slug)
         .select_related("club", "person")
         .first()
     )
+    return found if found is not None and may_open(person, found.club_id) else None
 
 
 def membership_in(club: Club, membership_id: int) -> Membership | None:

@@ -8,15 +8,17 @@ from axes.utils import reset as axes_reset
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from knox.models import get_token_model
 
 from training import policies, rights
-from training.models import Membership, Person, Role, SignInCode, Standing
-from training.refusals import InvalidEntry
+from training.models import Club, Membership, Person, Role, SignInCode, Standing
+from training.refusals import InvalidEntry, WrongSignIn
 from training.services.failures import digest_of_name
 from training.services.phrases import digest, new_code, plain_code
+from training.services.sign_in import prove
 from training.services.validating import require_storable
 
 CODE_DAYS = 7
@@ -46,19 +48,22 @@ def note_consent(
 def make_sign_in_code(
     *, by: Membership, membership: Membership, now: datetime | None = None
 ) -> str:
-    """A one-time code for somebody who forgot the phrase; earlier ones stop working.
+    """A one-time code for somebody who forgot the phrase; the club's earlier ones stop working.
+
+    It opens this club alone.
 
     Raises NotAllowed unless :func:`training.rights.may_make_code`.
     """
     rights.require_make_code(by, membership)
-    return _new_code(membership.person, by.person, now or timezone.now())
+    return _new_code(membership.person, by.person, membership.club, now or timezone.now())
 
 
-def _new_code(person: Person, made_by: Person, now: datetime) -> str:
+def _new_code(person: Person, made_by: Person, club: Club | None, now: datetime) -> str:
     code = new_code()
     with transaction.atomic():
-        SignInCode.objects.filter(person=person).unused().delete()
+        SignInCode.objects.filter(person=person, club=club).unused().delete()
         SignInCode.objects.create(
+            club=club,
             person=person,
             made_by=made_by,
             token_hash=digest(plain_code(code)),
@@ -80,18 +85,41 @@ def make_owner_code(*, sign_in_name: str, now: datetime | None = None) -> str:
     )
     if owner is None:
         raise InvalidEntry(_("No owner has the sign-in name “{name}”.").format(name=sign_in_name))
-    return _new_code(owner.person, owner.person, now or timezone.now())
+    return _new_code(owner.person, owner.person, None, now or timezone.now())
 
 
-def choose_phrase(*, person: Person, phrase: str) -> None:
-    """Set a new pass phrase. Raises InvalidEntry when it is weak."""
+def choose_phrase(
+    *, person: Person, phrase: str, request: HttpRequest, old_phrase: str = ""
+) -> None:
+    """Set a new pass phrase, for the old one or when codes permit it without.
+
+    Raises InvalidEntry when it is weak or the old one, or ``old_phrase`` is not
+    right (unless :func:`training.rights.may_choose_phrase`); LockedOut after too many tries.
+    """
+    if old_phrase:
+        try:
+            prove(request=request, sign_in_name=person.sign_in_name, phrase=old_phrase)
+        except WrongSignIn:
+            raise InvalidEntry(
+                _(
+                    "This is not your pass phrase. If you forgot it, a coach of each of your "
+                    "clubs can give you a one-time code."
+                ),
+                field="old_phrase",
+            ) from None
+    else:
+        rights.require_choose_phrase(person)
     check_phrase(phrase, person)
+    if person.check_password(phrase):
+        raise InvalidEntry(_("This is the pass phrase that you have already."), field="phrase")
     person.set_password(phrase)
     person.must_choose_phrase = False
     with transaction.atomic():
         person.save(update_fields=["password", "must_choose_phrase"])
         # A new phrase ends every other way in; sessions end by themselves with the old hash.
         get_token_model().objects.filter(user=person).delete()
+        SignInCode.objects.filter(person=person).unused().delete()
+    person.opened_clubs, person.code_clubs = None, frozenset()
 
 
 def check_phrase(phrase: str, person: Person) -> None:

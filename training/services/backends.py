@@ -9,6 +9,7 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from training.models import Person, SignInCode
+from training.rights import clubs_of, may_choose_phrase
 from training.services.phrases import digest, plain_code
 
 
@@ -38,7 +39,10 @@ class PhraseBackend(_PersonBackend):
 
 
 class OneTimeCodeBackend(_PersonBackend):
-    """Sign-in name and a code that works once; the person then chooses a new phrase."""
+    """Sign-in name and a code that works once: it opens the club of who made it.
+
+    Whoever belongs to that club alone then chooses a new phrase.
+    """
 
     def authenticate(
         self,
@@ -62,6 +66,11 @@ class OneTimeCodeBackend(_PersonBackend):
         claimed = codes.filter(pk=found.pk).update(used_at=now)
         if claimed != 1:
             return None
-        Person.objects.filter(pk=found.person_id).update(must_choose_phrase=True)
-        found.person.refresh_from_db()
-        return found.person
+        person = found.person
+        of_person = clubs_of(person)
+        person.opened_clubs = of_person if found.club_id is None else frozenset((found.club_id,))
+        person.code_clubs = person.opened_clubs
+        if may_choose_phrase(person):
+            person.must_choose_phrase = True
+            person.save(update_fields=["must_choose_phrase"])
+        return person

@@ -194,6 +194,8 @@ def join_by_invite(
     """
     now = now or timezone.now()
     invite = find_invite(token=token, now=now)
+    if person is not None:
+        rights.require_join(person)
     with transaction.atomic():
         places = Invite.objects.usable(now).filter(pk=invite.pk)
         taken = places.update(taken=F("taken") + 1)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from django import forms
-from django.contrib.auth import login
+from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.views.decorators.debug import sensitive_post_parameters
@@ -14,16 +14,16 @@ from django.views.decorators.http import require_http_methods
 
 from training.models import Invite, Membership
 from training.policies import waits_for_consent
-from training.refusals import InvalidEntry, LinkUsedUp
+from training.refusals import InvalidEntry, LinkUsedUp, NotAllowed
+from training.rights import require_join
 from training.services import people
 from training.services.people import NewAccount
+from training.services.sessions import enter
 from training.web.admission import person_of
 from training.web.base.standing_in import ErrorShown, consent_page, error_page
 from training.web.navigation import home_of
 from training.web.pages.joining.forms import STEPS, StartForm, Step
 from training.web.pages.joining.shown import show_step
-
-BACKEND = "training.services.backends.PhraseBackend"
 
 
 def _link_gone(request: HttpRequest, refusal: LinkUsedUp) -> HttpResponse:
@@ -38,7 +38,13 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
         invite = people.find_invite(token=token)
     except LinkUsedUp as refusal:
         return _link_gone(request, refusal)
-    steps = STEPS[:-1] if person_of(request) else STEPS
+    person = person_of(request)
+    if person is not None:
+        try:
+            require_join(person)
+        except NotAllowed as refusal:
+            raise PermissionDenied(refusal.message) from None
+    steps = STEPS[:-1] if person else STEPS
     if request.method != "POST":
         return _ask(request, invite, steps, 0, steps[0].form())
     answered = {*request.POST.getlist("done"), request.POST.get("step", "")}
@@ -86,7 +92,7 @@ def _join(
 
 def _enter(request: HttpRequest, membership: Membership) -> HttpResponse:
     if person_of(request) is None:
-        login(request, membership.person, backend=BACKEND)
+        enter(request, membership.person)
     return HttpResponseRedirect(home_of(membership))
 
 
@@ -129,7 +135,7 @@ def start(request: HttpRequest, token: str) -> HttpResponse:
         except InvalidEntry as refusal:
             form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
         else:
-            login(request, membership.person, backend=BACKEND)
+            enter(request, membership.person)
             return HttpResponseRedirect(home_of(membership))
     status = 200 if request.method != "POST" else 400
     return render(request, "pages/joining/start.html", {"form": form}, status=status)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -51,6 +51,21 @@ class CodeForm(forms.Form):
 
 
 class PhraseForm(forms.Form):
-    """A new pass phrase."""
+    """A new pass phrase, and the old one unless codes stand for it."""
 
+    old_phrase = forms.CharField(
+        label=_("Old pass phrase"),
+        max_length=200,
+        strip=False,
+        help_text=_(
+            "If you forgot it, a coach of each of your clubs can give you a one-time code."
+        ),
+        widget=secret_input("current-password"),
+        error_messages=missing(_("Write your old pass phrase.")),
+    )
     phrase = new_phrase()
+
+    def __init__(self, *args: Any, asks_old: bool, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not asks_old:
+            del self.fields["old_phrase"]

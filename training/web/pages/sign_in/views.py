@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from django.contrib import messages
-from django.contrib.auth import login, logout, update_session_auth_hash
+from django.contrib.auth import logout
 from django.contrib.auth.views import RedirectURLMixin
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
@@ -17,9 +17,11 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 from django.views.generic.edit import FormView
 
-from training.refusals import InvalidEntry, Refusal
+from training.refusals import Refusal
+from training.rights import may_choose_phrase
 from training.services import accounts
 from training.services import sign_in as signing
+from training.services.sessions import enter
 from training.web.admission import person_of, to_sign_in
 from training.web.pages.sign_in.forms import CodeForm, PhraseForm, SignInForm
 
@@ -39,7 +41,8 @@ class SignIn(RedirectURLMixin, _SignInView):
     next_page = "first"
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
-        if person_of(request) is not None:
+        person = person_of(request)
+        if person is not None and person.opened_clubs is None:
             return HttpResponseRedirect(self.get_success_url())
         return super().dispatch(request, *args, **kwargs)
 
@@ -48,7 +51,7 @@ class SignIn(RedirectURLMixin, _SignInView):
             person = signing.prove(request=self.request, **form.cleaned_data)
         except Refusal as refusal:
             return self._again(form, refusal.status, refused=refusal)
-        login(self.request, person)
+        enter(self.request, person)
         return HttpResponseRedirect(self.get_success_url())
 
     def form_invalid(self, form: SignInForm) -> HttpResponse:
@@ -82,8 +85,18 @@ def code(request: HttpRequest) -> HttpResponse:
         )
     except Refusal as refusal:
         return _code_page(request, form, refused=refusal, status=refusal.status)
-    login(request, person)
-    return HttpResponseRedirect(reverse("phrase"))
+    enter(request, person)
+    if may_choose_phrase(person):
+        return HttpResponseRedirect(reverse("phrase"))
+    if person.opened_clubs is not None:
+        messages.info(
+            request,
+            _(
+                "This code opens one club. For a new pass phrase you need the old one, or a "
+                "one-time code from each of your clubs."
+            ),
+        )
+    return HttpResponseRedirect(reverse("first"))
 
 
 def _code_page(
@@ -93,25 +106,28 @@ def _code_page(
     return render(request, "pages/sign_in/code.html", context, status=status)
 
 
-@sensitive_post_parameters("phrase")
+@sensitive_post_parameters("phrase", "old_phrase")
 @require_http_methods(["GET", "HEAD", "POST"])
 def phrase(request: HttpRequest) -> HttpResponse:
     """Choose a new pass phrase."""
     person = person_of(request)
     if person is None:
         return to_sign_in(request)
-    form = PhraseForm(request.POST if request.method == "POST" else None)
+    asks_old = not may_choose_phrase(person)
+    form = PhraseForm(request.POST if request.method == "POST" else None, asks_old=asks_old)
+    status = 200 if request.method != "POST" else 400
     if request.method == "POST" and form.is_valid():
         try:
-            accounts.choose_phrase(person=person, phrase=form.cleaned_data["phrase"])
-        except InvalidEntry as refusal:
-            form.add_error("phrase", refusal.message)
+            accounts.choose_phrase(person=person, request=request, **form.cleaned_data)
+        except Refusal as refusal:
+            field = refusal.field if refusal.field in form.fields else None
+            form.add_error(field, refusal.message)
+            status = refusal.status
         else:
-            update_session_auth_hash(request, person)
+            enter(request, person)
             messages.success(request, _("Your new pass phrase is set."))
             return HttpResponseRedirect(reverse("first"))
-    status = 200 if request.method != "POST" else 400
-    context = {"form": form, "must_choose": person.must_choose_phrase}
+    context = {"form": form, "must_choose": bool(person.code_clubs)}
     return render(request, "pages/sign_in/phrase.html", context, status=status)
 
 

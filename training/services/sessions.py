@@ -1,0 +1,61 @@
+"""Sessions know which clubs they open: by a pass phrase all, by a coach's code that coach's."""
+
+from __future__ import annotations
+
+from django.contrib.auth import BACKEND_SESSION_KEY, login
+from django.contrib.auth.middleware import AuthenticationMiddleware, get_user
+from django.contrib.auth.models import AnonymousUser
+from django.http import HttpRequest
+from django.utils.functional import SimpleLazyObject
+
+from training.models import Person
+
+BY_PHRASE = "training.services.backends.PhraseBackend"
+BY_CODE = "training.services.backends.OneTimeCodeBackend"
+_CODE_CLUBS = "code_clubs"
+
+
+class SessionsKnowTheirClubs(AuthenticationMiddleware):
+    """Django's own, but the person knows which clubs this session opens."""
+
+    def process_request(self, request: HttpRequest) -> None:
+        """Put ``request.user`` there, found when first asked for."""
+        super().process_request(request)
+        request.user = SimpleLazyObject(lambda: _person_of(request))  # type: ignore[assignment]
+        # The other way to ask would know no clubs.
+        del request.auser
+
+
+def enter(request: HttpRequest, person: Person) -> None:
+    """Sign somebody in, as they just proved who they are.
+
+    A code given by somebody signed in already adds its club to theirs.
+    """
+    here = request.user
+    if person.opened_clubs is None:
+        login(request, person, backend=BY_PHRASE)
+        request.session.pop(_CODE_CLUBS, None)
+        return
+    codes = set(person.code_clubs)
+    backend = BY_CODE
+    if isinstance(here, Person) and here.pk == person.pk:
+        codes |= here.code_clubs
+        backend = BY_CODE if here.opened_clubs is not None else BY_PHRASE
+    person.code_clubs = frozenset(codes)
+    person.opened_clubs = person.code_clubs if backend == BY_CODE else None
+    login(request, person, backend=backend)
+    request.session[_CODE_CLUBS] = sorted(codes)
+
+
+def _person_of(request: HttpRequest) -> Person | AnonymousUser:
+    person = get_user(request)
+    if not isinstance(person, Person):
+        return AnonymousUser()
+    codes = request.session.get(_CODE_CLUBS)
+    person.code_clubs = frozenset(codes or ())
+    if request.session[BACKEND_SESSION_KEY] == BY_CODE:
+        if codes is None:
+            # Opened before sessions knew their clubs: it may be anybody's with a code.
+            return AnonymousUser()
+        person.opened_clubs = person.code_clubs
+    return person
