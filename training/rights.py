@@ -120,6 +120,12 @@ def may_open(person: Person, club_id: int) -> bool:
     return person.opened_clubs is None or club_id in person.opened_clubs
 
 
+def require_open(person: Person, club_id: int) -> None:
+    """Raise NotAllowed unless :func:`may_open`. Readers are told nothing: a club is absent then."""
+    if not may_open(person, club_id):
+        raise NotAllowed(_("Your one-time code opens another club. Sign in with your pass phrase."))
+
+
 def clubs_of(person: Person) -> frozenset[int]:
     """The clubs that a person belongs to, however the account stands: an archived one may reopen.
 

@@ -107,6 +107,9 @@ def test_a_code_for_somebody_of_two_clubs_opens_the_makers_alone(cast, other_clu
     person.opened_clubs = person.code_clubs = frozenset({cast["member"].club_id})
     assert rights.may_open(person, cast["member"].club_id)
     assert not rights.may_open(person, other_club.pk)
+    rights.require_open(person, cast["member"].club_id)
+    with pytest.raises(NotAllowed):
+        rights.require_open(person, other_club.pk)
     assert not rights.may_choose_phrase(person)
 
 
