@@ -1,31 +1,51 @@
-"""The mathematics of crosses, and the workers that check plans with it.
+"""The mathematics of crosses: distances, shortest solutions, what a plan is worth, scrambles.
 
-From a notebook or a program of your own, without Django and without a server::
+A library of its own: it needs numpy and numba, neither Django nor a server.
 
-    from solverworker import check_plan, solve
-
->>> solve("R D", colours=["yellow"])["yellow"].solutions
+>>> from solverworker import check_plan, solve
+>>> solve("R D", colours=["yellow"])["yellow"].solutions  # easiest on the hands first
 ("D' R'",)
 >>> report = check_plan("R D", "U D' R'", colours=["yellow"])
 >>> report.solved, report.moves, report.best, report.excess
 (True, 3, 2, 1)
 >>> [row.loss for row in report.ledger]
 [1, 0, 0]
+>>> report.version == SOLVER_VERSION  # of the rules by which plans are checked
+True
 
-Cross states are seen with the cross colour at the bottom (yellow, as every
-scramble starts):
+Texts are in club spelling (:mod:`solverworker.cube.notation`), scrambles with
+white on top and green in front. ``solve(..., hands=HandCost(...))`` orders by a
+cost of your own. What cannot be read raises NotationError, which says where.
 
+**Cross states** are seen with the cross colour at the bottom (yellow, as every
+scramble starts), and turns are numbers:
+
+>>> from solverworker import cross_after, distance, quarter_distance, shortest_solutions
 >>> state = cross_after("R D2 F")
->>> distance(state), quarter_distance(state), len(shortest_solutions(state))
-(3, 4, 1)
+>>> distance(state), quarter_distance(state)  # a half turn counts two quarter turns
+(3, 4)
+>>> [[turn_name(turn) for turn in way] for way in shortest_solutions(state)]
+[["F'", 'D2', "R'"]]
+>>> turn_number("F'")
+8
+
+``distance_table()`` and ``quarter_distance_table()`` are arrays of all 190,080.
+
+**Ideas** (techniques) and what is known of every cross:
+
+>>> from solverworker import TECHNIQUES, cross_atlas, techniques_used
 >>> sorted(techniques_used(cross_after("D R"), "R' D'"))
 ['relative_build']
+>>> TECHNIQUES["relative_build"].example
+('D R', "R' D'")
 >>> entry = cross_atlas().entry(cross_after("D R"))
 >>> entry.distance, entry.count, sorted(entry.every)
 (2, 1, ['relative_build'])
 
-Scrambles of random states, the same again by a seed, and crosses to a profile:
+**Scrambles** of random states, the same again by a seed on every machine, and
+crosses to a profile:
 
+>>> from solverworker import Profile, Stream, draw_picked, draw_scrambles, matching
 >>> draw_scrambles(2, seed="lantern").texts == draw_scrambles(2, seed="lantern").texts
 True
 >>> matching(Profile(lengths=(5, 6), called=frozenset({"base_turn"})))
@@ -34,8 +54,19 @@ True
 >>> 3 <= solve(text, colours=["white"])["white"].best <= 4
 True
 
+**Cross and first pair**, slot by slot; the table is made at first need (36 MB,
+some seconds):
+
+>>> from solverworker import pair_table, with_pair
+>>> table = pair_table()
+>>> with_pair("R U F2 D B", colours=["white"])["white"].slots
+{'green-orange': 4, 'blue-orange': 3, 'blue-red': 4, 'green-red': 5}
+
+Tables and compiled code are kept in ``~/.cache/within-eight``
+(``WITHIN_EIGHT_CACHE`` names another folder); deleting it costs time only.
 Names are loaded when they are first used: importing this package alone loads
-neither numpy nor compiled code.
+neither numpy nor compiled code. ``tasks`` and ``worker_start`` are the club's
+workers: they need its site, and no part of the library needs them.
 """
 
 from __future__ import annotations
@@ -43,13 +74,18 @@ from __future__ import annotations
 import importlib
 from typing import TYPE_CHECKING, Any
 
+__version__ = "0.1.0"
+
 if TYPE_CHECKING:
     from solverworker.cube.chance import Stream as Stream
     from solverworker.cube.cross import CrossState as CrossState
     from solverworker.cube.hands import HandCost as HandCost
     from solverworker.cube.notation import NotationError as NotationError
+    from solverworker.cube.turns import turn_name as turn_name
+    from solverworker.cube.turns import turn_number as turn_number
     from solverworker.notebook import cross_after as cross_after
     from solverworker.notebook import techniques_used as techniques_used
+    from solverworker.report import SOLVER_VERSION as SOLVER_VERSION
     from solverworker.report import PlanReport as PlanReport
     from solverworker.review import check_pair as check_pair
     from solverworker.review import check_plan as check_plan
@@ -74,6 +110,7 @@ _HOMES = {
     "NotationError": "cube.notation",
     "PlanReport": "report",
     "Profile": "techniques.profiles",
+    "SOLVER_VERSION": "report",
     "Stream": "cube.chance",
     "TECHNIQUES": "techniques",
     "check_pair": "review",
@@ -91,10 +128,12 @@ _HOMES = {
     "shortest_solutions": "search.cross",
     "solve": "review",
     "techniques_used": "notebook",
+    "turn_name": "cube.turns",
+    "turn_number": "cube.turns",
     "with_pair": "review",
 }
 
-__all__ = sorted(_HOMES)  # loaded when asked for
+__all__ = sorted(["__version__", *_HOMES])  # loaded when asked for
 
 
 def __getattr__(name: str) -> Any:

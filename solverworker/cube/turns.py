@@ -22,6 +22,28 @@ TURN_COUNT: Final = 18
 TURN_NUMBERS: Final[dict[str, int]] = {name: number for number, name in enumerate(TURN_NAMES)}
 
 
+def turn_number(name: str) -> int:
+    """Return the number (0 to 17) of a face turn. Raises ValueError for anything else.
+
+    >>> turn_number("R'")
+    5
+    """
+    if name not in TURN_NUMBERS:
+        raise ValueError(f"`{name[:24]}` is no face turn. There are {' '.join(TURN_NAMES)}.")
+    return TURN_NUMBERS[name]
+
+
+def turn_name(number: int) -> str:
+    """Return the name of the face turn with a number. Raises ValueError outside 0 to 17.
+
+    >>> turn_name(5)
+    "R'"
+    """
+    if not 0 <= number < TURN_COUNT:
+        raise ValueError(f"A face turn has a number from 0 to {TURN_COUNT - 1}, not {number}.")
+    return TURN_NAMES[number]
+
+
 def face_of(turn: int) -> int:
     """Return the face (0 to 5) of a turn (0 to 17)."""
     return turn // 3

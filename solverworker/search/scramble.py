@@ -71,11 +71,13 @@ def draw_scrambles(count: int, seed: str | None = None) -> Drawing:
 
     Scramble ``n`` (from 1) comes from a stream of its own, ``seed/n``, so that
     it does not depend on how many are drawn. Without a seed a fresh one is
-    taken from the system's secure source.
+    taken from the system's secure source. Raises ValueError for less than none.
 
     >>> draw_scrambles(2, "lantern").texts == draw_scrambles(3, "lantern").texts[:2]
     True
     """
+    if count < 0:
+        raise ValueError(f"Scrambles are drawn from none upwards, not {count} of them.")
     seed = new_seed() if seed is None else seed
     texts = [draw_scramble(stream_of(seed, number)) for number in range(1, count + 1)]
     return Drawing(STATE_DRAWN, seed, tuple(texts))

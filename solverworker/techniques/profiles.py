@@ -63,9 +63,12 @@ class Profile:
     def __post_init__(self) -> None:
         pick_colours(self.colours)
         mask_of_codes(self.called)
-        for least, most in (self.lengths, self.solutions, self.with_pair):
-            if not 0 <= least <= most:
-                raise ValueError(f"{least} to {most} is no range.")
+        for name in ("lengths", "solutions", "with_pair"):
+            asked = getattr(self, name)
+            if not isinstance(asked, tuple) or len(asked) != 2 or not 0 <= asked[0] <= asked[1]:
+                raise ValueError(
+                    f"`{name}` is a least and a greatest number, such as (5, 6), not {asked!r}."
+                )
 
     @property
     def about_pair(self) -> bool:
