@@ -2,7 +2,7 @@
 
 A library of its own: it needs numpy and numba, neither Django nor a server.
 
->>> from solverworker import check_plan, solve
+>>> from solverworker import SOLVER_VERSION, check_plan, solve
 >>> solve("R D", colours=["yellow"])["yellow"].solutions  # easiest on the hands first
 ("D' R'",)
 >>> report = check_plan("R D", "U D' R'", colours=["yellow"])
@@ -21,6 +21,7 @@ cost of your own. What cannot be read raises NotationError, which says where.
 scramble starts), and turns are numbers:
 
 >>> from solverworker import cross_after, distance, quarter_distance, shortest_solutions
+>>> from solverworker import turn_name, turn_number
 >>> state = cross_after("R D2 F")
 >>> distance(state), quarter_distance(state)  # a half turn counts two quarter turns
 (3, 4)

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from solverworker.causes import IDEAS
+
 ROOT = Path(__file__).resolve().parents[2]
 WINGS = ("clubsite", "training", "solverworker")
 BOOK = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
@@ -87,11 +89,17 @@ def listed_modules() -> dict[str, set[str]]:
     }
 
 
+ONE_FILE_AN_IDEA = ("solverworker/causes/ideas", "solverworker/techniques/definitions")
+
+
 def test_the_list_of_rooms_is_the_house() -> None:
     there: dict[str, set[str]] = defaultdict(set)
     for path in modules():
+        room = str(path.parent.relative_to(ROOT))
         if path.name != "__init__.py" and "commands" not in path.parts:
-            there[str(path.parent.relative_to(ROOT))].add(path.stem)
+            there[room].add(path.stem)
+    for room in ONE_FILE_AN_IDEA:
+        assert there.pop(room) == set(IDEAS)
     assert listed_modules() == there
 
 

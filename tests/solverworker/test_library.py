@@ -1,7 +1,7 @@
 """The solver as a library: what a notebook imports, and that importing alone loads little."""
 
-import doctest
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 import solverworker
+from solverworker import report
 from solverworker.search.quarters import quarter_distance_table
 from tests.reference import cross_graph
 from tests.solverworker.test_distances import reference_state
@@ -30,11 +31,30 @@ def test_an_unknown_name_is_refused():
         _ = solverworker.nonsense
 
 
-def test_its_examples_are_true():
-    names = {name: getattr(solverworker, name) for name in solverworker.__all__}
-    found = doctest.testmod(solverworker, extraglobs=names)
-    assert found.attempted > 10
-    assert found.failed == 0
+def test_names_and_numbers_of_turns_go_both_ways():
+    # The order of the 18 is that of `solverworker.cube.turns`: U R F D L B, quarter, half, back.
+    assert [solverworker.turn_name(number) for number in (0, 5, 16)] == ["U", "R'", "B2"]
+    names = [solverworker.turn_name(number) for number in range(18)]
+    assert len(set(names)) == 18
+    assert [solverworker.turn_number(name) for name in names] == list(range(18))
+
+
+@pytest.mark.parametrize("name", ["", "r", "Rw", "R3", "M", "x", "R R", "nonsense" * 100])
+def test_what_is_no_face_turn_has_no_number(name):
+    with pytest.raises(ValueError, match="is no face turn") as refusal:
+        solverworker.turn_number(name)
+    assert len(str(refusal.value)) < 140
+
+
+@pytest.mark.parametrize("number", [-1, 18])
+def test_what_is_no_turns_number_has_no_name(number):
+    with pytest.raises(ValueError, match=f"from 0 to 17, not {number}"):
+        solverworker.turn_name(number)
+
+
+def test_its_versions_are_told():
+    assert re.fullmatch(r"\d+\.\d+\.\d+", solverworker.__version__)
+    assert solverworker.SOLVER_VERSION == report.SOLVER_VERSION
 
 
 def test_importing_it_and_reading_the_atlas_load_no_compiler_and_no_django():

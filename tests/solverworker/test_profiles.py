@@ -136,13 +136,18 @@ def test_what_is_hardly_ever_so_is_given_up_within_a_bound(monkeypatch):
     [
         {"lengths": (5, 4)},
         {"lengths": (-1, 4)},
+        {"lengths": (0,)},
+        {"lengths": (4, 5, 6)},
+        {"lengths": 5},
+        {"solutions": (3, 2)},
+        {"with_pair": ()},
         {"called": frozenset({"nonsense"})},
         {"colours": ()},
         {"colours": ("pink",)},
     ],
 )
 def test_what_is_no_profile_is_refused(fields):
-    with pytest.raises(ValueError, match=r"range|technique|colour"):
+    with pytest.raises(ValueError, match=r"least and a greatest|technique|colour"):
         Profile(**fields)
 
 

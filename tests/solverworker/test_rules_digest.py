@@ -54,14 +54,16 @@ def change(path, old, new):
     ],
 )
 def test_a_changed_rule_is_another_digest(copy, file, old, new):
+    before = rules_digest.rules_digest()
     change(copy / file, old, new)
-    assert rules_digest.rules_digest() != report.RULES_DIGEST
+    assert rules_digest.rules_digest() != before
 
 
 def test_another_order_of_the_ideas_is_another_digest(monkeypatch):
+    before = rules_digest.rules_digest()
     turned_round = dict(reversed(rules_digest.CAUSES.items()))
     monkeypatch.setattr(rules_digest, "CAUSES", turned_round)
-    assert rules_digest.rules_digest() != report.RULES_DIGEST
+    assert rules_digest.rules_digest() != before
 
 
 @pytest.mark.parametrize(
@@ -83,8 +85,9 @@ def test_another_order_of_the_ideas_is_another_digest(monkeypatch):
     ],
 )
 def test_what_changes_no_result_changes_no_digest(copy, file, old, new):
+    before = rules_digest.rules_digest()
     change(copy / file, old, new)
-    assert rules_digest.rules_digest() == report.RULES_DIGEST
+    assert rules_digest.rules_digest() == before
 
 
 @pytest.mark.parametrize(("word", "more"), [("same", 0), ("changed", 1)])

@@ -44,6 +44,12 @@ def even(counts):
     return chisquare(counts).pvalue > UNLIKELY
 
 
+def test_less_than_no_scramble_is_refused_in_words():
+    with pytest.raises(ValueError, match="from none upwards, not -1 of them"):
+        draw_scrambles(-1)
+    assert draw_scrambles(0, "lantern").texts == ()
+
+
 def test_the_stream_is_sha_256_of_seed_and_counter():
     # FIPS 180-4, by Python's own hashlib; the construction as the docstring says.
     blocks = b"".join(

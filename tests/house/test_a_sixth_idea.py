@@ -23,7 +23,7 @@ FILES = {
 
 COPIED = (
     *("solverworker", "training", "clubsite", "tests/reference", "tests/data"),
-    *("tests/__init__.py", "tests/conftest.py", "tests/history.py"),
+    *(f"tests/{file.name}" for file in (ROOT / "tests").glob("*.py")),
     *("tests/web/__init__.py", "tests/web/conftest.py"),
     *("tests/solverworker/__init__.py", "tests/solverworker/test_distances.py"),
     *("pyproject.toml", "manage.py"),
