@@ -115,6 +115,16 @@ def require_make_code(by: Membership, membership: Membership) -> None:
     require_manage(by, membership)
 
 
+def may_lift_lock(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may let somebody try again who failed too often: any that they manage."""
+    return may_manage(by, membership)
+
+
+def require_lift_lock(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_lift_lock`."""
+    require_manage(by, membership)
+
+
 def may_open(person: Person, club_id: int) -> bool:
     """Whether a sign-in opens a club: by pass phrase every one, by a coach's code that coach's."""
     return person.opened_clubs is None or club_id in person.opened_clubs

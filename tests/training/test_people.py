@@ -276,12 +276,44 @@ def test_a_coachs_code_lets_a_locked_member_in_at_once(coach, member) -> None:
     assert sign_in.prove(request=request(), sign_in_name="ines", one_time_code=code)
 
 
-def test_an_address_that_tries_many_names_is_stopped(db) -> None:
-    for n in range(sign_in.FAILURES_AN_ADDRESS):
-        with pytest.raises(refusals.Refusal):
+def test_nobody_in_the_hall_locks_all_out(coach, club) -> None:
+    """Common practice, no source: a lock on the address of a whole club is a lock on the club."""
+    people_there = [make_membership(club, f"pupil{n}") for n in range(30)]
+    code = accounts.make_sign_in_code(by=coach, membership=people_there[29])
+    for n in range(200):
+        tried = people_there[n % 30].person.sign_in_name
+        with pytest.raises(refusals.WrongSignIn):
+            sign_in.prove(request=request(), sign_in_name=tried, one_time_code="AAAA-AAAA-AAAA")
+        with pytest.raises(refusals.WrongSignIn):
             sign_in.prove(request=request(), sign_in_name=f"guess{n}", phrase="not it at all")
-    with pytest.raises(refusals.LockedOut, match="network"):
-        sign_in.prove(request=request(), sign_in_name="one-more", phrase="x")
+    for _ in range(10):
+        with pytest.raises(refusals.Refusal):
+            sign_in.prove(request=request(), sign_in_name="pupil0", phrase="not it at all")
+    for one in people_there[1:29]:
+        name = one.person.sign_in_name
+        assert sign_in.prove(request=request(), sign_in_name=name, phrase=PHRASE) == one.person
+    assert sign_in.prove(request=request(), sign_in_name="pupil29", one_time_code=code)
+
+
+def test_a_coach_lifts_a_lock_but_not_for_ever(coach, member, outsider) -> None:
+    def fail() -> None:
+        for _ in range(8):
+            with pytest.raises(refusals.Refusal):
+                sign_in.prove(request=request(), sign_in_name="ines", phrase="not it at all")
+
+    fail()
+    assert accounts.locked_among([coach, member]) == {member.pk}
+    with pytest.raises(refusals.LockedOut):
+        sign_in.prove(request=request(), sign_in_name="ines", phrase=PHRASE)
+    with pytest.raises(refusals.NotAllowed):
+        accounts.lift_lock(by=outsider, membership=member)
+    for _ in range(accounts.LIFTS_AN_HOUR):
+        accounts.lift_lock(by=coach, membership=member)
+    assert accounts.locked_among([coach, member]) == set()
+    assert sign_in.prove(request=request(), sign_in_name="ines", phrase=PHRASE) == member.person
+    fail()
+    with pytest.raises(refusals.NotAllowed, match="card"):
+        accounts.lift_lock(by=coach, membership=member)
 
 
 def test_names_are_the_same_in_every_case(member) -> None:

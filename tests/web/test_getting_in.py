@@ -81,6 +81,19 @@ class TestSignIn:
         assert statuses[0] == 401
         assert statuses[-1] == 429
 
+    def test_a_coach_sees_who_is_locked_and_lets_them_try_again(
+        self, member: Membership, second: Membership, coach: Membership
+    ) -> None:
+        for _ in range(8):
+            reader_for(None).client.post("/sign-in/", {"sign_in_name": "ines", "phrase": "wrong"})
+        page = reader_for(coach).get(f"{ROOT}/people/")
+        assert re.findall(r"let (\w+) try again", words(page)) == ["Ines"]
+        reader_for(coach).post(f"{ROOT}/people/{member.pk}/", {"do": "lift"}, 302)
+        page = reader_for(coach).get(f"{ROOT}/people/")
+        assert "try again" not in words(page)
+        entry = {"sign_in_name": "ines", "phrase": PHRASE}
+        reader_for(None).post("/sign-in/", entry, status=302)
+
     def test_signing_out_is_a_button(self, member: Membership) -> None:
         reader = reader_for(member)
         assert reader.client.get("/sign-out/").status_code == 405

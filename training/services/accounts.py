@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from axes.models import AccessAttempt
 from axes.utils import reset as axes_reset
+from django.conf import settings
 from django.contrib.auth.password_validation import validate_password
+from django.core.cache import cache
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import Sum
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -15,13 +20,14 @@ from knox.models import get_token_model
 
 from training import policies, rights
 from training.models import Club, Membership, Person, Role, SignInCode, Standing
-from training.refusals import InvalidEntry, WrongSignIn
+from training.refusals import InvalidEntry, NotAllowed, WrongSignIn
 from training.services.failures import digest_of_name
 from training.services.phrases import digest, new_code, plain_code
 from training.services.sign_in import prove
 from training.services.validating import require_storable
 
 CODE_DAYS = 7
+LIFTS_AN_HOUR = 5
 
 
 def note_consent(
@@ -70,8 +76,6 @@ def _new_code(person: Person, made_by: Person, club: Club | None, now: datetime)
             created_at=now,
             expires_at=now + timedelta(days=CODE_DAYS),
         )
-    # Whoever forgot the phrase has often locked the name by trying.
-    axes_reset(username=digest_of_name(person.sign_in_name))
     return code
 
 
@@ -119,6 +123,8 @@ def choose_phrase(
         # A new phrase ends every other way in; sessions end by themselves with the old hash.
         get_token_model().objects.filter(user=person).delete()
         SignInCode.objects.filter(person=person).unused().delete()
+    # Whoever forgot the phrase has often locked the name by trying.
+    axes_reset(username=digest_of_name(person.sign_in_name))
     person.opened_clubs, person.code_clubs = None, frozenset()
 
 
@@ -129,6 +135,39 @@ def check_phrase(phrase: str, person: Person) -> None:
         validate_password(phrase, person)
     except ValidationError as error:
         raise InvalidEntry(" ".join(error.messages), field="phrase") from None
+
+
+def locked_among(people: Iterable[Membership], *, now: datetime | None = None) -> set[int]:
+    """The ids of those whose name is locked somewhere after too many failures. One query."""
+    since = (now or timezone.now()) - settings.AXES_COOLOFF_TIME
+    locked = set(
+        AccessAttempt.objects.filter(attempt_time__gte=since)
+        .values("username", "ip_address")
+        .annotate(failures=Sum("failures_since_start"))
+        .filter(failures__gte=settings.AXES_FAILURE_LIMIT)
+        .order_by()
+        .values_list("username", flat=True)
+    )
+    if not locked:
+        return set()
+    return {one.pk for one in people if digest_of_name(one.person.sign_in_name) in locked}
+
+
+def lift_lock(*, by: Membership, membership: Membership) -> None:
+    """Let somebody try again at once who failed too often.
+
+    Raises NotAllowed unless :func:`training.rights.may_lift_lock`, and after
+    ``LIFTS_AN_HOUR`` for one person: it must not become a way to guess on.
+    """
+    rights.require_lift_lock(by, membership)
+    key = f"locks-lifted:{membership.person_id}"
+    cache.add(key, 0, 60 * 60)
+    if cache.get(key, 0) >= LIFTS_AN_HOUR:
+        raise NotAllowed(
+            _("This lock was lifted often in the last hour. Make a sign-in card instead.")
+        )
+    cache.incr(key)
+    axes_reset(username=digest_of_name(membership.person.sign_in_name))
 
 
 def archive_membership(*, by: Membership, membership: Membership) -> Membership:

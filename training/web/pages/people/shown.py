@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training.models import Invite, Membership, Role
-from training.rights import may_archive, may_manage
+from training.rights import may_archive, may_lift_lock, may_manage
 from training.selectors.clubs import Roster
 from training.web.pages.people.forms import ConsentForm
 from training.web.pictures.qr import Qr, draw_qr
@@ -34,6 +34,7 @@ class PersonLine:
     may_make_card: bool
     may_archive: bool
     may_reopen: bool
+    may_lift_lock: bool
     not_yours: str
 
 
@@ -97,13 +98,14 @@ def show_people(
     *,
     refused: ConsentForm | None = None,
     fresh: FreshInvite | None = None,
+    locked: Collection[int] = (),
 ) -> PeopleShown:
     """Lay out the lists; ``refused``: the form of somebody whose consent could not be noted."""
     return PeopleShown(
         waiting=tuple(_waiting(one, refused) for one in roster.waiting_for_consent),
-        members=_lines(roster.members, viewer),
-        coaches=_lines(roster.coaches, viewer),
-        archived=_lines(roster.archived, viewer, archived=True),
+        members=_lines(roster.members, viewer, locked),
+        coaches=_lines(roster.coaches, viewer, locked),
+        archived=_lines(roster.archived, viewer, locked, archived=True),
         invites=tuple(_invite(one, viewer, now) for one in roster.invites),
         fresh=fresh,
     )
@@ -133,12 +135,16 @@ def show_card(person: Membership, code: str, address: str, *, days: int) -> Card
 
 
 def _lines(
-    people: Sequence[Membership], viewer: Membership, *, archived: bool = False
+    people: Sequence[Membership],
+    viewer: Membership,
+    locked: Collection[int],
+    *,
+    archived: bool = False,
 ) -> tuple[PersonLine, ...]:
-    return tuple(_line(one, viewer, archived) for one in people)
+    return tuple(_line(one, viewer, archived, one.pk in locked) for one in people)
 
 
-def _line(one: Membership, viewer: Membership, archived: bool) -> PersonLine:
+def _line(one: Membership, viewer: Membership, archived: bool, locked: bool) -> PersonLine:
     managed = may_manage(viewer, one)
     not_yours = ""
     if not managed:
@@ -153,6 +159,7 @@ def _line(one: Membership, viewer: Membership, archived: bool) -> PersonLine:
         may_make_card=managed and not archived,
         may_archive=not archived and may_archive(viewer, one),
         may_reopen=managed and archived,
+        may_lift_lock=locked and not archived and may_lift_lock(viewer, one),
         not_yours=not_yours,
     )
 

@@ -65,8 +65,10 @@ def _page(
     now = right_now()
     invite_form = invite_form or InviteForm(viewer)
     roster = clubs.roster(viewer.club, now)
+    locked = accounts.locked_among((*roster.members, *roster.coaches), now=now)
+    shown = show_people(viewer, roster, now, refused=refused, fresh=fresh, locked=locked)
     context = {
-        "shown": show_people(viewer, roster, now, refused=refused, fresh=fresh),
+        "shown": shown,
         "invite_form": invite_form,
         # The one whose errors stand at the head of the page.
         "form": refused or invite_form,
@@ -93,6 +95,9 @@ def act(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpRes
                 return _page(request, viewer, refused=form, status=400)
             accounts.note_consent(by=viewer, membership=person, note=form.cleaned_data["note"])
             messages.success(request, _("Noted. {name}’s account is open.").format(name=name))
+        elif doing == "lift":
+            accounts.lift_lock(by=viewer, membership=person)
+            messages.success(request, _("{name} can try to sign in again.").format(name=name))
         elif doing == "archive":
             accounts.archive_membership(by=viewer, membership=person)
             messages.warning(request, _("{name}’s account is archived.").format(name=name))
