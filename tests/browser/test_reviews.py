@@ -119,7 +119,7 @@ def test_a_coach_goes_from_the_day_to_a_lesson_and_gives_homework(
     expect(page.get_by_role("main")).not_to_contain_text("Ines")
     browser.is_clean()
 
-    page.get_by_label("Crosses").fill("3")
+    page.get_by_label("How many crosses").fill("3")
     page.get_by_label("Days open").fill("2")
     page.get_by_role("button", name="Give it to the group").click()
     expect(page.get_by_text("Homework is given: 3 crosses that call for base turn")).to_be_visible()
