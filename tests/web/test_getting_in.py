@@ -81,6 +81,26 @@ class TestSignIn:
         assert statuses[0] == 401
         assert statuses[-1] == 429
 
+    def test_a_known_device_keeps_its_way_in_whoever_else_fails(self, member: Membership) -> None:
+        own, stranger = reader_for(None), reader_for(None)
+        entry = {"sign_in_name": "ines", "phrase": PHRASE}
+        own.post("/sign-in/", entry, status=302)
+        kept = own.client.cookies["device"]
+        assert (kept["httponly"], kept["samesite"]) == (True, "Lax")
+        own.post("/sign-out/", status=302)
+        wrong = entry | {"phrase": "wrong"}
+        for _ in range(9):
+            stranger.client.post("/sign-in/", wrong)
+        stranger.post("/sign-in/", entry, status=429)
+        # Nor does a mark that this site did not make help.
+        stranger.client.cookies["device"] = kept.value[:-1] + "!"
+        stranger.post("/sign-in/", entry, status=429)
+        own.post("/sign-in/", entry, status=302)
+        # It may fail as often as any other.
+        own.post("/sign-out/", status=302)
+        assert [own.client.post("/sign-in/", wrong).status_code for _ in range(9)][-1] == 429
+        own.post("/sign-in/", entry, status=429)
+
     def test_a_coach_sees_who_is_locked_and_lets_them_try_again(
         self, member: Membership, second: Membership, coach: Membership
     ) -> None:

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from axes.models import AccessAttempt
-from axes.utils import reset as axes_reset
 from django.conf import settings
 from django.contrib.auth.password_validation import validate_password
 from django.core.cache import cache
@@ -21,7 +20,7 @@ from knox.models import get_token_model
 from training import policies, rights
 from training.models import Club, Membership, Person, Role, SignInCode, Standing
 from training.refusals import InvalidEntry, NotAllowed, WrongSignIn
-from training.services.failures import digest_of_name
+from training.services.failures import digest_of_name, forget_failures
 from training.services.phrases import digest, new_code, plain_code
 from training.services.sign_in import prove
 from training.services.validating import require_storable
@@ -124,7 +123,7 @@ def choose_phrase(
         get_token_model().objects.filter(user=person).delete()
         SignInCode.objects.filter(person=person).unused().delete()
     # Whoever forgot the phrase has often locked the name by trying.
-    axes_reset(username=digest_of_name(person.sign_in_name))
+    forget_failures(person.sign_in_name)
     person.opened_clubs, person.code_clubs = None, frozenset()
 
 
@@ -140,16 +139,16 @@ def check_phrase(phrase: str, person: Person) -> None:
 def locked_among(people: Iterable[Membership], *, now: datetime | None = None) -> set[int]:
     """The ids of those whose name is locked somewhere after too many failures. One query."""
     since = (now or timezone.now()) - settings.AXES_COOLOFF_TIME
-    locked = set(
-        AccessAttempt.objects.filter(attempt_time__gte=since)
+    locked = {
+        one.partition(".")[0]
+        for one in AccessAttempt.objects.filter(attempt_time__gte=since)
         .values("username", "ip_address")
         .annotate(failures=Sum("failures_since_start"))
         .filter(failures__gte=settings.AXES_FAILURE_LIMIT)
         .order_by()
         .values_list("username", flat=True)
-    )
-    if not locked:
-        return set()
+        if one
+    }
     return {one.pk for one in people if digest_of_name(one.person.sign_in_name) in locked}
 
 
@@ -167,7 +166,7 @@ def lift_lock(*, by: Membership, membership: Membership) -> None:
             _("This lock was lifted often in the last hour. Make a sign-in card instead.")
         )
     cache.incr(key)
-    axes_reset(username=digest_of_name(membership.person.sign_in_name))
+    forget_failures(membership.person.sign_in_name)
 
 
 def archive_membership(*, by: Membership, membership: Membership) -> Membership:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import secrets
 from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.utils.crypto import salted_hmac
 
 LETTERS_OF_A_NAME = 40
+DEVICE = "device"
+DEVICE_DAYS = 365
+NAMES_A_DEVICE = 5
 
 
 def client_address(request: HttpRequest) -> str:
@@ -31,8 +36,41 @@ def counted_name(request: HttpRequest, credentials: dict[str, Any] | None = None
 
     Another case is not another name. Not the name itself: people in a hurry
     type their pass phrase there, and no database or log keeps what was typed.
+
+    A device on which that name signed in before is counted by itself: whoever
+    else fails under the name, from the same address, does not lock it.
     """
-    return digest_of_name(str((credentials or {}).get("username") or ""))
+    name = digest_of_name(str((credentials or {}).get("username") or ""))
+    device, *names = _device_of(request)
+    return f"{name}.{device}" if name in names else name
+
+
+def forget_failures(sign_in_name: str) -> None:
+    """Let a name be tried again from everywhere."""
+    from axes.models import AccessAttempt
+
+    name = digest_of_name(sign_in_name)
+    AccessAttempt.objects.filter(username__startswith=name).delete()
+
+
+def know_device(request: HttpRequest, response: HttpResponseBase, sign_in_name: str) -> None:
+    """Have the browser remember that somebody signed in on it; it holds no way in by itself."""
+    device, *names = _device_of(request)
+    name = digest_of_name(sign_in_name)
+    names = [name, *(one for one in names if one != name)][:NAMES_A_DEVICE]
+    response.set_signed_cookie(
+        DEVICE,
+        ".".join((device or secrets.token_hex(8), *names)),
+        max_age=DEVICE_DAYS * 24 * 60 * 60,
+        httponly=True,
+        samesite="Lax",
+        secure=settings.SESSION_COOKIE_SECURE,
+    )
+
+
+def _device_of(request: HttpRequest) -> list[str]:
+    """The device's own mark, empty for an unknown one, and the names known on it."""
+    return (request.get_signed_cookie(DEVICE, "") or "").split(".")
 
 
 def digest_of_name(name: str) -> str:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib.auth import BACKEND_SESSION_KEY, login
 from django.contrib.auth.middleware import AuthenticationMiddleware, get_user
 from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest
+from django.http.response import HttpResponseBase
 from django.utils.functional import SimpleLazyObject
 
 from training.models import Person
+from training.services.failures import know_device
 
 BY_PHRASE = "training.services.backends.PhraseBackend"
 BY_CODE = "training.services.backends.OneTimeCodeBackend"
@@ -25,6 +29,13 @@ class SessionsKnowTheirClubs(AuthenticationMiddleware):
         # The other way to ask would know no clubs.
         del request.auser
 
+    def process_response(self, request: HttpRequest, response: HttpResponseBase) -> Any:
+        """Let a device be known on which a pass phrase was right."""
+        entered = getattr(request, "entered", None)
+        if entered is not None:
+            know_device(request, response, entered)
+        return response
+
 
 def enter(request: HttpRequest, person: Person) -> None:
     """Sign somebody in, as they just proved who they are.
@@ -35,6 +46,7 @@ def enter(request: HttpRequest, person: Person) -> None:
     if person.opened_clubs is None:
         login(request, person, backend=BY_PHRASE)
         request.session.pop(_CODE_CLUBS, None)
+        request.entered = person.sign_in_name  # type: ignore[attr-defined]
         return
     codes = set(person.code_clubs)
     backend = BY_CODE
