@@ -167,6 +167,9 @@ def test_with_a_phrase_and_a_session_the_new_one_asks_for_the_old(member: Member
     reader.post("/phrase/", {"phrase": NEW}, status=400)
     page = reader.post("/phrase/", {"phrase": PHRASE, "old_phrase": PHRASE}, status=400)
     assert "that you have already" in words(page)
+    for weak in ("aaaaaaaaaaaa", "AaAaAaAaAaAa", "ab ab ab ab ab"):
+        page = reader.post("/phrase/", {"phrase": weak, "old_phrase": PHRASE}, status=400)
+        assert "different letters or signs" in words(page)
     entry = {"phrase": NEW, "old_phrase": "not it at all"}
     statuses = [reader.client.post("/phrase/", entry).status_code for _ in range(9)]
     assert (statuses[0], statuses[-1]) == (400, 429)

@@ -26,6 +26,7 @@ from training.services.sign_in import prove
 from training.services.validating import require_storable
 
 CODE_DAYS = 7
+DIFFERENT_SIGNS = 4
 LIFTS_AN_HOUR = 5
 
 
@@ -130,6 +131,11 @@ def choose_phrase(
 def check_phrase(phrase: str, person: Person) -> None:
     """Refuse a weak pass phrase. Raises InvalidEntry with what is wrong with it."""
     require_storable(phrase, "phrase")
+    if len(set(phrase.casefold())) < DIFFERENT_SIGNS:
+        raise InvalidEntry(
+            _("Use at least {count} different letters or signs.").format(count=DIFFERENT_SIGNS),
+            field="phrase",
+        )
     try:
         validate_password(phrase, person)
     except ValidationError as error:
