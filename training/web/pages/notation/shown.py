@@ -99,8 +99,8 @@ def _words() -> tuple[WordTold, ...]:
         WordTold(
             _("lost move"),
             _(
-                "A move that brings the cross no nearer, or further away. A middle layer counts "
-                "2 moves, so it loses one when it brings the cross only one step nearer."
+                "A move after which the cross is no nearer, or is further away. A middle layer "
+                "counts 2 moves, so one that brings the cross only one step nearer loses a move."
             ),
         ),
         WordTold(_("ledger"), _("The plan move by move, with what each move lost.")),
@@ -115,8 +115,8 @@ def _words() -> tuple[WordTold, ...]:
         WordTold(
             _("called for, answered"),
             _(
-                "An idea is called for where every shortest way on from there uses it. A plan "
-                "answers it when the rest of the plan uses it too."
+                "A position calls for an idea when every shortest way on from it uses the idea. A "
+                "plan answers it when the rest of the plan uses it too."
             ),
         ),
         WordTold(

@@ -42,9 +42,7 @@ class CodeForm(forms.Form):
     code = forms.CharField(
         label=_("One-time code"),
         max_length=40,
-        help_text=_(
-            "Twelve letters and digits from the card. Hyphens do not matter, nor do capitals."
-        ),
+        help_text=_("Twelve letters and digits from the card. Hyphens and capitals do not matter."),
         widget=text_input(autocomplete="one-time-code", autocapitalize="characters"),
         error_messages=missing(_("Write the code from the card.")),
     )
