@@ -68,6 +68,13 @@ def test_every_setting_stands_on_the_page_with_its_own_words(coach: Membership) 
         assert str(field.help_text) in page
 
 
+def test_no_choice_is_empty(coach: Membership) -> None:
+    """A club has a zone, so that choosing none is no choice."""
+    page = reader_for(coach).get(PAGE)
+    assert '<option value="Europe/Oslo" selected>' in page
+    assert '<option value=""' not in page
+
+
 @pytest.mark.parametrize(
     ("name", "wrong", "said"),
     [

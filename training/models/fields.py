@@ -60,6 +60,9 @@ class OneOf(_Text):
         return _without_words(super().deconstruct(), "CharField")
 
     def formfield(self, **kwargs: Any) -> Any:
+        if not self.blank:
+            # A row has one already, so that no empty choice is offered beside the others.
+            kwargs.setdefault("initial", None)
         return super().formfield(**{"error_messages": _own_refusals(self), **kwargs})
 
 
