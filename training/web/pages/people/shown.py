@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training.models import Invite, Membership, Role
-from training.rights import may_archive, may_lift_lock, may_manage
+from training.rights import may_archive, may_lift_lock, may_make_code, may_manage
 from training.selectors.clubs import Roster
 from training.web.pages.people.forms import ConsentForm
 from training.web.pictures.qr import Qr, draw_qr
@@ -156,7 +156,7 @@ def _line(one: Membership, viewer: Membership, archived: bool, locked: bool) -> 
         href=reverse("coach_member", args=[viewer.club.slug, one.pk]),
         signs_in=_("signs in as {name}").format(name=one.person.sign_in_name),
         about=" · ".join(filter(None, about)),
-        may_make_card=managed and not archived,
+        may_make_card=not archived and may_make_code(viewer, one),
         may_archive=not archived and may_archive(viewer, one),
         may_reopen=managed and archived,
         may_lift_lock=locked and not archived and may_lift_lock(viewer, one),
