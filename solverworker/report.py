@@ -65,7 +65,7 @@ class TechniqueTurns:
 class ShortestSolution:
     """One shortest solution, written from the hold in which the scramble ends.
 
-    ``colour``: the colour that it solves. ``text``: WCA tokens, one blank
+    ``colour``: the colour that it solves. ``text``: WCA tokens, one space
     between; begins with the rotation that puts the colour on the bottom.
     ``ideas``: the techniques that it uses.
     """
@@ -240,8 +240,8 @@ class PlanReport:
     ``colour_choice`` = ``distance_start`` - ``best``; both None when unsolved.
     ``distance_left`` is 0 when solved; ``missing`` is one shortest way to
     finish from where the plan ends (as held there), None when solved;
-    ``edges_home`` counts edges of the judged colour that stand home,
-    ``edges_relative`` those beside them that stand in the layer right relative
+    ``edges_home`` counts edges of the judged colour that are home,
+    ``edges_relative`` those beside them that lie at the bottom right relative
     to each other, off their centres.
     ``shortest`` holds the shortest solutions over the allowed colours whose
     distance is ``best``, nearest to the plan first, at most

@@ -1,9 +1,10 @@
 """The tongue in which words are said: English unless a translation is handed in.
 
-Texts to translate stand in :mod:`solverworker.words.vocabulary` alone, marked
-for the usual tools (``xgettext``, ``makemessages``) by the name
-``gettext_noop``. This package knows no framework: a page hands in the
-functions of its own.
+Texts to translate stand in :mod:`solverworker.words.vocabulary`, in
+:mod:`solverworker.causes` and in :mod:`solverworker.cube.refusals`, marked for
+the usual tools (``xgettext``, ``makemessages``) by ``_`` and, where a number
+decides between two, by ``ngettext``: names that those tools know. This package
+knows no framework: a page hands in the functions of its own.
 """
 
 from __future__ import annotations
@@ -16,6 +17,11 @@ from typing import Final
 def gettext_noop(text: str) -> str:
     """Mark a text for translation and return it as it is."""
     return text
+
+
+def ngettext_noop(one: str, many: str) -> tuple[str, str]:
+    """Mark the two forms of a text that has a number; imported as ``ngettext``."""
+    return one, many
 
 
 NUMBERS: Final = {

@@ -117,12 +117,12 @@ def need(edge: int) -> int:
 
 
 def edges_home(state: CrossState) -> int:
-    """Return how many of the four edges stand home, the right way round."""
+    """Return how many of the four edges are home, the right way round."""
     return sum(1 for edge, home in zip(state, SOLVED, strict=True) if edge == home)
 
 
 def edges_relative(state: CrossState) -> int:
-    """Return how many edges stand right relative to each other, off their centres.
+    """Return how many edges lie right relative to each other, off their centres.
 
     They lie at the bottom, the cross colour down, all equally far round from
     home; one alone is right relative to nothing.

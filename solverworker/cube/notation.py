@@ -5,7 +5,7 @@ how they are counted), E2c4 and E2c4+ (what a written solution may hold) and
 E2d1 (at most 80 moves).
 
 Two spellings. **Strict** is the standard's own: 18 face turns, 36 outer-block
-turns (``Rw`` and ``2Rw``) and 9 rotations, with blanks between. **Club**, the
+turns (``Rw`` and ``2Rw``) and 9 rotations, with spaces between. **Club**, the
 default, also reads what people write: lower-case outer blocks, the slices
 ``M E S``, ``R2'`` and ``R3``, typographic primes, brackets as grouping only,
 ``//`` comments and tokens run together.
@@ -247,7 +247,7 @@ def parse_scramble(text: str) -> tuple[Token, ...]:
 
 
 def canonical(tokens: Iterable[Token]) -> str:
-    """Return the tokens in WCA spelling, one blank between; nothing is merged.
+    """Return the tokens in WCA spelling, one space between; nothing is merged.
 
     >>> canonical(parse("r2Rw' 2Fw M3"))
     "Rw2 Rw' Fw M'"

@@ -74,7 +74,7 @@ def inverse(turns: Sequence[int]) -> tuple[int, ...]:
 
 
 def write_turns(turns: Iterable[int]) -> str:
-    """Return turns as text, one blank between.
+    """Return turns as text, one space between.
 
     >>> write_turns([3, 2])
     "R U'"

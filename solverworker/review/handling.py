@@ -1,4 +1,4 @@
-"""Handling: facts about a plan beside its turns. Noted, never counted.
+"""Handling: what a plan asks of the hands beside its turns. Noted, never counted.
 
 A coach teaches them and the trade agrees that they cost time (common practice,
 no source).
@@ -18,7 +18,7 @@ _BOTTOM = FACES.index("D")
 
 
 def handling(tokens: Sequence[Token], end_hold: int, centre: int) -> Handling:
-    """Return the facts of a plan.
+    """Return how a plan handles the cube.
 
     ``end_hold``: the hold in which it leaves the cube; ``centre``: that of the
     cross colour.

@@ -16,7 +16,7 @@ Words, each used in one sense throughout this package:
 * A **base turn** is a turn of D, a **top turn** one of U, all others are
   **side turns**.
 
-Two forms of the same facts: :class:`Trace` in plain Python, straight from
+Two forms of the same: :class:`Trace` in plain Python, straight from
 the words, and a kernel that fills arrays.
 """
 

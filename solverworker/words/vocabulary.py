@@ -14,6 +14,7 @@ from typing import Final
 from solverworker.causes import CAUSES
 from solverworker.tongue import ENGLISH, Tongue
 from solverworker.tongue import gettext_noop as _
+from solverworker.tongue import ngettext_noop as ngettext
 
 COLOURS: Final = {
     "white": _("white"),
@@ -33,9 +34,9 @@ MOVE: Final = "`{move}`"
 EDGE: Final = _("the {colour} edge")
 
 # What is there before the first turn.
-HOME_ALREADY: Final = (
-    _("The {edges} edge is home already"),
-    _("The {edges} edges are home already"),
+HOME_ALREADY: Final = ngettext(
+    "The {edges} edge is home already",
+    "The {edges} edges are home already",
 )
 ONE_OFF: Final = _("The {edge} edge is at the bottom already, under {centre}")
 SOME_OFF: Final = {
@@ -49,7 +50,7 @@ BOTH_OFF_ACROSS: Final = _("The {edges} edges already lie across from each other
 # What a turn does to one edge; the turn is the subject. {ready} is one of the READY.
 BRINGS_HOME: Final = _("brings {edge} down to its own centre")
 DROPS_HOME: Final = _("takes {edge} from the top straight down to its own centre")
-GOES_IN_FIRST: Final = _("puts {edge} in under {centre}, not its own centre yet")
+GOES_IN_FIRST: Final = _("puts {edge} in under {centre}, not yet its own centre")
 GOES_IN_NEXT_TO: Final = _("puts {edge} in under {centre}, next to {other}")
 GOES_IN_ACROSS: Final = _("puts {edge} in under {centre}, across from {other}")
 GOES_IN_FOR_NOW: Final = _("sets {edge} down under {centre} for the moment")
@@ -68,18 +69,18 @@ LIFTS_OUT: Final = _("lifts {edge} out of the bottom for a moment")
 PUTS_BACK: Final = _("puts {edge} back")
 READY: Final = _(", ready for {move}")
 NOT_READY: Final = ""
-WAITS: Final = (
-    _("The {edges} edge now lies ready for {moves}"),
-    _("The {edges} edges now lie ready for {moves}"),
+WAITS: Final = ngettext(
+    "The {edges} edge now lies ready for {moves}",
+    "The {edges} edges now lie ready for {moves}",
 )
 
 # Whole turns.
 DOES: Final = _("{move} {does}")
 AMOUNT: Final = {1: _("a quarter turn"), 2: _("half a turn")}
 BASE_GAP: Final = _("{move} turns the bottom until the gap for {edge} lies under {centre}")
-BASE_HOME: Final = (
-    _("{move} turns the bottom: the {edges} edge comes home, and so does the gap for {edge}"),
-    _("{move} turns the bottom: the {edges} edges come home, and so does the gap for {edge}"),
+BASE_HOME: Final = ngettext(
+    "{move} turns the bottom: the {edges} edge comes home, and so does the gap for {edge}",
+    "{move} turns the bottom: the {edges} edges come home, and so does the gap for {edge}",
 )
 BASE_ALL_HOME: Final = _("{move} gives the bottom {amount}, and all four edges come home together")
 BASE_SOME: Final = _("{move} turns the bottom with {edges} in it")
@@ -88,9 +89,9 @@ ALSO_CARRIES: Final = _("{turn}; it also {does}")
 DONE: Final = _("The cross is done")
 
 # A lost move. What was lost …
-LOST: Final = (
-    _("Move {place}, {move}, loses one move"),
-    _("Move {place}, {move}, loses {number} moves"),
+LOST: Final = ngettext(
+    "Move {place}, {move}, loses one move",
+    "Move {place}, {move}, loses {number} moves",
 )
 TAKES_BACK: Final = _("{move}, move {place}, takes back move {other_place}, {other}")
 TAKEN_BACK: Final = _("{move}, move {place}, is taken back by move {other_place}, {other}")
@@ -103,24 +104,24 @@ NEAREST_USES: Final = _("The shortest way most like the plan uses {ideas}, and t
 SAME_IDEAS: Final = _("No other idea was needed; the plan goes on with {more} too many")
 SAME_LENGTH: Final = _("No other idea was needed, only a shorter way round")
 AN_IDEA: Final = _("a {name}")
-MORE_BASE: Final = (_("one turn of the bottom"), _("{number} turns of the bottom"))
-MORE_TOP: Final = (_("one turn of the top"), _("{number} turns of the top"))
-MORE_SIDE: Final = (_("one turn of a side"), _("{number} turns of the sides"))
+MORE_BASE: Final = ngettext("one turn of the bottom", "{number} turns of the bottom")
+MORE_TOP: Final = ngettext("one turn of the top", "{number} turns of the top")
+MORE_SIDE: Final = ngettext("one turn of a side", "{number} turns of the sides")
 # … and what to do instead.
 INSTEAD: Final = _("From there {way} is enough.")
 
 # Not solved.
-SHORT: Final = (_("One move short"), _("{number} moves short"))
+SHORT: Final = ngettext("One move short", "{number} moves short")
 FINISH: Final = _("{way} would finish it")
-HOME_COUNT: Final = (
-    _("One of the four {colour} edges is home"),
-    _("{number} of the four {colour} edges are home"),
+HOME_COUNT: Final = ngettext(
+    "One of the four {colour} edges is home",
+    "{number} of the four {colour} edges are home",
 )
 NONE_HOME: Final = _("None of the four {colour} edges is home")
 RELATIVE_BESIDE: Final = _("{number} more fit together at the bottom, away from their centres")
 RELATIVE_ALONE: Final = _("{number} of them fit together at the bottom, away from their centres")
 HINT_CHANGE: Final = _("With {instead} in place of {was} as move {place} it would be solved")
-HINT_SWAP: Final = _("With moves {place} and {other_place} the other way about it would be solved")
+HINT_SWAP: Final = _("With moves {place} and {other_place} swapped it would be solved")
 HINT_DROP: Final = _("Without move {place}, {was}, it would be solved")
 HINT_ADD: Final = _("With {instead} put in before move {place} it would be solved")
 HINT_HELD: Final = _("Held with {top} on top and {front} in front to begin with, the plan works")
@@ -132,11 +133,11 @@ ENDS_ON: Final = {
     "top": _("The cross ends on top: the cube has to be turned over before the first pair"),
     "side": _("The cross ends at the side: the cube has to be turned before the first pair"),
 }
-ROTATIONS_AFTER: Final = (
-    _("The cube is turned in the hands once after the first move"),
-    _("The cube is turned in the hands {number} times after the first move"),
+ROTATIONS_AFTER: Final = ngettext(
+    "The cube is turned in the hands once after the first move",
+    "The cube is turned in the hands {number} times after the first move",
 )
-BACK_TURNS: Final = (_("One move turns the back"), _("{number} moves turn the back"))
+BACK_TURNS: Final = ngettext("One move turns the back", "{number} moves turn the back")
 
 
 def name_of(code: str, tongue: Tongue = ENGLISH) -> str:

@@ -74,7 +74,7 @@ def test_another_order_of_the_ideas_is_another_digest(monkeypatch):
         ("review/slips.py", "# The likeliest slips first", "# The unlikeliest slips last"),
         ("cube/turns.py", "return turn // 3\n", "return (\n        turn // 3  # a face\n    )\n"),
         # Words, and how things are kept.
-        ("causes/ideas/base_turn.py", "Once more a base turn", "A base turn again"),
+        ("causes/ideas/base_turn.py", "That is a base turn again", "Another base turn"),
         ("cube/refusals.py", "is not a move", "is no move"),
         ("search/compiling.py", "KEPT_FOLDERS: Final = 3", "KEPT_FOLDERS: Final = 4"),
         # What no plan is checked by.

@@ -128,7 +128,7 @@ def test_the_story_of_the_worked_example():
         "orange edge, still the wrong way round, to under orange, ready for `L`. That is a base "
         "turn: the gap comes to the edge.",
         "`R` puts the blue edge in under red, next to the red edge. That is a relative build: the "
-        "two belong side by side, only not here yet.",
+        "two belong side by side, though not here yet.",
         "`L` is a shared turn: it puts the green edge in under orange, next to the red edge, and "
         "brings the orange edge into the middle between blue and orange, ready for `B`.",
         "`B` puts the orange edge in under blue, next to the blue edge.",
@@ -282,7 +282,7 @@ def texts_not_marked(source):
         or (
             isinstance(outer, ast.Call)
             and isinstance(outer.func, ast.Name)
-            and outer.func.id in ("_", "gettext_noop")
+            and outer.func.id in ("_", "gettext_noop", "ngettext")
         )
         for node in ast.walk(outer)
     }
@@ -299,6 +299,14 @@ def texts_not_marked(source):
 @pytest.mark.parametrize("file", WORDS, ids=lambda file: file.name)
 def test_every_text_of_the_vocabulary_is_marked_for_translation(file):
     assert texts_not_marked(file.read_text("utf-8")) == []
+
+
+def test_the_two_forms_of_a_text_with_a_number_are_marked_as_such():
+    """Translators see them as one text with as many forms as their tongue has."""
+    tree = ast.parse(Path(vocabulary.__file__).read_text("utf-8"))
+    pairs = [node for node in ast.walk(tree) if isinstance(node, ast.Tuple)]
+    assert [ast.unparse(pair) for pair in pairs] == []
+    assert vocabulary.SHORT == ("One move short", "{number} moves short")
 
 
 def test_a_text_that_is_not_marked_is_found():

@@ -8,7 +8,7 @@ from solverworker.causes.kinds import Happening, Idea, Phrase
 from solverworker.tongue import gettext_noop as _
 
 FIRST: Final = _("That is a base turn: the gap comes to the edge")
-AGAIN: Final = _("Once more a base turn")
+AGAIN: Final = _("That is a base turn again")
 
 
 def phrases(turn: Happening) -> list[Phrase]:

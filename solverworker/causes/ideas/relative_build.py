@@ -7,11 +7,13 @@ from typing import Final
 from solverworker.causes.kinds import Happening, Idea, Phrase
 from solverworker.tongue import gettext_noop as _
 
-SIDE_BY_SIDE: Final = _("That is a relative build: the two belong side by side, only not here yet")
-ACROSS: Final = _(
-    "That is a relative build: the two belong across from each other, only not here yet"
+SIDE_BY_SIDE: Final = _(
+    "That is a relative build: the two belong side by side, though not here yet"
 )
-TOGETHER: Final = _("That is a relative build: they fit together, only not here yet")
+ACROSS: Final = _(
+    "That is a relative build: the two belong across from each other, though not here yet"
+)
+TOGETHER: Final = _("That is a relative build: they fit together, though not here yet")
 
 
 def phrases(turn: Happening) -> list[Phrase]:
