@@ -106,7 +106,7 @@ def prior_weight(tallies: Sequence[Tally]) -> float:
     rates = [one.answered / one.called for one in heard]
     middle, spread = mean(rates), variance(rates)
     few = mean(1 / one.called for one in heard)
-    if few == 1 or not 0 < middle < 1:
+    if few == 1:
         return WEIGHT_UNKNOWN
     over = (spread - middle * (1 - middle) * few) / (1 - few)
     if over <= 0:

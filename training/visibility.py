@@ -79,7 +79,7 @@ def lesson_sets(viewer: Membership, code: str) -> ScrambleSetQuerySet:
     """
     if not may_coach(viewer):
         return ScrambleSet.objects.none()
-    return ScrambleSet.objects.filter(club=viewer.club_id, profile__technique=code).picked()
+    return ScrambleSet.objects.filter(club=viewer.club_id, profile__technique=code)
 
 
 # Answers, tables, plans --------------------------------------------------------

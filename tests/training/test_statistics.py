@@ -47,6 +47,10 @@ def test_a_rate_of_nothing_is_no_rate() -> None:
         statistics.wilson(0, 0)
     with pytest.raises(ValueError, match="no tally"):
         statistics.wilson(3, 2)
+    with pytest.raises(ValueError, match="no tally"):
+        statistics.chance_below(Tally(3, 2), Prior(0.5, 10))
+    with pytest.raises(ValueError, match="no tally"):
+        statistics.chance_of_so_few(3, 2, 0.5)
 
 
 def test_the_posterior_of_a_known_prior() -> None:
@@ -97,6 +101,7 @@ def test_the_member_is_left_out_of_a_small_groups_rate_and_not_of_a_large_ones()
     assert statistics.priors(many)[place].rate == 35 / 72
     assert statistics.priors([]) == []
     assert statistics.priors([Tally(0, 0)])[0].rate == 0.5
+    assert statistics.priors([Tally(3, 4)])[0].rate == 0.75
 
 
 def test_nothing_of_three_proves_nothing() -> None:

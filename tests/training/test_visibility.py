@@ -265,6 +265,9 @@ def test_a_coach_who_competes_is_in_sealed_mode_until_the_own_plans_are_in(
     assert all(day.plans == () and day.excess is None for day in seen.handed_in)
     losses = coach_selectors.overview(racing, NOON).losses
     assert all(loss.plans == 0 for loss in losses)
+    assert visibility.in_sealed_mode(racing, a_set, NOON)
+    assert not visibility.in_sealed_mode(member, a_set, NOON)
+    assert not visibility.in_sealed_mode(racing, a_set, a_set.closes_at)
     assert visibility.sees_others_plans(racing, a_set, ALL_IN, NOON)
     assert visibility.sees_others_plans(racing, a_set, NONE_IN, a_set.closes_at)
 
