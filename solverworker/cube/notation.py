@@ -178,6 +178,7 @@ def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, .
     seen = text[:MAX_CHARACTERS]
     end = len(seen)
     tokens: list[Token] = []
+    new = tuple.__new__  # calling Token itself takes twice as long
     open_brackets: list[tuple[str, int]] = []
     position = 0
     parted = True  # whether a gap, a bracket or the start stands before
@@ -195,7 +196,7 @@ def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, .
                     raise not_in_strict(written, start, where, _("Moves run together are"))
             if len(tokens) == limit:
                 raise too_many(written, start, limit, where)
-            tokens.append(Token(form.family, form.kind, form.quarters, start, written))
+            tokens.append(new(Token, (form.family, form.kind, form.quarters, start, written)))
             position = match.end()
             parted = False
             continue
