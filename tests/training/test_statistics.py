@@ -109,6 +109,21 @@ def test_nothing_of_three_proves_nothing() -> None:
     assert statistics.more_needed(Tally(0, 3)) == 2
 
 
+def test_five_opportunities_are_enough_to_say_something() -> None:
+    prior = Prior(0.9, 30)
+    # scipy.stats.beta.cdf(.9, 27, 8) = .992: from five on it may be said.
+    assert stats.beta.cdf(0.9, 27, 8) > statistics.FLAG_AT
+    assert statistics.flag(Tally(0, 5), prior) == Flag.NEEDS_WORK
+    assert statistics.flag(Tally(0, 4), prior) == Flag.UNKNOWN
+    assert statistics.group_lacks([Tally(0, 5)], target=0.7)
+    assert not statistics.group_lacks([Tally(0, 4)], target=0.7)
+
+
+def test_in_a_group_that_always_or_never_answers_nobody_stands_out() -> None:
+    assert statistics.chance_below(Tally(0, 8), Prior(rate=0, weight=10)) == 0.5
+    assert statistics.chance_below(Tally(8, 8), Prior(rate=1, weight=10)) == 0.5
+
+
 def test_the_three_wordings() -> None:
     prior = Prior(rate=0.6, weight=10)
     assert statistics.flag(Tally(3, 20), prior) == Flag.NEEDS_WORK
