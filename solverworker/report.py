@@ -14,14 +14,11 @@ from typing import Any, Literal
 SOLVER_VERSION = 2
 """Version of the rules by which plans are checked; stored with every verdict."""
 
-RULES_DIGEST = "a84db6166baad019"
+RULES_DIGEST = "9d7fe79f8359c037"
 """Digest of these rules; pinned by :mod:`solverworker.rules_digest`, never by hand."""
 
 COLOURS: tuple[str, ...] = ("white", "yellow", "green", "blue", "red", "orange")
 """The six cross colours, in the order in which ties between colours are broken."""
-
-MAX_EXCESS = 8
-"""Most moves that one cross can cost in a table: no cross needs more than eight."""
 
 SHOWN_SOLUTIONS = 12
 """Most shortest solutions kept with a verdict (those nearest to the plan)."""

@@ -33,11 +33,12 @@ def test_the_button_begins_it_and_the_page_says_what_is_still_being_drawn(member
     reader = reader_for(member)
     reader.post(PAGE, status=302)
     begun = words(reader.get(PAGE))
-    assert "Nothing is due today: here are two random crosses." in begun
-    assert "2 more crosses are being drawn." in begun
+    assert "Nothing is due today: you get two random crosses." in begun
+    assert "2 crosses are being drawn." in begun
     fill_picked(drawer=drawer, now=NOON)
     page = reader.get(PAGE)
     assert "Plan scramble 1" in words(page)
+    assert "Nothing is due today: here are two random crosses." in words(page)
     assert "being drawn" not in words(page)
 
 

@@ -53,7 +53,7 @@ def show_practice(viewer: Membership, view: PracticeView, now: datetime) -> Prac
         about=_about(view),
         today=show_set(viewer, view.today, now) if view.today else None,
         done=view.done,
-        being_drawn=_being_drawn(view.to_come) if view.to_come else "",
+        being_drawn=_being_drawn(view) if view.to_come else "",
         later=tuple(_due(one, today) for one in view.due_later),
         comes_back=_(
             "An idea that was missed comes back after {days} days; "
@@ -69,15 +69,21 @@ def _about(view: PracticeView) -> str:
         return _("Today’s crosses call for {ideas}.").format(
             ideas=listed([idea_name(code) for code in view.codes])
         )
-    if view.today is None:
+    if view.today is None or view.to_come:
         return _("Nothing is due today: you get two random crosses.")
     return _("Nothing is due today: here are two random crosses.")
 
 
-def _being_drawn(number: int) -> str:
-    return ngettext(
-        "One more cross is being drawn.", "{number} more crosses are being drawn.", number
-    ).format(number=number)
+def _being_drawn(view: PracticeView) -> str:
+    """How many crosses are still to come: "more" only where some stand there already."""
+    number = view.to_come
+    if view.today is not None and view.today.scrambles:
+        said = ngettext(
+            "One more cross is being drawn.", "{number} more crosses are being drawn.", number
+        )
+    else:
+        said = ngettext("One cross is being drawn.", "{number} crosses are being drawn.", number)
+    return said.format(number=number)
 
 
 def _due(one: DueLine, today: date) -> DueShown:
