@@ -34,6 +34,27 @@ def waits_for_consent(membership: Membership) -> bool:
     return membership.standing == Standing.CONSENT
 
 
+def has_consent(membership: Membership) -> bool:
+    """Whether a guardian's consent is noted and has not been taken back."""
+    return membership.consent_noted_at is not None and membership.consent_withdrawn_at is None
+
+
+def require_consent(membership: Membership) -> None:
+    """Raise NoLongerPossible unless :func:`has_consent`."""
+    if not has_consent(membership):
+        raise NoLongerPossible(_("No consent stands here: none was noted, or it was withdrawn."))
+
+
+def consent_was_withdrawn(membership: Membership) -> bool:
+    """Whether an account is closed because a guardian took the consent back."""
+    return waits_for_consent(membership) and membership.consent_withdrawn_at is not None
+
+
+def is_former(membership: Membership) -> bool:
+    """Whether somebody was erased: numbers alone are left."""
+    return membership.standing == Standing.FORMER
+
+
 def is_archived(membership: Membership) -> bool:
     """Whether a coach has closed the account; its plans stay where they count."""
     return membership.standing == Standing.ARCHIVED
@@ -44,8 +65,9 @@ def standing_when_let_in(membership: Membership) -> Standing:
 
     WCA 2b is the model; a club's local law may ask for more.
     """
-    consented = membership.consent_noted_at is not None
-    return Standing.CONSENT if membership.under_18 and not consented else Standing.ACTIVE
+    if membership.under_18 and not has_consent(membership):
+        return Standing.CONSENT
+    return Standing.ACTIVE
 
 
 # Sets ------------------------------------------------------------------------
@@ -178,6 +200,8 @@ def counts_for(member: Membership, scramble_set: ScrambleSet, *, handed_in: bool
     """Whether a set counts for a member who is ranked.
 
     One that had opened before the member joined does not, unless the member
-    handed in for it all the same.
+    handed in for it all the same; nor does one that closed after somebody
+    became a former member.
     """
-    return handed_in or member.joined_at <= scramble_set.opens_at
+    left = member.left_at is not None and member.left_at < scramble_set.closes_at
+    return handed_in or (member.joined_at <= scramble_set.opens_at and not left)

@@ -14,7 +14,9 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-KEPT_BEFORE_UPGRADES = 10
+from training import retention
+
+KEPT_BEFORE_UPGRADES = retention.COPIES_BEFORE_UPGRADES
 BEFORE_UPGRADE, BEFORE_RESTORE, BY_HAND = "before-upgrade", "before-restore", "by-hand"
 # Who failed to sign in when is of no use in a copy, and older versions kept what was typed.
 _NOT_COPIED = {

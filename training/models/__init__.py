@@ -1,6 +1,7 @@
 """Everything that has a row in the database."""
 
 from training.models.clubs import Club, DayOff, Group
+from training.models.deeds import Deed, Done
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
@@ -25,6 +26,8 @@ __all__ = [
     "SETTINGS",
     "Club",
     "DayOff",
+    "Deed",
+    "Done",
     "Drawn",
     "Group",
     "Heartbeat",

@@ -16,6 +16,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils.translation import gettext
 
 if TYPE_CHECKING:
     from django_stubs_ext import StrOrPromise
@@ -51,6 +52,19 @@ class TimeOfDay(_Time):
 
     def formfield(self, **kwargs: Any) -> Any:
         return super().formfield(**{"error_messages": _own_refusals(self), **kwargs})
+
+
+class ShownName(_Text):
+    """What somebody is called by others; stored empty for a former member.
+
+    Whoever reads one is told so in their own tongue, wherever the name stands.
+    """
+
+    def deconstruct(self) -> Any:
+        return _without_words(super().deconstruct(), "CharField")
+
+    def from_db_value(self, value: str | None, expression: Any, connection: Any) -> str | None:
+        return gettext("a former member") if value == "" else value
 
 
 class OneOf(_Text):

@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from training.models.clubs import Club, Group
-from training.models.fields import OneOf
+from training.models.fields import OneOf, ShownName
 from training.models.people import OneTimeToken, OneTimeTokenQuerySet, Person
 
 
@@ -32,6 +32,7 @@ class Standing(models.TextChoices):
     ACTIVE = "active", _("active")
     CONSENT = "consent", _("waits for a guardian's consent")
     ARCHIVED = "archived", _("archived")
+    FORMER = "former", _("a former member")
 
 
 class MembershipQuerySet(models.QuerySet["Membership"]):
@@ -42,8 +43,12 @@ class MembershipQuerySet(models.QuerySet["Membership"]):
     def waiting_for_consent(self) -> Self:
         return self.filter(standing=Standing.CONSENT)
 
+    def not_former(self) -> Self:
+        """Everybody but those who were erased, of whom numbers alone are left."""
+        return self.exclude(standing=Standing.FORMER)
+
     def not_archived(self) -> Self:
-        return self.exclude(standing=Standing.ARCHIVED)
+        return self.not_former().exclude(standing=Standing.ARCHIVED)
 
     def coaching(self) -> Self:
         return self.filter(role__in=COACHING_ROLES)
@@ -61,11 +66,17 @@ class MembershipQuerySet(models.QuerySet["Membership"]):
 
 
 class Membership(models.Model):
-    """A person in a club: a role, a name that others see, and whether the account is open."""
+    """A person in a club: a role, a name that others see, and whether the account is open.
+
+    ``consent_text``: which text of :mod:`training.agreement` a guardian agreed to; None for
+    consents from before texts were numbered. ``left_at``: since when somebody
+    is a former member. Of a former member nothing is left but numbers that
+    others' tables need: no name, and a person that nobody can sign in as.
+    """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="memberships")
-    display_name = models.CharField(max_length=40)
+    display_name = ShownName(max_length=40)
     role = OneOf(max_length=6, choices=Role, default=Role.MEMBER)
     competes = models.BooleanField(default=True)
     standing = OneOf(max_length=8, choices=Standing, default=Standing.ACTIVE)
@@ -76,6 +87,9 @@ class Membership(models.Model):
         Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="consents_noted"
     )
     consent_note = models.CharField(max_length=200, blank=True)
+    consent_text = models.PositiveSmallIntegerField(null=True, blank=True)
+    consent_withdrawn_at = models.DateTimeField(null=True, blank=True)
+    left_at = models.DateTimeField(null=True, blank=True)
     groups = models.ManyToManyField(Group, related_name="memberships", blank=True)
 
     objects = MembershipQuerySet.as_manager()
@@ -84,12 +98,22 @@ class Membership(models.Model):
         ordering = ["display_name"]
         constraints = [
             models.UniqueConstraint(fields=["club", "person"], name="membership_once_a_club"),
-            models.UniqueConstraint("club", Lower("display_name"), name="display_name_once_a_club"),
+            models.UniqueConstraint(
+                "club",
+                Lower("display_name"),
+                condition=~Q(standing=Standing.FORMER),
+                name="display_name_once_a_club",
+            ),
             models.CheckConstraint(
                 condition=Q(under_18=False)
                 | ~Q(standing=Standing.ACTIVE)
-                | Q(consent_noted_at__isnull=False),
+                | Q(consent_noted_at__isnull=False, consent_withdrawn_at__isnull=True),
                 name="no_child_without_consent",
+            ),
+            models.CheckConstraint(
+                condition=Q(standing=Standing.FORMER, display_name="", left_at__isnull=False)
+                | (~Q(standing=Standing.FORMER) & ~Q(display_name="") & Q(left_at__isnull=True)),
+                name="former_members_have_no_name",
             ),
         ]
 

@@ -18,8 +18,10 @@ from django.utils.translation import gettext as _
 from knox.models import get_token_model
 
 from training import policies, rights
-from training.models import Club, Membership, Person, Role, SignInCode, Standing
+from training.agreement import CURRENT as CURRENT_TEXT
+from training.models import Club, Done, Membership, Person, Role, SignInCode, Standing
 from training.refusals import InvalidEntry, NotAllowed, WrongSignIn
+from training.services import deeds
 from training.services.failures import digest_of_name, forget_failures
 from training.services.phrases import digest, new_code, plain_code
 from training.services.sign_in import prove
@@ -41,13 +43,41 @@ def note_consent(
             _("Write who agreed and how, for example “mother, signed form of 3 March”."),
             field="note",
         )
-    Membership.objects.filter(pk=membership.pk, standing=Standing.CONSENT).update(
-        standing=Standing.ACTIVE,
-        consent_noted_at=now or timezone.now(),
-        consent_noted_by=by.person,
-        consent_note=note[:200],
-    )
+    now = now or timezone.now()
+    with transaction.atomic():
+        noted = Membership.objects.filter(pk=membership.pk, standing=Standing.CONSENT).update(
+            standing=Standing.ACTIVE,
+            consent_noted_at=now,
+            consent_noted_by=by.person,
+            consent_note=note[:200],
+            consent_text=CURRENT_TEXT,
+            consent_withdrawn_at=None,
+        )
+        if noted:
+            detail = str(CURRENT_TEXT)
+            deeds.note(what=Done.CONSENT_NOTED, by=by, whom=membership, detail=detail, now=now)
     membership.refresh_from_db()
+    return membership
+
+
+def withdraw_consent(
+    *, by: Membership, membership: Membership, now: datetime | None = None
+) -> Membership:
+    """Note that a guardian took the consent back: the account is closed until a new one is noted.
+
+    What was noted stays, so that it can be shown. Raises NotAllowed, or
+    NoLongerPossible where no consent stands.
+    """
+    rights.require_manage(by, membership)
+    now = now or timezone.now()
+    with transaction.atomic():
+        membership.refresh_from_db(from_queryset=Membership.objects.select_for_update())
+        policies.require_consent(membership)
+        membership.consent_withdrawn_at = now
+        if not policies.is_archived(membership):
+            membership.standing = policies.standing_when_let_in(membership)
+        membership.save(update_fields=["consent_withdrawn_at", "standing"])
+        deeds.note(what=Done.CONSENT_WITHDRAWN, by=by, whom=membership, now=now)
     return membership
 
 
@@ -61,7 +91,10 @@ def make_sign_in_code(
     Raises NotAllowed unless :func:`training.rights.may_make_code`.
     """
     rights.require_make_code(by, membership)
-    return _new_code(membership.person, by.person, membership.club, now or timezone.now())
+    now = now or timezone.now()
+    with transaction.atomic():
+        deeds.note(what=Done.CARD, by=by, whom=membership, now=now)
+        return _new_code(membership.person, by.person, membership.club, now)
 
 
 def _new_code(person: Person, made_by: Person, club: Club | None, now: datetime) -> str:
@@ -89,7 +122,11 @@ def make_owner_code(*, sign_in_name: str, now: datetime | None = None) -> str:
     )
     if owner is None:
         raise InvalidEntry(_("No owner has the sign-in name “{name}”.").format(name=sign_in_name))
-    return _new_code(owner.person, owner.person, None, now or timezone.now())
+    now = now or timezone.now()
+    with transaction.atomic():
+        for one in Membership.objects.filter(person=owner.person):
+            deeds.note(what=Done.CARD, by=None, whom=one, now=now)
+        return _new_code(owner.person, owner.person, None, now)
 
 
 def choose_phrase(
@@ -173,6 +210,7 @@ def lift_lock(*, by: Membership, membership: Membership) -> None:
         )
     cache.incr(key)
     forget_failures(membership.person.sign_in_name)
+    deeds.note(what=Done.LOCK_LIFTED, by=by, whom=membership)
 
 
 def archive_membership(*, by: Membership, membership: Membership) -> Membership:
@@ -181,7 +219,10 @@ def archive_membership(*, by: Membership, membership: Membership) -> Membership:
     Raises NotAllowed unless :func:`training.rights.may_archive`.
     """
     rights.require_archive(by, membership)
-    Membership.objects.filter(pk=membership.pk).update(standing=Standing.ARCHIVED)
+    with transaction.atomic():
+        open_ones = Membership.objects.filter(pk=membership.pk).not_archived()
+        if open_ones.update(standing=Standing.ARCHIVED):
+            deeds.note(what=Done.ARCHIVED, by=by, whom=membership)
     membership.refresh_from_db()
     return membership
 
@@ -192,8 +233,9 @@ def reopen_membership(*, by: Membership, membership: Membership) -> Membership:
     Raises NotAllowed unless :func:`training.rights.may_manage`.
     """
     rights.require_manage(by, membership)
-    Membership.objects.filter(pk=membership.pk, standing=Standing.ARCHIVED).update(
-        standing=policies.standing_when_let_in(membership)
-    )
+    with transaction.atomic():
+        archived = Membership.objects.filter(pk=membership.pk, standing=Standing.ARCHIVED)
+        if archived.update(standing=policies.standing_when_let_in(membership)):
+            deeds.note(what=Done.REOPENED, by=by, whom=membership)
     membership.refresh_from_db()
     return membership

@@ -7,11 +7,13 @@ from datetime import datetime
 from django.utils import timezone
 
 from training.models import Heartbeat
-from training.services import sets, verdicts
+from training.services import deeds, sets, verdicts
 
 
 def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
-    """Issue the sets that are due and finish the closed ones. Once a minute is enough.
+    """Issue the sets that are due, finish the closed ones, end old lines of the log.
+
+    Once a minute is enough.
 
     ``drawers``: what scrambles are drawn with.
     """
@@ -20,6 +22,7 @@ def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
     sets.issue_due(drawer=drawers.daily, now=now)
     sets.fill_picked(drawer=drawers.picked, now=now)
     sets.finish_closed(now=now)
+    deeds.purge(now=now)
 
 
 def sweep(*, now: datetime | None = None) -> int:

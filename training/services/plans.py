@@ -12,9 +12,9 @@ from django.utils.translation import gettext as _
 
 from training import dispatch, policies, rights, visibility
 from training.entry import Entry
-from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble
+from training.models import Done, Membership, Plan, PlanKind, PlanStatus, Scramble
 from training.refusals import InvalidEntry
-from training.services import summaries
+from training.services import deeds, summaries
 from training.services.validating import require_storable
 
 
@@ -110,6 +110,7 @@ def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | No
         plan.withdrawn_reason = reason[:200]
         plan.save(update_fields=["status", "withdrawn_at", "withdrawn_by", "withdrawn_reason"])
         summaries.renew(plan=plan)
+        deeds.note(what=Done.PLAN_WITHDRAWN, by=by, whom=plan.membership, now=plan.withdrawn_at)
     return plan
 
 
