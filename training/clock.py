@@ -122,3 +122,14 @@ def week_of(day: date) -> date:
     '2026-11-23'
     """
     return day - timedelta(days=day.weekday())
+
+
+def end_of_week(instant: datetime, zone: ZoneInfo) -> datetime:
+    """The midnight at which the week of ``instant`` ends on the calendar of ``zone``.
+
+    >>> noon = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+    >>> end_of_week(noon, ZoneInfo("Europe/Oslo")).isoformat()
+    '2026-11-29T23:00:00+00:00'
+    """
+    monday = week_of(local_date(instant, zone))
+    return local_to_utc(monday + timedelta(days=7), MIDNIGHT, zone)

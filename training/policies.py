@@ -20,6 +20,7 @@ from training.models import (
     Plan,
     PlanKind,
     PlanStatus,
+    Role,
     Scramble,
     ScrambleSet,
     Standing,
@@ -55,9 +56,34 @@ def is_former(membership: Membership) -> bool:
     return membership.standing == Standing.FORMER
 
 
+def is_last_owner(membership: Membership) -> bool:
+    """Whether a club would be left without an owner who can get in. One query for an owner."""
+    if membership.role != Role.OWNER or is_former(membership):
+        return False
+    owners = Membership.objects.open().filter(club=membership.club_id, role=Role.OWNER)
+    return not owners.exclude(pk=membership.pk).exists()
+
+
+def require_another_owner(membership: Membership) -> None:
+    """Raise NoLongerPossible if :func:`is_last_owner`, with what to do instead."""
+    if is_last_owner(membership):
+        raise NoLongerPossible(
+            _(
+                "{club} would have no owner left. Make somebody else an owner first: under "
+                "People, open the name and change the role. Is nobody else there, whoever runs "
+                "the server can remove the club with its data folder."
+            ).format(club=membership.club.name)
+        )
+
+
 def is_archived(membership: Membership) -> bool:
     """Whether a coach has closed the account; its plans stay where they count."""
     return membership.standing == Standing.ARCHIVED
+
+
+def follows_age(membership: Membership) -> bool:
+    """Whether an account opens or waits for consent as its mark of age says: unless archived."""
+    return membership.standing in {Standing.ACTIVE, Standing.CONSENT}
 
 
 def standing_when_let_in(membership: Membership) -> Standing:
@@ -200,8 +226,8 @@ def counts_for(member: Membership, scramble_set: ScrambleSet, *, handed_in: bool
     """Whether a set counts for a member who is ranked.
 
     One that had opened before the member joined does not, unless the member
-    handed in for it all the same; nor does one that closed after somebody
-    became a former member.
+    handed in for it all the same; nor does one that closed after the week in
+    which somebody became a former member: that week's sums stand for all.
     """
-    left = member.left_at is not None and member.left_at < scramble_set.closes_at
+    left = member.left_at is not None and scramble_set.closes_at > member.left_at
     return handed_in or (member.joined_at <= scramble_set.opens_at and not left)

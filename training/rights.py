@@ -115,6 +115,94 @@ def require_make_code(by: Membership, membership: Membership) -> None:
     require_manage(by, membership)
 
 
+def may_export(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may read out all that is kept of a membership: one's own, or one managed.
+
+    What belongs to this club, and nothing of the person's other clubs.
+    """
+    return by.pk == membership.pk or may_manage(by, membership)
+
+
+def require_export(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_export`."""
+    if not may_export(by, membership):
+        require_manage(by, membership)
+
+
+def may_rename(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may change the name that others see: one's own, or of somebody managed."""
+    return by.pk == membership.pk or may_manage(by, membership)
+
+
+def require_rename(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_rename`."""
+    if not may_rename(by, membership):
+        require_manage(by, membership)
+
+
+def may_change_role(by: Membership, membership: Membership) -> bool:
+    """The owner says who coaches and who owns the club too."""
+    return may_own(by, club_id=membership.club_id)
+
+
+def require_change_role(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_change_role`."""
+    require_own(by, club_id=membership.club_id)
+
+
+def may_mark_age(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may say that somebody is under 18 or is not: never of oneself as a member."""
+    return may_manage(by, membership)
+
+
+def require_mark_age(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_mark_age`."""
+    require_manage(by, membership)
+
+
+def may_erase(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may erase somebody's membership here: any that they manage but an owner's."""
+    return may_manage(by, membership) and membership.role != Role.OWNER
+
+
+def require_erase(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_erase`."""
+    require_manage(by, membership)
+    if not may_erase(by, membership):
+        raise NotAllowed(
+            _(
+                "An owner is erased by nobody else. Change the role first, or have the owner do "
+                "it under My data."
+            )
+        )
+
+
+def may_read_log(by: Membership) -> bool:
+    """The log of who did what to whom is for the owners of the club."""
+    return may_own(by)
+
+
+def require_read_log(by: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_read_log`."""
+    require_own(by)
+
+
+def may_answer_for_all(person: Person) -> bool:
+    """Whether somebody signed in may read out, rename or erase the whole person.
+
+    Not by a coach's code: it opens one club, and nothing of the others.
+    """
+    return person.opened_clubs is None
+
+
+def require_answer_for_all(person: Person) -> None:
+    """Raise NotAllowed unless :func:`may_answer_for_all`."""
+    if not may_answer_for_all(person):
+        raise NotAllowed(
+            _("You signed in with a one-time code. For this, sign in with your pass phrase.")
+        )
+
+
 def may_lift_lock(by: Membership, membership: Membership) -> bool:
     """Whether ``by`` may let somebody try again who failed too often: any that they manage."""
     return may_manage(by, membership)

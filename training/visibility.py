@@ -16,7 +16,7 @@ from django.db.models import Q
 from training.models import Drawn, Membership, ScrambleSet
 from training.models.members import MembershipQuerySet
 from training.models.sets import ScrambleSetQuerySet
-from training.policies import has_closed, has_opened
+from training.policies import has_closed, has_opened, is_former
 from training.rights import may_coach
 from training.rules import Sight
 
@@ -191,8 +191,11 @@ def sees_review(viewer: Membership, member: Membership) -> bool:
 
 
 def require_review(viewer: Membership, member: Membership | None) -> Membership:
-    """The member, unless :func:`sees_review` is false or nobody is there (None): raises Sealed."""
-    if member is None or not sees_review(viewer, member):
+    """The member, unless :func:`sees_review` is false or nobody is there (None): raises Sealed.
+
+    Of a former member there is nothing to review.
+    """
+    if member is None or is_former(member) or not sees_review(viewer, member):
         raise Sealed
     return member
 

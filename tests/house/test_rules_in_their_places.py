@@ -20,6 +20,8 @@ PRESENTED = {
     # Writing what somebody becomes, or choosing from a list, decides nothing.
     "services/accounts.py": {"Role", "Standing"},
     "services/people.py": {"Role", "role"},
+    "services/corrections.py": {"Role", "role"},
+    "services/erasing.py": {"Role", "Standing", "competes"},
     "api/serializers/people.py": {"Role"},
     # Whom an invite is for and who owns the club are said, and chosen from.
     "web/pages/joining/shown.py": {"Role", "role"},

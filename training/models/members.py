@@ -69,9 +69,10 @@ class Membership(models.Model):
     """A person in a club: a role, a name that others see, and whether the account is open.
 
     ``consent_text``: which text of :mod:`training.agreement` a guardian agreed to; None for
-    consents from before texts were numbered. ``left_at``: since when somebody
-    is a former member. Of a former member nothing is left but numbers that
-    others' tables need: no name, and a person that nobody can sign in as.
+    consents from before texts were numbered. ``left_at``: the end of the week in
+    which somebody became a former member. Of a former member nothing is left
+    but numbers that others' tables need: no name, and a person that nobody can
+    sign in as.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")

@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from training.models.fields import OneOf
-from training.models.members import Membership
+from training.models.members import Membership, Standing
 from training.models.people import Person
 from training.models.sets import Scramble, ScrambleSet
 
@@ -49,6 +49,10 @@ class PlanQuerySet(models.QuerySet["Plan"]):
 
     def not_withdrawn(self) -> Self:
         return self.exclude(status=PlanStatus.WITHDRAWN)
+
+    def with_words(self) -> Self:
+        """Plans of which more is left than the numbers that tables need."""
+        return self.exclude(membership__standing=Standing.FORMER)
 
     def with_attempts_left(self) -> Self:
         return self.filter(attempts__lt=MOST_ATTEMPTS)
@@ -114,6 +118,10 @@ class VerdictQuerySet(models.QuerySet["Verdict"]):
     def counting(self) -> Self:
         """Verdicts of plans that count, so not of withdrawn ones."""
         return self.filter(plan__status=PlanStatus.CHECKED)
+
+    def with_words(self) -> Self:
+        """Verdicts whose plan can be read, so checked again."""
+        return self.exclude(plan__membership__standing=Standing.FORMER)
 
     def in_sets(self, sets: QuerySet[ScrambleSet]) -> Self:
         return self.filter(plan__scramble__scramble_set__in=sets)

@@ -41,9 +41,10 @@ def membership_of(person: Person, slug: str) -> Membership | None:
 
 
 def membership_in(club: Club, membership_id: int) -> Membership | None:
-    """A membership of this club, whatever its standing."""
+    """A membership of this club, whatever its standing, but for former members."""
     return (
         Membership.objects.filter(club=club, pk=membership_id)
+        .not_former()
         .select_related("club", "person")
         .first()
     )

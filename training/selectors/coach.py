@@ -134,9 +134,8 @@ def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:
 def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[CoachPlan, Plan]:
     """One plan of the club with its scramble and row. Raises Sealed unless plans are open."""
     plan = (
-        Plan.objects.filter(
-            pk=plan_id, scramble__scramble_set__in=visibility.shared_sets(viewer, now)
-        )
+        Plan.objects.with_words()
+        .filter(pk=plan_id, scramble__scramble_set__in=visibility.shared_sets(viewer, now))
         .select_related("scramble__scramble_set__club", "membership", "verdict")
         .first()
     )
@@ -217,8 +216,10 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
     for scramble in Scramble.objects.filter(scramble_set__in=sets):
         scrambles[scramble.scramble_set_id].append(scramble)
     plans: dict[int, list[Plan]] = defaultdict(list)
-    for plan in Plan.objects.filter(scramble__scramble_set__in=sets).select_related(
-        "scramble", "membership", "verdict"
+    for plan in (
+        Plan.objects.with_words()
+        .filter(scramble__scramble_set__in=sets)
+        .select_related("scramble", "membership", "verdict")
     ):
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)

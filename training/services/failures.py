@@ -6,6 +6,7 @@ import secrets
 from typing import Any
 
 from django.conf import settings
+from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.crypto import salted_hmac
@@ -51,6 +52,19 @@ def forget_failures(sign_in_name: str) -> None:
 
     name = digest_of_name(sign_in_name)
     AccessAttempt.objects.filter(username__startswith=name).delete()
+
+
+def forget_person(sign_in_name: str) -> None:
+    """Delete every record of signing in, and of failing to, under a name.
+
+    Failures are counted under what this site makes of a name, sign-ins under the name.
+    """
+    from axes.models import AccessAttempt, AccessFailureLog, AccessLog
+
+    counted = Q(username__startswith=digest_of_name(sign_in_name))
+    theirs = counted | Q(username=sign_in_name) | Q(username__iexact=sign_in_name)
+    for kept in (AccessAttempt, AccessFailureLog, AccessLog):
+        kept.objects.filter(theirs).delete()
 
 
 def know_device(request: HttpRequest, response: HttpResponseBase, sign_in_name: str) -> None:

@@ -106,7 +106,7 @@ def start_club(
         owner = Membership.objects.create(
             club=club,
             person=person,
-            display_name=_shown_name(account.display_name),
+            display_name=shown_name(account.display_name),
             role=Role.OWNER,
             competes=False,
             joined_at=now,
@@ -221,7 +221,7 @@ def join_by_invite(
 def _make_membership(
     *, club: Club, person: Person, display_name: str, role: str, under_18: bool, now: datetime
 ) -> Membership:
-    name = _shown_name(display_name)
+    name = shown_name(display_name)
     made = Membership(
         club=club,
         person=person,
@@ -237,17 +237,22 @@ def _make_membership(
         with transaction.atomic():
             made.save(force_insert=True)
     except IntegrityError:
-        raise InvalidEntry(
-            _(
-                "Somebody in this club is already called {name}. Add a letter or choose another "
-                "name."
-            ).format(name=name),
-            field="display_name",
-        ) from None
+        raise taken_in_club(name) from None
     return made
 
 
-def _shown_name(display_name: str) -> str:
+def taken_in_club(name: str) -> InvalidEntry:
+    """The refusal of a name that somebody of the club has."""
+    return InvalidEntry(
+        _(
+            "Somebody in this club is already called {name}. Add a letter or choose another name."
+        ).format(name=name),
+        field="display_name",
+    )
+
+
+def shown_name(display_name: str) -> str:
+    """A name that others see, as it is stored. Raises InvalidEntry."""
     name = " ".join(require_storable(display_name, "display_name").split())
     if not name:
         raise InvalidEntry(_("Choose the name that others see."), field="display_name")
@@ -258,19 +263,26 @@ def _shown_name(display_name: str) -> str:
     return name
 
 
-def _make_person(account: NewAccount) -> Person:
-    name = account.sign_in_name.strip()
+def free_sign_in_name(sign_in_name: str, *, besides: Person | None = None) -> str:
+    """A sign-in name as it is stored, that nobody but ``besides`` has. Raises InvalidEntry."""
+    name = sign_in_name.strip()
     if not name or len(name) > 40 or not name.isprintable() or " " in name:
         raise InvalidEntry(
             _("A sign-in name has 1 to 40 letters, digits or signs, and no spaces."),
             field="sign_in_name",
         )
-    _shown_name(account.display_name)
-    if Person.objects.filter(sign_in_name__iexact=name).exists():
+    others = Person.objects.exclude(pk=besides.pk) if besides else Person.objects.all()
+    if others.filter(sign_in_name__iexact=name).exists():
         raise InvalidEntry(
             _("This sign-in name is taken. Add a few letters or choose another."),
             field="sign_in_name",
         )
+    return name
+
+
+def _make_person(account: NewAccount) -> Person:
+    name = free_sign_in_name(account.sign_in_name)
+    shown_name(account.display_name)
     check_phrase(account.phrase, Person(sign_in_name=name))
     try:
         with transaction.atomic():

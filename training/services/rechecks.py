@@ -155,7 +155,7 @@ def switch(
 
 
 def _old() -> QuerySet[Verdict]:
-    return Verdict.objects.filter(rules_version__lt=SOLVER_VERSION)
+    return Verdict.objects.with_words().filter(rules_version__lt=SOLVER_VERSION)
 
 
 def _ready() -> QuerySet[Recheck]:

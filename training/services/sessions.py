@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib.auth import BACKEND_SESSION_KEY, login
+from django.contrib.auth import BACKEND_SESSION_KEY, SESSION_KEY, login
 from django.contrib.auth.middleware import AuthenticationMiddleware, get_user
 from django.contrib.auth.models import AnonymousUser
+from django.contrib.sessions.models import Session
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.functional import SimpleLazyObject
@@ -57,6 +58,19 @@ def enter(request: HttpRequest, person: Person) -> None:
     person.opened_clubs = person.code_clubs if backend == BY_CODE else None
     login(request, person, backend=backend)
     request.session[_CODE_CLUBS] = sorted(codes)
+
+
+def forget_sessions(person: Person) -> int:
+    """Delete every session of somebody, also those that have run out. Returns how many.
+
+    Sessions hold whose they are inside, so all of them are looked at: it is done seldom.
+    """
+    theirs = [
+        one.pk
+        for one in Session.objects.iterator()
+        if one.get_decoded().get(SESSION_KEY) == str(person.pk)
+    ]
+    return Session.objects.filter(pk__in=theirs).delete()[0]
 
 
 def _person_of(request: HttpRequest) -> Person | AnonymousUser:

@@ -132,6 +132,11 @@ def renew(*, plan: Plan) -> None:
     _store_scrambles([scramble.pk])
 
 
+def renew_member(*, membership: Membership, set_ids: Iterable[int]) -> None:
+    """Make one member's summaries in these sets anew, as after an erase. In its transaction."""
+    _store([(membership.pk, set_id) for set_id in sorted(set_ids)])
+
+
 def renew_sets(*, set_ids: Iterable[int]) -> None:
     """Make the summaries of whole sets anew, as after histories brought in or plans re-checked."""
     for set_id in set_ids:
