@@ -76,6 +76,11 @@ def require_another_owner(membership: Membership) -> None:
         )
 
 
+def waits_to_be_let_in(membership: Membership) -> bool:
+    """Whether a coach is still to say that this is somebody of the club."""
+    return membership.standing == Standing.WAITING
+
+
 def is_archived(membership: Membership) -> bool:
     """Whether a coach has closed the account; its plans stay where they count."""
     return membership.standing == Standing.ARCHIVED
@@ -94,6 +99,17 @@ def standing_when_let_in(membership: Membership) -> Standing:
     if membership.under_18 and not has_consent(membership):
         return Standing.CONSENT
     return Standing.ACTIVE
+
+
+def standing_of_newcomer(membership: Membership, *, by_name: bool) -> Standing:
+    """How the account of somebody who joins stands.
+
+    Whoever comes by a link that is not for one person by name waits for a coach:
+    otherwise a second account of one's own would show the answers. A child's
+    waits for consent either way, and the coach who notes it lets the child in.
+    """
+    standing = standing_when_let_in(membership)
+    return Standing.WAITING if standing == Standing.ACTIVE and not by_name else standing
 
 
 # Sets ------------------------------------------------------------------------

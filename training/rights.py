@@ -11,12 +11,12 @@ from __future__ import annotations
 from django.utils.translation import gettext as _
 
 from training.models import COACHING_ROLES, Membership, Person, Role, Standing
-from training.policies import is_archived, waits_for_consent
+from training.policies import is_archived, waits_for_consent, waits_to_be_let_in
 from training.refusals import InvalidEntry, NotAllowed
 
 
 def may_enter(membership: Membership) -> bool:
-    """Whether an account lets its person in: not archived, not waiting for consent."""
+    """Whether an account lets its person in: not archived, not waiting for anything."""
     return membership.standing == Standing.ACTIVE and membership.person.is_active
 
 
@@ -33,6 +33,8 @@ def require_enter(membership: Membership) -> None:
                 "the consent is noted."
             )
         )
+    if waits_to_be_let_in(membership):
+        raise NotAllowed(_("This account waits until a coach of the club lets you in."))
     raise NotAllowed(_("This account is not open. A coach of the club can open it."))
 
 
@@ -88,6 +90,16 @@ def require_manage(by: Membership, membership: Membership) -> None:
     require_coach(by, club_id=membership.club_id)
     if not may_manage(by, membership):
         raise NotAllowed(_("Only the owner of the club can do this for a coach’s account."))
+
+
+def may_let_in(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may say that a newcomer is somebody of the club: any that they manage."""
+    return may_manage(by, membership)
+
+
+def require_let_in(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_let_in`."""
+    require_manage(by, membership)
 
 
 def may_archive(by: Membership, membership: Membership) -> bool:

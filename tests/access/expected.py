@@ -12,79 +12,79 @@ worker was ever heard here.
 """
 
 GET_PAGES = """
-                        | out      member   second   coach    rival    far      archived child
-first                   | ok       on       on       on       on       on       ok       ok
+                        | out     member  second  coach   rival   far     gone    child   waiting
+first                   | ok      on      on      on      on      on      ok      ok      ok
 notation                | ok
 health                  | 503
-sign_in                 | ok       on       on       on       on       on       on       on
+sign_in                 | ok      on      on      on      on      on      on      on      on
 sign_out                | 405
 code                    | ok
-phrase                  | in       ok       ok       ok       ok       ok       ok       ok
+phrase                  | in      ok      ok      ok      ok      ok      ok      ok      ok
 join real               | ok
 join wrong              | 410
 start real              | ok
 start wrong             | 410
-today                   | in       ok       ok       ok       ok       no       403      403
-set open                | in       ok       ok       ok       ok       no       403      403
-set closed              | in       ok       ok       ok       ok       no       403      403
-set unopened            | in       no       no       no       no       no       403      403
-set practice            | in       ok       no       no       no       no       403      403
-set foreign             | in       no       no       no       no       no       403      403
-set absent              | in       no       no       no       no       no       403      403
-scramble open           | in       ok       ok       ok       ok       no       403      403
-scramble closed         | in       ok       ok       ok       ok       no       403      403
-scramble unopened       | in       no       no       no       no       no       403      403
-scramble practice       | in       ok       no       no       no       no       403      403
-scramble foreign        | in       no       no       no       no       no       403      403
-scramble absent         | in       no       no       no       no       no       403      403
+today                   | in      ok      ok      ok      ok      no      403     403     403
+set open                | in      ok      ok      ok      ok      no      403     403     403
+set closed              | in      ok      ok      ok      ok      no      403     403     403
+set unopened            | in      no      no      no      no      no      403     403     403
+set practice            | in      ok      no      no      no      no      403     403     403
+set foreign             | in      no      no      no      no      no      403     403     403
+set absent              | in      no      no      no      no      no      403     403     403
+scramble open           | in      ok      ok      ok      ok      no      403     403     403
+scramble closed         | in      ok      ok      ok      ok      no      403     403     403
+scramble unopened       | in      no      no      no      no      no      403     403     403
+scramble practice       | in      ok      no      no      no      no      403     403     403
+scramble foreign        | in      no      no      no      no      no      403     403     403
+scramble absent         | in      no      no      no      no      no      403     403     403
 echo open               | 405
 echo closed             | 405
 echo unopened           | 405
 echo practice           | 405
 echo foreign            | 405
 echo absent             | 405
-table                   | in       on       on       on       on       no       403      403
-table_day               | in       ok       ok       ok       ok       no       403      403
-table_week              | in       ok       ok       ok       ok       no       403      403
-table_all               | in       ok       ok       ok       ok       no       403      403
-progress                | in       ok       ok       ok       ok       no       403      403
-plans                   | in       ok       ok       ok       ok       no       403      403
-practice                | in       ok       ok       ok       ok       no       403      403
-coach                   | in       403      403      ok       ok       no       403      403
-coach_set open          | in       403      403      ok       ok       no       403      403
-coach_set closed        | in       403      403      ok       ok       no       403      403
-coach_set unopened      | in       403      403      no       no       no       403      403
-coach_set practice      | in       403      403      no       no       no       403      403
-coach_set foreign       | in       403      403      no       no       no       403      403
-coach_set absent        | in       403      403      no       no       no       403      403
-coach_plan open         | in       403      403      ok       no       no       403      403
-coach_plan closed       | in       403      403      ok       ok       no       403      403
-coach_plan practice     | in       403      403      no       no       no       403      403
-coach_plan foreign      | in       403      403      no       no       no       403      403
-coach_plan absent       | in       403      403      no       no       no       403      403
-coach_member member     | in       403      403      ok       ok       no       403      403
-coach_member foreign    | in       403      403      no       no       no       403      403
-coach_member absent     | in       403      403      no       no       no       403      403
-coach_review            | in       403      403      ok       ok       no       403      403
-coach_review_csv        | in       403      403      ok       ok       no       403      403
-lesson real             | in       403      403      ok       ok       no       403      403
-lesson wrong            | in       403      403      no       no       no       403      403
-people                  | in       403      403      ok       ok       no       403      403
+table                   | in      on      on      on      on      no      403     403     403
+table_day               | in      ok      ok      ok      ok      no      403     403     403
+table_week              | in      ok      ok      ok      ok      no      403     403     403
+table_all               | in      ok      ok      ok      ok      no      403     403     403
+progress                | in      ok      ok      ok      ok      no      403     403     403
+plans                   | in      ok      ok      ok      ok      no      403     403     403
+practice                | in      ok      ok      ok      ok      no      403     403     403
+coach                   | in      403     403     ok      ok      no      403     403     403
+coach_set open          | in      403     403     ok      ok      no      403     403     403
+coach_set closed        | in      403     403     ok      ok      no      403     403     403
+coach_set unopened      | in      403     403     no      no      no      403     403     403
+coach_set practice      | in      403     403     no      no      no      403     403     403
+coach_set foreign       | in      403     403     no      no      no      403     403     403
+coach_set absent        | in      403     403     no      no      no      403     403     403
+coach_plan open         | in      403     403     ok      no      no      403     403     403
+coach_plan closed       | in      403     403     ok      ok      no      403     403     403
+coach_plan practice     | in      403     403     no      no      no      403     403     403
+coach_plan foreign      | in      403     403     no      no      no      403     403     403
+coach_plan absent       | in      403     403     no      no      no      403     403     403
+coach_member member     | in      403     403     ok      ok      no      403     403     403
+coach_member foreign    | in      403     403     no      no      no      403     403     403
+coach_member absent     | in      403     403     no      no      no      403     403     403
+coach_review            | in      403     403     ok      ok      no      403     403     403
+coach_review_csv        | in      403     403     ok      ok      no      403     403     403
+lesson real             | in      403     403     ok      ok      no      403     403     403
+lesson wrong            | in      403     403     no      no      no      403     403     403
+people                  | in      403     403     ok      ok      no      403     403     403
 person member           | 405
 person foreign          | 405
 person absent           | 405
-settings                | in       403      403      ok       ok       no       403      403
+settings                | in      403     403     ok      ok      no      403     403     403
 """
 
 POST_PAGES = """
-                        | out      member   second   coach    rival    far      archived child
+                        | out     member  second  coach   rival   far     gone    child   waiting
 first                   | 405
 notation                | 405
 health                  | 503
-sign_in                 | 400      on       on       on       on       on       on       on
+sign_in                 | 400     on      on      on      on      on      on      on      on
 sign_out                | on
 code                    | 400
-phrase                  | in       400      400      400      400      400      400      400
+phrase                  | in      400     400     400     400     400     400     400     400
 join real               | ok
 join wrong              | 410
 start real              | 400
@@ -96,25 +96,25 @@ set unopened            | 405
 set practice            | 405
 set foreign             | 405
 set absent              | 405
-scramble open           | 401      409      on       on       on       no       403      403
-scramble closed         | 401      409      409      409      409      no       403      403
-scramble unopened       | 401      no       no       no       no       no       403      403
-scramble practice       | 401      409      no       no       no       no       403      403
-scramble foreign        | 401      no       no       no       no       no       403      403
-scramble absent         | 401      no       no       no       no       no       403      403
-echo open               | 401      ok       ok       ok       ok       no       403      403
-echo closed             | 401      ok       ok       ok       ok       no       403      403
-echo unopened           | 401      no       no       no       no       no       403      403
-echo practice           | 401      ok       no       no       no       no       403      403
-echo foreign            | 401      no       no       no       no       no       403      403
-echo absent             | 401      no       no       no       no       no       403      403
+scramble open           | 401     409     on      on      on      no      403     403     403
+scramble closed         | 401     409     409     409     409     no      403     403     403
+scramble unopened       | 401     no      no      no      no      no      403     403     403
+scramble practice       | 401     409     no      no      no      no      403     403     403
+scramble foreign        | 401     no      no      no      no      no      403     403     403
+scramble absent         | 401     no      no      no      no      no      403     403     403
+echo open               | 401     ok      ok      ok      ok      no      403     403     403
+echo closed             | 401     ok      ok      ok      ok      no      403     403     403
+echo unopened           | 401     no      no      no      no      no      403     403     403
+echo practice           | 401     ok      no      no      no      no      403     403     403
+echo foreign            | 401     no      no      no      no      no      403     403     403
+echo absent             | 401     no      no      no      no      no      403     403     403
 table                   | 405
 table_day               | 405
 table_week              | 405
 table_all               | 405
 progress                | 405
 plans                   | 405
-practice                | 401      on       on       on       on       no       403      403
+practice                | 401     on      on      on      on      no      403     403     403
 coach                   | 405
 coach_set open          | 405
 coach_set closed        | 405
@@ -122,122 +122,122 @@ coach_set unopened      | 405
 coach_set practice      | 405
 coach_set foreign       | 405
 coach_set absent        | 405
-coach_plan open         | 401      403      403      400      no       no       403      403
-coach_plan closed       | 401      403      403      400      400      no       403      403
-coach_plan practice     | 401      403      403      no       no       no       403      403
-coach_plan foreign      | 401      403      403      no       no       no       403      403
-coach_plan absent       | 401      403      403      no       no       no       403      403
+coach_plan open         | 401     403     403     400     no      no      403     403     403
+coach_plan closed       | 401     403     403     400     400     no      403     403     403
+coach_plan practice     | 401     403     403     no      no      no      403     403     403
+coach_plan foreign      | 401     403     403     no      no      no      403     403     403
+coach_plan absent       | 401     403     403     no      no      no      403     403     403
 coach_member member     | 405
 coach_member foreign    | 405
 coach_member absent     | 405
 coach_review            | 405
 coach_review_csv        | 405
-lesson real             | 401      403      403      400      400      no       403      403
-lesson wrong            | 401      403      403      no       no       no       403      403
-people                  | 401      403      403      400      400      no       403      403
-person member           | 401      403      403      on       on       no       403      403
-person foreign          | 401      403      403      no       no       no       403      403
-person absent           | 401      403      403      no       no       no       403      403
-settings                | 401      403      403      400      400      no       403      403
+lesson real             | 401     403     403     400     400     no      403     403     403
+lesson wrong            | 401     403     403     no      no      no      403     403     403
+people                  | 401     403     403     400     400     no      403     403     403
+person member           | 401     403     403     on      on      no      403     403     403
+person foreign          | 401     403     403     no      no      no      403     403     403
+person absent           | 401     403     403     no      no      no      403     403     403
+settings                | 401     403     403     400     400     no      403     403     403
 """
 
 GET_API = """
-                        | out      member   second   coach    rival    far      archived child
+                        | out     member  second  coach   rival   far     gone    child   waiting
 browse                  | ok
 document                | ok
 problems                | ok
 problem real            | ok
 problem wrong           | no
 tokens                  | 405
-current-token           | 401      405      405      405      405      405      405      405
-me                      | 401      ok       ok       ok       ok       ok       ok       ok
-sets-now                | 401      ok       ok       ok       ok       no       403      403
-own-sets                | 401      ok       ok       ok       ok       no       403      403
-set open                | 401      ok       ok       ok       ok       no       403      403
-set closed              | 401      ok       ok       ok       ok       no       403      403
-set unopened            | 401      no       no       no       no       no       403      403
-set practice            | 401      ok       no       no       no       no       403      403
-set foreign             | 401      no       no       no       no       no       403      403
-set absent              | 401      no       no       no       no       no       403      403
-set-table open          | 401      ok       ok       ok       ok       no       403      403
-set-table closed        | 401      ok       ok       ok       ok       no       403      403
-set-table unopened      | 401      no       no       no       no       no       403      403
-set-table practice      | 401      no       no       no       no       no       403      403
-set-table foreign       | 401      no       no       no       no       no       403      403
-set-table absent        | 401      no       no       no       no       no       403      403
-own-plan open           | 401      ok       no       no       no       no       403      403
-own-plan closed         | 401      ok       ok       no       no       no       403      403
-own-plan unopened       | 401      no       no       no       no       no       403      403
-own-plan practice       | 401      ok       no       no       no       no       403      403
-own-plan foreign        | 401      no       no       no       no       no       403      403
-own-plan absent         | 401      no       no       no       no       no       403      403
-day-table               | 401      ok       ok       ok       ok       no       403      403
-week-table              | 401      ok       ok       ok       ok       no       403      403
-all-time-table          | 401      ok       ok       ok       ok       no       403      403
-progress                | 401      ok       ok       ok       ok       no       403      403
-coach-overview          | 401      403      403      ok       ok       no       403      403
-coach-set open          | 401      403      403      ok       ok       no       403      403
-coach-set closed        | 401      403      403      ok       ok       no       403      403
-coach-set unopened      | 401      403      403      no       no       no       403      403
-coach-set practice      | 401      403      403      no       no       no       403      403
-coach-set foreign       | 401      403      403      no       no       no       403      403
-coach-set absent        | 401      403      403      no       no       no       403      403
-member-progress member  | 401      403      403      ok       ok       no       403      403
-member-progress foreign | 401      403      403      no       no       no       403      403
-member-progress absent  | 401      403      403      no       no       no       403      403
-group-review            | 401      403      403      ok       ok       no       403      403
+current-token           | 401     405     405     405     405     405     405     405     405
+me                      | 401     ok      ok      ok      ok      ok      ok      ok      ok
+sets-now                | 401     ok      ok      ok      ok      no      403     403     403
+own-sets                | 401     ok      ok      ok      ok      no      403     403     403
+set open                | 401     ok      ok      ok      ok      no      403     403     403
+set closed              | 401     ok      ok      ok      ok      no      403     403     403
+set unopened            | 401     no      no      no      no      no      403     403     403
+set practice            | 401     ok      no      no      no      no      403     403     403
+set foreign             | 401     no      no      no      no      no      403     403     403
+set absent              | 401     no      no      no      no      no      403     403     403
+set-table open          | 401     ok      ok      ok      ok      no      403     403     403
+set-table closed        | 401     ok      ok      ok      ok      no      403     403     403
+set-table unopened      | 401     no      no      no      no      no      403     403     403
+set-table practice      | 401     no      no      no      no      no      403     403     403
+set-table foreign       | 401     no      no      no      no      no      403     403     403
+set-table absent        | 401     no      no      no      no      no      403     403     403
+own-plan open           | 401     ok      no      no      no      no      403     403     403
+own-plan closed         | 401     ok      ok      no      no      no      403     403     403
+own-plan unopened       | 401     no      no      no      no      no      403     403     403
+own-plan practice       | 401     ok      no      no      no      no      403     403     403
+own-plan foreign        | 401     no      no      no      no      no      403     403     403
+own-plan absent         | 401     no      no      no      no      no      403     403     403
+day-table               | 401     ok      ok      ok      ok      no      403     403     403
+week-table              | 401     ok      ok      ok      ok      no      403     403     403
+all-time-table          | 401     ok      ok      ok      ok      no      403     403     403
+progress                | 401     ok      ok      ok      ok      no      403     403     403
+coach-overview          | 401     403     403     ok      ok      no      403     403     403
+coach-set open          | 401     403     403     ok      ok      no      403     403     403
+coach-set closed        | 401     403     403     ok      ok      no      403     403     403
+coach-set unopened      | 401     403     403     no      no      no      403     403     403
+coach-set practice      | 401     403     403     no      no      no      403     403     403
+coach-set foreign       | 401     403     403     no      no      no      403     403     403
+coach-set absent        | 401     403     403     no      no      no      403     403     403
+member-progress member  | 401     403     403     ok      ok      no      403     403     403
+member-progress foreign | 401     403     403     no      no      no      403     403     403
+member-progress absent  | 401     403     403     no      no      no      403     403     403
+group-review            | 401     403     403     ok      ok      no      403     403     403
 """
 
 POST_API = """
-                        | out      member   second   coach    rival    far      archived child
+                        | out     member  second  coach   rival   far     gone    child   waiting
 browse                  | 405
 document                | 405
 problems                | 405
 problem real            | 405
 problem wrong           | 405
 tokens                  | 400
-current-token           | 401      405      405      405      405      405      405      405
-me                      | 401      405      405      405      405      405      405      405
-sets-now                | 401      405      405      405      405      no       403      403
-own-sets                | 401      405      405      405      405      no       403      403
-set open                | 401      405      405      405      405      no       403      403
-set closed              | 401      405      405      405      405      no       403      403
-set unopened            | 401      405      405      405      405      no       403      403
-set practice            | 401      405      405      405      405      no       403      403
-set foreign             | 401      405      405      405      405      no       403      403
-set absent              | 401      405      405      405      405      no       403      403
-set-table open          | 401      405      405      405      405      no       403      403
-set-table closed        | 401      405      405      405      405      no       403      403
-set-table unopened      | 401      405      405      405      405      no       403      403
-set-table practice      | 401      405      405      405      405      no       403      403
-set-table foreign       | 401      405      405      405      405      no       403      403
-set-table absent        | 401      405      405      405      405      no       403      403
-own-plan open           | 401      409      ok       ok       ok       no       403      403
-own-plan closed         | 401      409      409      409      409      no       403      403
-own-plan unopened       | 401      no       no       no       no       no       403      403
-own-plan practice       | 401      409      no       no       no       no       403      403
-own-plan foreign        | 401      no       no       no       no       no       403      403
-own-plan absent         | 401      no       no       no       no       no       403      403
-day-table               | 401      405      405      405      405      no       403      403
-week-table              | 401      405      405      405      405      no       403      403
-all-time-table          | 401      405      405      405      405      no       403      403
-progress                | 401      405      405      405      405      no       403      403
-coach-overview          | 401      403      403      405      405      no       403      403
-coach-set open          | 401      403      403      405      405      no       403      403
-coach-set closed        | 401      403      403      405      405      no       403      403
-coach-set unopened      | 401      403      403      405      405      no       403      403
-coach-set practice      | 401      403      403      405      405      no       403      403
-coach-set foreign       | 401      403      403      405      405      no       403      403
-coach-set absent        | 401      403      403      405      405      no       403      403
-member-progress member  | 401      403      403      405      405      no       403      403
-member-progress foreign | 401      403      403      405      405      no       403      403
-member-progress absent  | 401      403      403      405      405      no       403      403
-group-review            | 401      403      403      405      405      no       403      403
+current-token           | 401     405     405     405     405     405     405     405     405
+me                      | 401     405     405     405     405     405     405     405     405
+sets-now                | 401     405     405     405     405     no      403     403     403
+own-sets                | 401     405     405     405     405     no      403     403     403
+set open                | 401     405     405     405     405     no      403     403     403
+set closed              | 401     405     405     405     405     no      403     403     403
+set unopened            | 401     405     405     405     405     no      403     403     403
+set practice            | 401     405     405     405     405     no      403     403     403
+set foreign             | 401     405     405     405     405     no      403     403     403
+set absent              | 401     405     405     405     405     no      403     403     403
+set-table open          | 401     405     405     405     405     no      403     403     403
+set-table closed        | 401     405     405     405     405     no      403     403     403
+set-table unopened      | 401     405     405     405     405     no      403     403     403
+set-table practice      | 401     405     405     405     405     no      403     403     403
+set-table foreign       | 401     405     405     405     405     no      403     403     403
+set-table absent        | 401     405     405     405     405     no      403     403     403
+own-plan open           | 401     409     ok      ok      ok      no      403     403     403
+own-plan closed         | 401     409     409     409     409     no      403     403     403
+own-plan unopened       | 401     no      no      no      no      no      403     403     403
+own-plan practice       | 401     409     no      no      no      no      403     403     403
+own-plan foreign        | 401     no      no      no      no      no      403     403     403
+own-plan absent         | 401     no      no      no      no      no      403     403     403
+day-table               | 401     405     405     405     405     no      403     403     403
+week-table              | 401     405     405     405     405     no      403     403     403
+all-time-table          | 401     405     405     405     405     no      403     403     403
+progress                | 401     405     405     405     405     no      403     403     403
+coach-overview          | 401     403     403     405     405     no      403     403     403
+coach-set open          | 401     403     403     405     405     no      403     403     403
+coach-set closed        | 401     403     403     405     405     no      403     403     403
+coach-set unopened      | 401     403     403     405     405     no      403     403     403
+coach-set practice      | 401     403     403     405     405     no      403     403     403
+coach-set foreign       | 401     403     403     405     405     no      403     403     403
+coach-set absent        | 401     403     403     405     405     no      403     403     403
+member-progress member  | 401     403     403     405     405     no      403     403     403
+member-progress foreign | 401     403     403     405     405     no      403     403     403
+member-progress absent  | 401     403     403     405     405     no      403     403     403
+group-review            | 401     403     403     405     405     no      403     403     403
 """
 
 DELETE_API = """
-                        | out      member   second   coach    rival    far      archived child
-current-token           | 401      ok       ok       ok       ok       ok       ok       ok
+                        | out     member  second  coach   rival   far     gone    child   waiting
+current-token           | 401     ok      ok      ok      ok      ok      ok      ok      ok
 """
 
 TABLES = {

@@ -101,7 +101,7 @@ def differences(
 ) -> list[str]:
     """Lines of the table that are not as found, each as it would have to be written."""
     return [
-        f"{name:24}| " + "".join(f"{word:9}" for word in found.get(name, ("nothing there",)))
+        f"{name:24}| " + "".join(f"{word:8}" for word in found.get(name, ("nothing there",)))
         for name in sorted({*expected, *found})
         if expected.get(name) != found.get(name)
     ]

@@ -1,4 +1,4 @@
-"""A club with one of everything that must not be seen by everybody, and eight people who look."""
+"""A club with one of everything that must not be seen by everybody, and nine who look."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ from training.services import people
 ABSENT = 10**7
 """An id that nothing has."""
 
-VIEWERS = ("out", "member", "second", "coach", "rival", "far", "archived", "child")
+VIEWERS = ("out", "member", "second", "coach", "rival", "far", "gone", "child", "waiting")
 """Signed out; a member with plans in; a second member without; a coach; a coach who competes and
 has no plan in the open set (so in sealed mode); a coach of another club; an archived member; a
-child without consent."""
+child without consent; somebody who joined and waits to be let in."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +41,7 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
     far = make_membership(other_club, "Orla", Role.COACH)
     archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED)
     child = make_membership(club, "Solveig", standing=Standing.CONSENT, under_18=True)
+    waiting = make_membership(club, "Noa", standing=Standing.WAITING)
     yesterday = timedelta(days=1)
     closed = given.a_set(opens=NOON - timedelta(hours=37), closes=NOON - timedelta(hours=13))
     opened = given.a_set()
@@ -79,8 +80,8 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
             "lesson.code": {"real": "base_turn", "wrong": "wrong"},
             "api:problem.code": {"real": "set_closed", "wrong": "wrong"},
         },
-        tokens=_tokens(member, second, coach, rival, far, archived, child),
-        sessions=_sessions(member, second, coach, rival, far, archived, child),
+        tokens=_tokens(member, second, coach, rival, far, archived, child, waiting),
+        sessions=_sessions(member, second, coach, rival, far, archived, child, waiting),
     )
 
 

@@ -92,7 +92,9 @@ OF_COACH = (
 OF_CHILD = (_of("consent", "today", status=403),)
 OF_ARCHIVED = (_of("archived", "today", status=403),)
 
-LISTED = (*SIGNED_OUT, *OF_MEMBER, *OF_COACH, *OF_CHILD, *OF_ARCHIVED)
+OF_NEWCOMER = (_of("newcomer", "today", status=403),)
+
+LISTED = (*SIGNED_OUT, *OF_MEMBER, *OF_COACH, *OF_CHILD, *OF_ARCHIVED, *OF_NEWCOMER)
 
 NOT_LOOKED_AT = {
     "api:browse": "drawn by a library from the document",

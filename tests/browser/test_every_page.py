@@ -51,6 +51,7 @@ def test_pages_are_clean_and_fit(
 ) -> None:
     child = make_membership(club, "Solveig", standing=Standing.CONSENT, under_18=True)
     archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED)
+    newcomer = make_membership(club, "Noa", standing=Standing.WAITING)
     things = things_of(club, coach, member)
     groups = [
         (None, pages.SIGNED_OUT),
@@ -58,6 +59,7 @@ def test_pages_are_clean_and_fit(
         (coach, pages.OF_COACH),
         (child, pages.OF_CHILD),
         (archived, pages.OF_ARCHIVED),
+        (newcomer, pages.OF_NEWCOMER),
     ]
     assert [one for _, group in groups for one in group] == list(pages.LISTED)
     troubles: list[str] = []

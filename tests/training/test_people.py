@@ -115,7 +115,7 @@ def test_an_invite_lets_a_number_of_people_in_until_a_date(coach) -> None:
     with pytest.raises(refusals.LinkUsedUp):
         people.find_invite(token=token, now=NOON + timedelta(days=2))
     joined = people.join_by_invite(token=token, account=ACCOUNT, under_18=False, now=NOON)
-    assert (joined.role, joined.standing, joined.competes) == ("member", "active", True)
+    assert (joined.role, joined.standing, joined.competes) == ("member", "waiting", True)
     with pytest.raises(refusals.LinkUsedUp):
         people.join_by_invite(token=token, account=ACCOUNT, under_18=False, now=NOON)
 

@@ -9,7 +9,7 @@ import pytest
 from tests.conftest import PHRASE, Given
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import Club, Invite, Membership, Person, Standing
-from training.services import accounts, people
+from training.services import accounts, newcomers, people
 
 JOINER = {
     "display_name": "Runa",
@@ -149,7 +149,7 @@ class TestJoin:
     def step(self, token: str, status: int = 200, **data: object) -> str:
         return reader_for(None).post(f"/join/{token}/", data, status)
 
-    def test_one_group_of_fields_at_a_time(self, invite_token: str, club: Club) -> None:
+    def test_one_group_of_fields_at_a_time(self, invite_token: str, coach: Membership) -> None:
         reader = reader_for(None)
         page = reader.get(f"/join/{invite_token}/")
         assert "Step 1 of 3" in words(page)
@@ -159,11 +159,14 @@ class TestJoin:
         assert 'name="display_name" value="Runa"' in page
         page = self.step(invite_token, step="age", done="name", display_name="Runa", age="over")
         assert "Step 3 of 3" in words(page)
-        reader.post(
-            f"/join/{invite_token}/", {"step": "account", "done": ["name", "age"], **JOINER}, 302
+        page = reader.post(
+            f"/join/{invite_token}/", {"step": "account", "done": ["name", "age"], **JOINER}
         )
+        assert "a coach of Lantern Street lets you in" in words(page)
         joined = Membership.objects.get(display_name="Runa")
-        assert joined.standing == Standing.ACTIVE
+        assert joined.standing == Standing.WAITING
+        assert "You are nearly in" in words(reader.get(f"{ROOT}/today/", status=403))
+        newcomers.let_in(by=coach, memberships=[joined])
         reader.get(f"{ROOT}/today/")
 
     def test_a_child_waits_for_consent_and_is_told_so(
@@ -194,7 +197,8 @@ class TestJoin:
         # Mended, it goes straight through: nothing is asked twice.
         done = re.findall(r'name="done" value="(\w+)"', page)
         assert done == ["age", "account"]
-        self.step(invite_token, 302, step="name", done=done, **JOINER)
+        said = words(self.step(invite_token, step="name", done=done, **JOINER))
+        assert "You are nearly in" in said
 
     def test_going_back_loses_nothing(self, invite_token: str, club: Club) -> None:
         page = self.step(invite_token, step="account", done=["name", "age"], back="age", **JOINER)
@@ -214,8 +218,9 @@ class TestJoin:
         reader = reader_for(outsider)
         assert "Step 1 of 2" in words(reader.get(f"/join/{invite_token}/"))
         entry = {"step": "age", "done": ["name"], "display_name": "Orla", "age": "over"}
-        reader.post(f"/join/{invite_token}/", entry, status=302)
-        reader.get(f"{ROOT}/today/")
+        assert "You are nearly in" in words(reader.post(f"/join/{invite_token}/", entry))
+        reader.get(f"{ROOT}/today/", status=403)
+        reader.get("/c/far-shore/coach/")
 
     @pytest.mark.parametrize("spoil", ["unknown", "withdrawn", "full"])
     def test_a_link_that_no_longer_works_says_whom_to_ask(

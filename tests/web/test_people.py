@@ -40,10 +40,10 @@ class TestPeople:
         reader = reader_for(owner)
         entry = {"role": "member", "places": 40, "days": 14}
         said = words(reader.post(f"{ROOT}/people/", entry))
-        assert "It lets in 40 members, until Wednesday 9 December at 13:00" in said
+        assert "40 members can join by it, until Wednesday 9 December at 13:00." in said
         assert "for members, 40 of 40 places left, until Wednesday 9 December at 13:00" in said
         said = words(reader.post(f"{ROOT}/people/", {"role": "coach", "places": 1, "days": 1}))
-        assert "It lets in 1 coach, until tomorrow at 13:00" in said
+        assert "1 coach can join by it, until tomorrow at 13:00." in said
         assert "for coaches, 1 of 1 place left, until tomorrow at 13:00" in said
 
     def test_a_coach_is_offered_no_invite_that_would_be_refused(

@@ -18,6 +18,7 @@ class Done(models.TextChoices):
     """What is noted in the log."""
 
     JOINED = "joined", _("joined")
+    LET_IN = "let_in", _("let in")
     CARD = "card", _("sign-in card made")
     LOCK_LIFTED = "lock_lifted", _("lock lifted")
     CONSENT_NOTED = "consent_noted", _("consent noted")

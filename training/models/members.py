@@ -31,8 +31,13 @@ class Standing(models.TextChoices):
 
     ACTIVE = "active", _("active")
     CONSENT = "consent", _("waits for a guardian's consent")
+    WAITING = "waiting", _("waits to be let in by a coach")
     ARCHIVED = "archived", _("archived")
     FORMER = "former", _("a former member")
+
+
+NOT_IN_YET = (Standing.CONSENT, Standing.WAITING)
+"""How an account stands that has not been opened yet."""
 
 
 class MembershipQuerySet(models.QuerySet["Membership"]):
@@ -47,6 +52,9 @@ class MembershipQuerySet(models.QuerySet["Membership"]):
         """Everybody but those who were erased, of whom numbers alone are left."""
         return self.exclude(standing=Standing.FORMER)
 
+    def waiting_to_be_let_in(self) -> Self:
+        return self.filter(standing=Standing.WAITING)
+
     def not_archived(self) -> Self:
         return self.not_former().exclude(standing=Standing.ARCHIVED)
 
@@ -60,9 +68,9 @@ class MembershipQuerySet(models.QuerySet["Membership"]):
     def ranked(self) -> Self:
         """Who may stand in a table: whoever competes, archived since or not.
 
-        Nobody who waits for a guardian's consent.
+        Nobody who waits for a guardian's consent or for a coach.
         """
-        return self.filter(competes=True).exclude(standing=Standing.CONSENT)
+        return self.filter(competes=True).exclude(standing__in=NOT_IN_YET)
 
 
 class Membership(models.Model):
@@ -129,7 +137,11 @@ class InviteQuerySet(OneTimeTokenQuerySet["Invite"]):
 
 
 class Invite(OneTimeToken):
-    """A link by which people join a club with a role, a number of times, until a date."""
+    """A link by which people join a club with a role, a number of times, until a date.
+
+    ``made_for``: the name of the one person that it is for; empty for whoever has it, who then
+    waits for a coach.
+    """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invites")
     role = OneOf(max_length=6, choices=Role, default=Role.MEMBER)
@@ -138,6 +150,7 @@ class Invite(OneTimeToken):
     )
     places = models.PositiveSmallIntegerField(default=40)
     taken = models.PositiveSmallIntegerField(default=0)
+    made_for = models.CharField(max_length=40, blank=True, default="")
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     objects = InviteQuerySet.as_manager()
@@ -149,5 +162,8 @@ class Invite(OneTimeToken):
             ),
             models.CheckConstraint(
                 condition=~Q(role=Role.OWNER), name="nobody_becomes_owner_by_invite"
+            ),
+            models.CheckConstraint(
+                condition=Q(made_for="") | Q(places=1), name="invite_by_name_for_one"
             ),
         ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from training.models import Club, DayOff, Group, Invite, Membership, Person
-from training.policies import is_archived, waits_for_consent
+from training.policies import is_archived, waits_for_consent, waits_to_be_let_in
 from training.rights import may_coach, may_enter, may_open
 
 
@@ -67,6 +67,7 @@ def language_for(person: Person, slug: str = "") -> str:
 class Roster:
     """A club's people as its coaches see them, and the invites that still let someone in."""
 
+    newcomers: tuple[Membership, ...]
     waiting_for_consent: tuple[Membership, ...]
     coaches: tuple[Membership, ...]
     members: tuple[Membership, ...]
@@ -84,6 +85,7 @@ def roster(club: Club, now: datetime) -> Roster:
         .order_by("display_name")
     )
     return Roster(
+        newcomers=tuple(p for p in people if waits_to_be_let_in(p)),
         waiting_for_consent=tuple(p for p in people if waits_for_consent(p)),
         coaches=tuple(p for p in people if may_coach(p)),
         members=tuple(p for p in people if may_enter(p) and not may_coach(p)),

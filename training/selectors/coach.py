@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db.models import Count, Q, QuerySet, Sum
 
@@ -23,6 +23,9 @@ from training.models import (
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.set_heads import SetHead, head_of
 from training.visibility import Sealed
+
+NEW_FOR = timedelta(days=7)
+"""How long a coach's day tells that somebody is new."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +71,19 @@ class CoachPlan:
 
 
 @dataclass(frozen=True, slots=True)
+class Newcomer:
+    """Somebody new in the club. ``waits``: came at ``since`` and is still to be let in by a coach.
+
+    Else a member since then.
+    """
+
+    membership_id: int
+    member: str
+    since: datetime
+    waits: bool
+
+
+@dataclass(frozen=True, slots=True)
 class MemberLoss:
     """Moves that a member's plans lost over some days."""
 
@@ -99,6 +115,7 @@ class Overview:
     lost_to: tuple[CauseLoss, ...]
     losses_since: datetime
     waiting_for_consent: int
+    newcomers: tuple[Newcomer, ...]
 
 
 def overview(viewer: Membership, now: datetime) -> Overview:
@@ -110,16 +127,31 @@ def overview(viewer: Membership, now: datetime) -> Overview:
     monday = clock.week_of(clock.local_date(now, viewer.club.zone))
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
     shown = _coach_sets(viewer, sets, now)
+    without_consent, newcomers = _arrivals(viewer, now)
     not_yet_read = [one.head.id for one in shown if not one.plans_open]
     return Overview(
         sets=tuple(shown),
         losses=moves_lost(viewer.club, since, now, leave_out=not_yet_read),
         lost_to=moves_lost_to(viewer.club, since, now, leave_out=not_yet_read),
         losses_since=since,
-        waiting_for_consent=(
-            Membership.objects.filter(club=viewer.club).waiting_for_consent().count()
-        ),
+        waiting_for_consent=without_consent,
+        newcomers=newcomers,
     )
+
+
+def _arrivals(viewer: Membership, now: datetime) -> tuple[int, tuple[Newcomer, ...]]:
+    """How many wait for consent; who came in the last days or waits to be let in, latest first."""
+    others = Membership.objects.filter(club=viewer.club).exclude(pk=viewer.pk)
+    recent = others.open().filter(joined_at__gt=now - NEW_FOR)
+    found = recent | others.waiting_to_be_let_in() | others.waiting_for_consent()
+    people = list(found.order_by("-joined_at", "display_name"))
+    without_consent = sum(policies.waits_for_consent(one) for one in people)
+    newcomers = tuple(
+        Newcomer(one.pk, one.display_name, one.joined_at, policies.waits_to_be_let_in(one))
+        for one in people
+        if not policies.waits_for_consent(one)
+    )
+    return without_consent, newcomers
 
 
 def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -27,6 +28,7 @@ from training.services.phrases import digest, new_token
 from training.services.validating import require_storable, require_valid
 
 OWNER_LINK_DAYS = 7
+MOST_NAMES = 40
 INVITE_DAYS = 14
 INVITED_ROLES = (Role.MEMBER, Role.COACH)
 
@@ -134,10 +136,12 @@ def make_invite(
     role: str = Role.MEMBER,
     places: int = 40,
     days: int = INVITE_DAYS,
+    made_for: str = "",
     now: datetime | None = None,
 ) -> tuple[Invite, str]:
     """An invite and its secret token, which is shown once.
 
+    Who comes by it waits to be let in, unless it is ``made_for`` one person by name.
     Raises NotAllowed unless :func:`training.rights.may_invite`, or InvalidEntry.
     """
     now = now or timezone.now()
@@ -154,11 +158,42 @@ def make_invite(
         role=role,
         made_by=by.person,
         places=places,
+        made_for=made_for,
         token_hash=digest(token),
         created_at=now,
         expires_at=now + timedelta(days=days),
     )
     return invite, token
+
+
+def make_invites_by_name(
+    *,
+    by: Membership,
+    names: Sequence[str],
+    role: str = Role.MEMBER,
+    days: int = INVITE_DAYS,
+    now: datetime | None = None,
+) -> list[tuple[Invite, str]]:
+    """An invite for each of the people named, with its secret token: a link lets in one alone.
+
+    Who comes by one need not wait for a coach. Raises as :func:`make_invite`.
+    """
+    called = list(dict.fromkeys(filter(None, (" ".join(one.split()) for one in names))))
+    if not 1 <= len(called) <= MOST_NAMES:
+        raise InvalidEntry(
+            _("Name between 1 and {most} people, one in a line.").format(most=MOST_NAMES),
+            field="names",
+        )
+    for name in called:
+        if len(require_storable(name, "names")) > 40:
+            raise InvalidEntry(
+                _("“{name}” is longer than 40 letters.").format(name=name), field="names"
+            )
+    with transaction.atomic():
+        return [
+            make_invite(by=by, role=role, places=1, days=days, made_for=name, now=now)
+            for name in called
+        ]
 
 
 def withdraw_invite(*, by: Membership, invite: Invite, now: datetime | None = None) -> None:
@@ -189,8 +224,9 @@ def join_by_invite(
 ) -> Membership:
     """Join a club by an invite: with a new ``account``, or as the signed-in ``person``.
 
-    Somebody under 18 waits until a coach has noted the guardian's consent. Raises
-    LinkUsedUp or InvalidEntry; nothing is stored then.
+    Somebody under 18 waits until a coach has noted the guardian's consent, and whoever
+    comes by a link without a name until a coach lets them in. Raises LinkUsedUp or
+    InvalidEntry; nothing is stored then.
     """
     now = now or timezone.now()
     invite = find_invite(token=token, now=now)
@@ -209,29 +245,28 @@ def join_by_invite(
         if Membership.objects.filter(club=invite.club, person=person).exists():
             raise InvalidEntry(_("You already belong to this club."), field="display_name")
         return _make_membership(
-            club=invite.club,
+            invite=invite,
             person=person,
             display_name=display_name,
-            role=invite.role,
             under_18=under_18,
             now=now,
         )
 
 
 def _make_membership(
-    *, club: Club, person: Person, display_name: str, role: str, under_18: bool, now: datetime
+    *, invite: Invite, person: Person, display_name: str, under_18: bool, now: datetime
 ) -> Membership:
     name = shown_name(display_name)
     made = Membership(
-        club=club,
+        club=invite.club,
         person=person,
         display_name=name,
-        role=role,
-        competes=role == Role.MEMBER,
+        role=invite.role,
+        competes=invite.role == Role.MEMBER,
         under_18=under_18,
         joined_at=now,
     )
-    made.standing = policies.standing_when_let_in(made)
+    made.standing = policies.standing_of_newcomer(made, by_name=bool(invite.made_for))
     try:
         # The database decides, so that of two who come at once with one name one is told.
         with transaction.atomic():

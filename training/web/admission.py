@@ -15,11 +15,17 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from training.models import Membership, Person
-from training.policies import waits_for_consent
+from training.policies import waits_for_consent, waits_to_be_let_in
 from training.rights import may_coach
 from training.selectors import clubs
 from training.visibility import Sealed
-from training.web.base.standing_in import ErrorShown, archived_page, consent_page, error_page
+from training.web.base.standing_in import (
+    ErrorShown,
+    archived_page,
+    consent_page,
+    error_page,
+    newcomer_page,
+)
 
 View = Callable[..., HttpResponse]
 """A view of a club's page: takes the request, the viewer's membership, the address's parts."""
@@ -117,4 +123,6 @@ def _closed_or_absent(request: HttpRequest, person: Person, slug: str) -> HttpRe
         raise Http404
     if waits_for_consent(found):
         return consent_page(request, found.club, status=403)
+    if waits_to_be_let_in(found):
+        return newcomer_page(request, found.club, status=403)
     return archived_page(request, found.club)

@@ -28,6 +28,13 @@ class CoachSet(Shape):
         inner = (SetHead, MemberDay)
 
 
+class Newcomer(Shape):
+    """Somebody new: `waits` to be let in by a coach, or a member `since` then."""
+
+    class Meta:
+        dataclass = coach.Newcomer
+
+
 class MemberLoss(Shape):
     """Moves that a member's plans lost since `losses_since`."""
 
@@ -47,4 +54,4 @@ class Overview(Shape):
 
     class Meta:
         dataclass = coach.Overview
-        inner = (CoachSet, MemberLoss, CauseLoss)
+        inner = (CoachSet, MemberLoss, CauseLoss, Newcomer)

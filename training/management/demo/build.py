@@ -115,6 +115,13 @@ def _make_club(now: datetime) -> Club:
         under_18=True,
         standing=Standing.CONSENT,
     )
+    _person(
+        club,
+        cast.WAITING_TO_BE_LET_IN,
+        Role.MEMBER,
+        now - timedelta(hours=3),
+        standing=Standing.WAITING,
+    )
     return club
 
 

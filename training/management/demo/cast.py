@@ -105,6 +105,7 @@ MEMBERS = (
 COACH = ("Mara", "owner")
 SECOND_COACH = ("Iver", "coach")
 WAITING_FOR_CONSENT = "Pim"
+WAITING_TO_BE_LET_IN = "Oona"
 
 
 def sign_in_name(name: str) -> str:

@@ -1,4 +1,4 @@
-"""Whole pages that stand in for the one asked for: what went wrong, and waiting for consent."""
+"""Whole pages that stand in for the one asked for: what went wrong, and an account not open."""
 
 from __future__ import annotations
 
@@ -36,6 +36,11 @@ def consent_page(
     """Tell a child that a coach first notes a guardian's consent."""
     context = {"waiting_in": club, "just_joined": just_joined}
     return render(request, "base/waiting_for_consent.html", context, status=status)
+
+
+def newcomer_page(request: HttpRequest, club: Club, *, status: int = 200) -> HttpResponse:
+    """Tell somebody who has joined that a coach lets them in."""
+    return render(request, "base/waiting_to_be_let_in.html", {"waiting_in": club}, status=status)
 
 
 def archived_page(request: HttpRequest, club: Club) -> HttpResponse:

@@ -11,8 +11,9 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from training import clock
 from training.models import Membership
-from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Overview
+from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Newcomer, Overview
 from training.selectors.group_reviews import GroupReview
 from training.selectors.plans import PlanView, State
 from training.selectors.reviews import WASTED
@@ -24,7 +25,7 @@ from training.web.saying.ideas import idea_name
 from training.web.saying.needs import need_words
 from training.web.saying.rates import flag_words, of, share
 from training.web.saying.sets import SetLine, set_line
-from training.web.saying.times import Said, say_short
+from training.web.saying.times import Said, say_day, say_short
 
 _SLIPS = "slips"
 """Moves taken back or spare, in one line: a coach's day has no lesson for them."""
@@ -117,11 +118,14 @@ class FirstNeed:
 class CoachDayShown:
     """What ``pages/coach_day/coach_day.html`` needs.
 
+    ``newcomers``: who waits to be let in; ``new_members``: who came in the last days.
     ``causes`` is None where the page asks for what changes by the minute alone.
     """
 
     sets: tuple[CoachSetShown, ...]
     losses: tuple[LossShown, ...]
+    newcomers: str
+    new_members: str
     consent: str
     causes: tuple[CauseShown, ...] | None
     first_need: FirstNeed | None
@@ -140,10 +144,36 @@ def show_coach_day(
     return CoachDayShown(
         sets=tuple(show_coach_set(viewer, one, now) for one in found.sets),
         losses=_losses(found.losses, viewer.club.slug),
+        newcomers=_waiting(found.newcomers),
+        new_members=_new_members(found.newcomers, viewer, now),
         consent=consent if waiting else "",
         causes=_causes(viewer, found.lost_to, review) if review else None,
         first_need=_first_need(viewer, review) if review else None,
     )
+
+
+def _waiting(newcomers: Sequence[Newcomer]) -> str:
+    names = [one.member for one in newcomers if one.waits]
+    if not names:
+        return ""
+    return ngettext(
+        "{names} has joined and waits to be let in.",
+        "{names} have joined and wait to be let in.",
+        len(names),
+    ).format(names=listed(names))
+
+
+def _new_members(newcomers: Sequence[Newcomer], viewer: Membership, now: datetime) -> str:
+    zone = viewer.club.zone
+    today = clock.local_date(now, zone)
+    lines = [
+        _("{name} ({when})").format(
+            name=one.member, when=say_day(clock.local_date(one.since, zone), today)
+        )
+        for one in newcomers
+        if not one.waits
+    ]
+    return _("New in the last days: {names}.").format(names=listed(lines)) if lines else ""
 
 
 def show_coach_set(viewer: Membership, one: CoachSet, now: datetime) -> CoachSetShown:

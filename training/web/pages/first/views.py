@@ -7,11 +7,11 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from training.policies import waits_for_consent
+from training.policies import waits_for_consent, waits_to_be_let_in
 from training.rights import may_enter
 from training.selectors import clubs
 from training.web.admission import person_of
-from training.web.base.standing_in import consent_page
+from training.web.base.standing_in import consent_page, newcomer_page
 from training.web.navigation import home_of
 from training.web.pages.first.shown import club_links, show_first
 from training.web.query import number_asked
@@ -30,7 +30,9 @@ def first(request: HttpRequest) -> HttpResponse:
     open_ones = [one for one in memberships if may_enter(one)]
     if len(open_ones) == 1:
         return HttpResponseRedirect(home_of(open_ones[0]))
-    waiting = [one for one in memberships if waits_for_consent(one)]
-    if waiting and not open_ones:
-        return consent_page(request, waiting[0].club)
+    for one in () if open_ones else memberships:
+        if waits_for_consent(one):
+            return consent_page(request, one.club)
+        if waits_to_be_let_in(one):
+            return newcomer_page(request, one.club)
     return render(request, "pages/first/clubs.html", {"clubs": club_links(open_ones)})

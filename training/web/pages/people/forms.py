@@ -15,15 +15,29 @@ _INVITED = ((Role.MEMBER, _("members")), (Role.COACH, _("coaches")))
 
 
 class InviteForm(forms.Form):
-    """Whom an invite link lets in. It offers what ``viewer`` may let in."""
+    """Whom an invite link lets in. It offers what ``viewer`` may let in.
+
+    With ``names`` a link is made for each of them, else one for ``places``.
+    """
 
     role = forms.ChoiceField(
         label=_("Whom the link lets in"),
         choices=_INVITED,
         widget=forms.Select(attrs={"class": "input"}),
     )
+    names = forms.CharField(
+        label=_("Their names, one in a line"),
+        required=False,
+        max_length=2000,
+        strip=False,
+        help_text=_(
+            "Each gets a link of their own and is in at once. Without names you get one link for "
+            "many, and let in each who comes."
+        ),
+        widget=forms.Textarea(attrs={"class": "input", "rows": 3}),
+    )
     places = forms.IntegerField(
-        label=_("How many people"),
+        label=_("Without names: how many people"),
         min_value=1,
         max_value=500,
         initial=20,

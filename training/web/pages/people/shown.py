@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training.models import Invite, Membership, Role
-from training.rights import may_archive, may_lift_lock, may_make_code, may_manage
+from training.rights import may_archive, may_let_in, may_lift_lock, may_make_code, may_manage
 from training.selectors.clubs import Roster
 from training.web.pages.people.forms import ConsentForm
 from training.web.pictures.qr import Qr, draw_qr
@@ -39,6 +39,16 @@ class PersonLine:
 
 
 @dataclass(frozen=True, slots=True)
+class NewcomerLine:
+    """Somebody who waits to be let in; ``yours``: by this reader."""
+
+    id: int
+    name: str
+    about: str
+    yours: bool
+
+
+@dataclass(frozen=True, slots=True)
 class WaitingLine:
     """A child whose guardian's consent is to be noted, with the form for it."""
 
@@ -59,24 +69,25 @@ class InviteLine:
 
 @dataclass(frozen=True, slots=True)
 class FreshInvite:
-    """An invite just made: its address is shown this once. ``lets_in`` says whom, and how many."""
+    """An invite just made: its address is shown this once. ``lets_in`` says whom, and how."""
 
+    title: str
     address: str
     qr: Qr
     lets_in: str
-    until: Said
 
 
 @dataclass(frozen=True, slots=True)
 class PeopleShown:
     """What ``pages/people/people.html`` needs beside the form for a new invite."""
 
+    newcomers: tuple[NewcomerLine, ...]
     waiting: tuple[WaitingLine, ...]
     members: tuple[PersonLine, ...]
     coaches: tuple[PersonLine, ...]
     archived: tuple[PersonLine, ...]
     invites: tuple[InviteLine, ...]
-    fresh: FreshInvite | None
+    fresh: tuple[FreshInvite, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,29 +108,36 @@ def show_people(
     now: datetime,
     *,
     refused: ConsentForm | None = None,
-    fresh: FreshInvite | None = None,
+    fresh: Sequence[FreshInvite] = (),
     locked: Collection[int] = (),
 ) -> PeopleShown:
     """Lay out the lists; ``refused``: the form of somebody whose consent could not be noted."""
     return PeopleShown(
+        newcomers=tuple(_newcomer(one, viewer, now) for one in roster.newcomers),
         waiting=tuple(_waiting(one, refused) for one in roster.waiting_for_consent),
         members=_lines(roster.members, viewer, locked),
         coaches=_lines(roster.coaches, viewer, locked),
         archived=_lines(roster.archived, viewer, locked, archived=True),
         invites=tuple(_invite(one, viewer, now) for one in roster.invites),
-        fresh=fresh,
+        fresh=tuple(fresh),
     )
 
 
 def show_fresh(invite: Invite, address: str, viewer: Membership, now: datetime) -> FreshInvite:
     """Lay out an invite just made; ``address`` holds its secret."""
     unit = "coach" if invite.role == Role.COACH else "member"
-    return FreshInvite(
-        address=address,
-        qr=draw_qr(address),
-        lets_in=count(invite.places, unit),
-        until=say(invite.expires_at, now, viewer.club.zone),
-    )
+    until = say(invite.expires_at, now, viewer.club.zone).bare.text
+    if invite.made_for:
+        title = _("The link for {name}, shown once").format(name=invite.made_for)
+        lets_in = _("It works once, until {until}. Give it to {name} alone.").format(
+            name=invite.made_for, until=until
+        )
+    else:
+        title = _("The invite link, shown once")
+        lets_in = _(
+            "{people} can join by it, until {until}. Whoever has it can; you let in each who comes."
+        ).format(people=count(invite.places, unit), until=until)
+    return FreshInvite(title=title, address=address, qr=draw_qr(address), lets_in=lets_in)
 
 
 def show_card(person: Membership, code: str, address: str, *, days: int) -> CardShown:
@@ -164,6 +182,14 @@ def _line(one: Membership, viewer: Membership, archived: bool, locked: bool) -> 
     )
 
 
+def _newcomer(one: Membership, viewer: Membership, now: datetime) -> NewcomerLine:
+    came = say(one.joined_at, now, viewer.club.zone).text
+    about = _("signs in as {name}, came {when}").format(name=one.person.sign_in_name, when=came)
+    if one.role == Role.COACH:
+        about = _("as a coach; {about}").format(about=about)
+    return NewcomerLine(one.pk, one.display_name, about, may_let_in(viewer, one))
+
+
 def _waiting(one: Membership, refused: ConsentForm | None) -> WaitingLine:
     form = ConsentForm(prefix=str(one.pk))
     if refused is not None and refused.prefix == form.prefix:
@@ -172,7 +198,9 @@ def _waiting(one: Membership, refused: ConsentForm | None) -> WaitingLine:
 
 
 def _invite(one: Invite, viewer: Membership, now: datetime) -> InviteLine:
-    if one.role == Role.COACH:
+    if one.made_for:
+        said = _("for {name}").format(name=one.made_for)
+    elif one.role == Role.COACH:
         said = _("for coaches, {left} of {places} left")
     else:
         said = _("for members, {left} of {places} left")

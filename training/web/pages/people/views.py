@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
-from training.models import Membership
+from training.models import Invite, Membership
 from training.refusals import Refusal
 from training.selectors import clubs
-from training.services import accounts
+from training.services import accounts, newcomers
 from training.services import people as services
 from training.web.admission import coach, right_now
 from training.web.pages.people.forms import ConsentForm, InviteForm
 from training.web.pages.people.shown import FreshInvite, show_card, show_fresh, show_people
+from training.web.saying.counting import listed
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -27,21 +32,60 @@ def people(request: HttpRequest, viewer: Membership) -> HttpResponse:
         return _page(request, viewer)
     if request.POST.get("do") == "withdraw_invite":
         return _withdraw(request, viewer)
+    if {"let_in", "turn_away"} & request.POST.keys() or request.POST.get("do") == "let_in":
+        return _decide(request, viewer)
     form = InviteForm(viewer, request.POST)
     if not form.is_valid():
         return _page(request, viewer, invite_form=form, status=400)
     try:
-        invite, token = services.make_invite(
-            by=viewer,
-            role=form.cleaned_data["role"],
-            places=form.cleaned_data["places"],
-            days=form.cleaned_data["days"],
-        )
+        made = _make(viewer, form.cleaned_data)
     except Refusal as refusal:
         form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
         return _page(request, viewer, invite_form=form, status=refusal.status)
-    address = request.build_absolute_uri(reverse("join", args=[token]))
-    return _page(request, viewer, fresh=show_fresh(invite, address, viewer, right_now()))
+    now = right_now()
+    fresh = [
+        show_fresh(invite, request.build_absolute_uri(reverse("join", args=[token])), viewer, now)
+        for invite, token in made
+    ]
+    return _page(request, viewer, fresh=fresh)
+
+
+def _make(viewer: Membership, wanted: dict[str, Any]) -> list[tuple[Invite, str]]:
+    """A link for each name, or one for many."""
+    names = wanted["names"].splitlines()
+    role, days = wanted["role"], wanted["days"]
+    if any(name.strip() for name in names):
+        return services.make_invites_by_name(by=viewer, names=names, role=role, days=days)
+    return [services.make_invite(by=viewer, role=role, places=wanted["places"], days=days)]
+
+
+def _decide(request: HttpRequest, viewer: Membership) -> HttpResponse:
+    """Let in one newcomer or all that are ticked, or take one off again."""
+    one, off = request.POST.get("let_in"), request.POST.get("turn_away")
+    ids = {off or one} if off or one else set(request.POST.getlist("who"))
+    waiting = clubs.roster(viewer.club, right_now()).newcomers
+    chosen = [newcomer for newcomer in waiting if str(newcomer.pk) in ids]
+    try:
+        if off:
+            for newcomer in chosen:
+                newcomers.turn_away(by=viewer, membership=newcomer)
+                messages.warning(
+                    request, _("{name} is taken off.").format(name=newcomer.display_name)
+                )
+        else:
+            names = [m.display_name for m in newcomers.let_in(by=viewer, memberships=chosen)]
+            if names:
+                messages.success(
+                    request,
+                    ngettext("{names} is in.", "{names} are in.", len(names)).format(
+                        names=listed(names)
+                    ),
+                )
+            else:
+                messages.info(request, _("Nobody was ticked who still waits."))
+    except Refusal as refusal:
+        messages.error(request, refusal.message)
+    return HttpResponseRedirect(request.path)
 
 
 def _withdraw(request: HttpRequest, viewer: Membership) -> HttpResponse:
@@ -58,7 +102,7 @@ def _page(
     viewer: Membership,
     *,
     invite_form: InviteForm | None = None,
-    fresh: FreshInvite | None = None,
+    fresh: Sequence[FreshInvite] = (),
     refused: ConsentForm | None = None,
     status: int = 200,
 ) -> HttpResponse:
