@@ -8,8 +8,8 @@ from datetime import datetime
 from django.db import transaction
 from django.utils import timezone
 
-from training import rights
-from training.models import Done, Membership, Person, Standing
+from training import policies, rights
+from training.models import Done, Membership, Person
 from training.services import deeds
 
 
@@ -27,10 +27,15 @@ def let_in(
     for one in newcomers:
         rights.require_let_in(by, one)
     waiting = Membership.objects.waiting_to_be_let_in()
-    opened = {"standing": Standing.ACTIVE, "joined_at": now}
     with transaction.atomic():
         # One by one, so that of two coaches who tap at once each is told whom they let in.
-        found = [one for one in newcomers if waiting.filter(pk=one.pk).update(**opened)]
+        found = [
+            one
+            for one in newcomers
+            if waiting.filter(pk=one.pk).update(
+                standing=policies.standing_when_let_in(one), joined_at=now
+            )
+        ]
         for one in found:
             deeds.note(what=Done.LET_IN, by=by, whom=one, now=now)
     return found

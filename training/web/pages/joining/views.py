@@ -13,14 +13,14 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from training.models import Invite, Membership
-from training.policies import waits_for_consent, waits_to_be_let_in
+from training.policies import waits_for_consent
 from training.refusals import InvalidEntry, LinkUsedUp, NotAllowed
 from training.rights import require_join
 from training.services import people
 from training.services.people import NewAccount
 from training.services.sessions import enter
 from training.web.admission import person_of
-from training.web.base.standing_in import ErrorShown, consent_page, error_page, newcomer_page
+from training.web.base.standing_in import ErrorShown, consent_page, error_page
 from training.web.navigation import home_of
 from training.web.pages.joining.forms import STEPS, StartForm, Step
 from training.web.pages.joining.shown import show_step
@@ -92,10 +92,9 @@ def _join(
 
 
 def _enter(request: HttpRequest, membership: Membership) -> HttpResponse:
+    # Whoever waits to be let in is told so there.
     if person_of(request) is None:
         enter(request, membership.person)
-    if waits_to_be_let_in(membership):
-        return newcomer_page(request, membership.club)
     return HttpResponseRedirect(home_of(membership))
 
 
