@@ -4,7 +4,7 @@ from django.urls import path, re_path
 
 from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
-from training.api.views import coach, docs, people, plans, problems, reviews, sets, tables
+from training.api.views import coach, docs, own_data, people, plans, problems, reviews, sets, tables
 
 app_name = "api"
 
@@ -17,6 +17,7 @@ urlpatterns = [
     path("tokens/", people.Tokens.as_view(), name="tokens"),
     path("tokens/current/", people.CurrentToken.as_view(), name="current-token"),
     path("me/", people.Myself.as_view(), name="me"),
+    path("me/data/", own_data.MyData.as_view(), name="my-data"),
     path(f"{CLUB}sets/now/", sets.SetsNow.as_view(), name="sets-now"),
     path(f"{CLUB}sets/", sets.OwnSets.as_view(), name="own-sets"),
     path(f"{CLUB}sets/<int:set_id>/", sets.OneSet.as_view(), name="set"),
@@ -36,6 +37,12 @@ urlpatterns = [
         reviews.MemberProgress.as_view(),
         name="member-progress",
     ),
+    path(
+        f"{CLUB}coach/members/<int:membership_id>/data/",
+        own_data.MemberData.as_view(),
+        name="member-data",
+    ),
+    path(f"{CLUB}log/", own_data.Log.as_view(), name="log"),
     path(f"{CLUB}coach/overview/", coach.CoachOverview.as_view(), name="coach-overview"),
     path(f"{CLUB}coach/sets/<int:set_id>/", coach.CoachSet.as_view(), name="coach-set"),
     re_path(r"^[\s\S]*$", errors.not_found),

@@ -1,0 +1,328 @@
+"""Everything that one club keeps of somebody, as one value.
+
+Read by the person, or by a coach for a guardian. What is sealed for whoever reads stays sealed:
+the rest of a plan is there, and its verdict follows when answers open.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.db.models import Q
+
+from training import visibility
+from training.agreement import TEXTS
+from training.models import (
+    Deed,
+    Invite,
+    Membership,
+    Plan,
+    PracticeDue,
+    Scramble,
+    SetSummary,
+    TechniqueCount,
+)
+from training.visibility import OwnPlans
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPlan:
+    """A plan with the scramble that it is for. ``report``: all that the solver said of it.
+
+    ``sealed``: checked, but its answers are not open to whoever reads; then ``report`` is None.
+    """
+
+    day: date
+    kind_of_set: str
+    drawn: str
+    number: int
+    scramble: str
+    answer: str
+    written: str
+    canonical: str
+    handed_in_at: datetime
+    status: str
+    failure_reason: str
+    withdrawn_at: datetime | None
+    withdrawn_reason: str
+    checked_at: datetime | None
+    sealed: bool
+    report: dict[str, Any] | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptConsent:
+    """A guardian's consent: what was noted, when, by whom, of which text; and if it was withdrawn.
+
+    ``noted_by`` is empty for somebody who has left; ``text`` where none was numbered yet.
+    """
+
+    noted_at: datetime
+    noted_by: str
+    note: str
+    text_number: int | None
+    text: str
+    withdrawn_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptDeed:
+    """A line of the club's log in which somebody stands.
+
+    ``by`` is empty for whoever runs the server, ``whom`` for everybody else.
+    """
+
+    done_at: datetime
+    what: str
+    by: str
+    whom: str
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeptSum:
+    """Verdicts of one set added up, as reviews read them."""
+
+    day: date
+    plans: int
+    solved: int
+    exact: int
+    lost: int
+    lost_first: int
+    lost_middle: int
+    lost_last: int
+    ends_on_bottom: int
+    turns_cube_late: int
+    back_turns: int
+    half_turns: int
+
+
+@dataclass(frozen=True, slots=True)
+class KeptCount:
+    """How often one set called for an idea, how often it was answered, and moves lost to it."""
+
+    day: date
+    code: str
+    called: int
+    answered: int
+    lost: float
+
+
+@dataclass(frozen=True, slots=True)
+class KeptDue:
+    """An idea that comes back in practice, and when."""
+
+    code: str
+    step: int
+    due_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class KeptInvite:
+    """An invite that somebody made."""
+
+    made_at: datetime
+    expires_at: datetime
+    role: str
+    places: int
+    taken: int
+    withdrawn_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class ClubData:
+    """All that one club keeps of somebody.
+
+    ``plans_not_yours_yet``: plans that are left out because whoever reads may
+    not see them before the set closes; 0 for the person.
+    """
+
+    club: str
+    slug: str
+    display_name: str
+    role: str
+    competes: bool
+    standing: str
+    joined_at: datetime
+    under_18: bool
+    consent: KeptConsent | None
+    groups: tuple[str, ...]
+    plans: tuple[KeptPlan, ...]
+    plans_not_yours_yet: int
+    sums: tuple[KeptSum, ...]
+    ideas: tuple[KeptCount, ...]
+    practice_due: tuple[KeptDue, ...]
+    practice_sets: tuple[date, ...]
+    log: tuple[KeptDeed, ...]
+    invites_made: tuple[KeptInvite, ...]
+    consents_noted: tuple[datetime, ...]
+    plans_withdrawn: tuple[datetime, ...]
+
+
+def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> ClubData:
+    """All that the club of a membership keeps of it, as ``viewer`` may read it.
+
+    A number of queries that grows with the sets in which there are plans, not with the plans.
+    """
+    seen, left_out = _plans(viewer, membership, now)
+    # Sums tell of the answers that they are sums of, so both are shown together.
+    open_sets = {one.scramble.scramble_set_id for one, sealed in seen if not sealed} - {
+        one.scramble.scramble_set_id for one, sealed in seen if sealed
+    }
+    of_member: dict[str, Any] = {"membership": membership, "scramble_set__in": open_sets}
+    sums = SetSummary.objects.filter(**of_member).select_related("scramble_set")
+    counts = TechniqueCount.objects.filter(**of_member).select_related("scramble_set")
+    person = membership.person_id
+    return ClubData(
+        club=membership.club.name,
+        slug=membership.club.slug,
+        display_name=membership.display_name,
+        role=membership.role,
+        competes=membership.competes,
+        standing=membership.standing,
+        joined_at=membership.joined_at,
+        under_18=membership.under_18,
+        consent=consent_of(membership),
+        groups=tuple(membership.groups.values_list("name", flat=True)),
+        plans=tuple(_plan(one, sealed) for one, sealed in seen),
+        plans_not_yours_yet=left_out,
+        sums=tuple(_sum(one) for one in sums.order_by("scramble_set__day", "pk")),
+        ideas=tuple(
+            KeptCount(one.scramble_set.day, one.code, one.called, one.answered, one.lost)
+            for one in counts.order_by("scramble_set__day", "pk")
+        ),
+        practice_due=tuple(
+            KeptDue(one.code, one.step, one.due_on)
+            for one in PracticeDue.objects.filter(membership=membership)
+        ),
+        practice_sets=tuple(membership.own_sets.order_by("day").values_list("day", flat=True)),
+        log=_log(membership),
+        invites_made=tuple(
+            KeptInvite(
+                one.created_at,
+                one.expires_at,
+                one.role,
+                one.places,
+                one.taken,
+                one.withdrawn_at,
+            )
+            for one in Invite.objects.filter(made_by=person, club=membership.club)
+        ),
+        consents_noted=tuple(
+            one.consent_noted_at
+            for one in Membership.objects.filter(consent_noted_by=person, club=membership.club)
+            if one.consent_noted_at is not None
+        ),
+        plans_withdrawn=tuple(
+            one.withdrawn_at
+            for one in Plan.objects.filter(withdrawn_by=person, membership__club=membership.club)
+            if one.withdrawn_at is not None
+        ),
+    )
+
+
+def consent_of(membership: Membership) -> KeptConsent | None:
+    """What is noted of a guardian's consent; None where nothing ever was."""
+    if membership.consent_noted_at is None:
+        return None
+    by = Membership.objects.filter(
+        club=membership.club_id, person=membership.consent_noted_by_id
+    ).first()
+    number = membership.consent_text
+    return KeptConsent(
+        noted_at=membership.consent_noted_at,
+        noted_by=by.display_name if by is not None else "",
+        note=membership.consent_note,
+        text_number=number,
+        text=str(TEXTS[number]) if number is not None else "",
+        withdrawn_at=membership.consent_withdrawn_at,
+    )
+
+
+def _plans(
+    viewer: Membership, membership: Membership, now: datetime
+) -> tuple[list[tuple[Plan, bool]], int]:
+    """Plans with whether their verdict is sealed for the viewer, and how many are left out."""
+    plans = list(
+        Plan.objects.filter(membership=membership)
+        .select_related("scramble__scramble_set", "verdict")
+        .order_by("handed_in_at", "pk")
+    )
+    sets = {one.scramble.scramble_set_id: one.scramble.scramble_set for one in plans}
+    sizes: dict[int, int] = defaultdict(int)
+    for set_id in Scramble.objects.filter(scramble_set__in=sets).values_list(
+        "scramble_set_id", flat=True
+    ):
+        sizes[set_id] += 1
+    numbers: dict[int, set[int]] = defaultdict(set)
+    own = Plan.objects.filter(membership=viewer, scramble__scramble_set__in=sets)
+    for set_id, number in own.values_list("scramble__scramble_set_id", "scramble__number"):
+        numbers[set_id].add(number)
+    seen: list[tuple[Plan, bool]] = []
+    for plan in plans:
+        its_set = plan.scramble.scramble_set
+        viewers = OwnPlans(frozenset(numbers[its_set.pk]), sizes[its_set.pk])
+        if viewer.pk == membership.pk:
+            answers = visibility.sees_answers(viewer, its_set, plan.scramble.number, viewers, now)
+            seen.append((plan, not answers and hasattr(plan, "verdict")))
+        elif its_set.for_member_id is not None or visibility.sees_others_plans(
+            viewer, its_set, viewers, now
+        ):
+            seen.append((plan, False))
+    return seen, len(plans) - len(seen)
+
+
+def _plan(plan: Plan, sealed: bool) -> KeptPlan:
+    verdict = getattr(plan, "verdict", None)
+    return KeptPlan(
+        day=plan.scramble.scramble_set.day,
+        kind_of_set=plan.scramble.scramble_set.kind,
+        drawn=plan.scramble.scramble_set.drawn,
+        number=plan.scramble.number,
+        scramble=plan.scramble.text,
+        answer=plan.kind,
+        written=plan.written,
+        canonical=plan.canonical,
+        handed_in_at=plan.handed_in_at,
+        status=plan.status,
+        failure_reason=plan.failure_reason,
+        withdrawn_at=plan.withdrawn_at,
+        withdrawn_reason=plan.withdrawn_reason,
+        checked_at=verdict.checked_at if verdict is not None else None,
+        sealed=sealed,
+        report=verdict.report if verdict is not None and not sealed else None,
+    )
+
+
+def _sum(one: SetSummary) -> KeptSum:
+    return KeptSum(
+        day=one.scramble_set.day,
+        plans=one.plans,
+        solved=one.solved,
+        exact=one.exact,
+        lost=one.lost,
+        lost_first=one.lost_first,
+        lost_middle=one.lost_middle,
+        lost_last=one.lost_last,
+        ends_on_bottom=one.ends_on_bottom,
+        turns_cube_late=one.turns_cube_late,
+        back_turns=one.back_turns,
+        half_turns=one.half_turns,
+    )
+
+
+def _log(membership: Membership) -> tuple[KeptDeed, ...]:
+    lines = Deed.objects.filter(Q(by=membership) | Q(whom=membership))
+    return tuple(
+        KeptDeed(
+            done_at=one.done_at,
+            what=one.what,
+            by=one.by.display_name if one.by is not None else "",
+            whom=one.whom.display_name if one.whom_id == membership.pk else "",
+            detail=one.detail,
+        )
+        for one in lines.select_related("by", "whom").order_by("done_at", "pk")
+    )
