@@ -17,7 +17,6 @@ from training.models.members import Membership
 class Done(models.TextChoices):
     """What is noted in the log."""
 
-    JOINED = "joined", _("joined")
     LET_IN = "let_in", _("let in")
     CARD = "card", _("sign-in card made")
     LOCK_LIFTED = "lock_lifted", _("lock lifted")

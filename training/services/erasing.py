@@ -99,7 +99,7 @@ def erase_membership(
         done = _erase(membership, by, now)
         gone = not Membership.objects.filter(person=person).exists()
         if gone:
-            _erase_account(person)
+            erase_account(person)
     return Receipt(now, (done,), account=gone)
 
 
@@ -120,7 +120,7 @@ def erase_person(
     now = now or timezone.now()
     with transaction.atomic():
         done = tuple(_erase(one, None, now) for one in _memberships(person))
-        _erase_account(person)
+        erase_account(person)
     return Receipt(now, done, account=True)
 
 
@@ -216,7 +216,7 @@ def _let_go_of(person: Person, club: Club) -> None:
     Plan.objects.filter(withdrawn_by=person, membership__club=club).update(withdrawn_by=None)
 
 
-def _erase_account(person: Person) -> None:
+def erase_account(person: Person) -> None:
     """Delete the sign-in: name, phrase, codes, tokens, sessions, what is known of signing in."""
     forget_person(person.sign_in_name)
     forget_sessions(person)

@@ -9,8 +9,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from training import policies, rights
-from training.models import Done, Membership, Person
+from training.models import Done, Membership
 from training.services import deeds
+from training.services.erasing import erase_account
 
 
 def let_in(
@@ -51,4 +52,4 @@ def turn_away(*, by: Membership, membership: Membership) -> None:
     with transaction.atomic():
         gone, _rows = Membership.objects.waiting_to_be_let_in().filter(pk=membership.pk).delete()
         if gone and not Membership.objects.filter(person=membership.person_id).exists():
-            Person.objects.filter(pk=membership.person_id).delete()
+            erase_account(membership.person)
