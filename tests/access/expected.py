@@ -185,11 +185,11 @@ coach-set absent        | 401     403     403     no      no      no      403   
 member-progress member  | 401     403     403     ok      ok      no      403     403     403
 member-progress foreign | 401     403     403     no      no      no      403     403     403
 member-progress absent  | 401     403     403     no      no      no      403     403     403
-my-data                 | 401      ok       ok       ok       ok       ok       ok       ok       ok
-member-data member      | 401      403      403      ok       ok       no       403      403      403
-member-data foreign     | 401      403      403      no       no       no       403      403      403
-member-data absent      | 401      403      403      no       no       no       403      403      403
-log                     | 401      403      403      403      403      no       403      403      403
+my-data                 | 401     ok      ok      ok      ok      ok      ok      ok      ok
+member-data member      | 401     403     403     ok      ok      no      403     403     403
+member-data foreign     | 401     403     403     no      no      no      403     403     403
+member-data absent      | 401     403     403     no      no      no      403     403     403
+log                     | 401     403     403     403     403     no      403     403     403
 group-review            | 401     403     403     ok      ok      no      403     403     403
 """
 
@@ -237,11 +237,11 @@ coach-set absent        | 401     403     403     405     405     no      403   
 member-progress member  | 401     403     403     405     405     no      403     403     403
 member-progress foreign | 401     403     403     405     405     no      403     403     403
 member-progress absent  | 401     403     403     405     405     no      403     403     403
-my-data                 | 401      405      405      405      405      405      405      405      405
-member-data member      | 401      403      403      405      405      no       403      403      403
-member-data foreign     | 401      403      403      405      405      no       403      403      403
-member-data absent      | 401      403      403      405      405      no       403      403      403
-log                     | 401      405      405      405      405      no       403      403      403
+my-data                 | 401     405     405     405     405     405     405     405     405
+member-data member      | 401     403     403     405     405     no      403     403     403
+member-data foreign     | 401     403     403     405     405     no      403     403     403
+member-data absent      | 401     403     403     405     405     no      403     403     403
+log                     | 401     405     405     405     405     no      403     403     403
 group-review            | 401     403     403     405     405     no      403     403     403
 """
 

@@ -22,6 +22,7 @@ PRESENTED = {
     "services/people.py": {"Role", "role"},
     "services/corrections.py": {"Role", "role"},
     "services/erasing.py": {"Role", "Standing", "competes"},
+    "selectors/club_data.py": {"competes", "role", "standing"},
     "api/serializers/people.py": {"Role"},
     # Whom an invite is for and who owns the club are said, and chosen from.
     "web/pages/joining/shown.py": {"Role", "role"},
