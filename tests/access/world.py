@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from django.test import Client
-from knox.models import get_token_model
 
 from tests.conftest import NOON, Given, make_membership
 from training.models import Club, Drawn, Membership, Plan, Role, Standing
 from training.services import people
+from training.services.tokens import make_token
 
 ABSENT = 10**7
 """An id that nothing has."""
@@ -86,9 +86,9 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
 
 
 def _tokens(*people: Membership) -> dict[str, str]:
-    make = get_token_model().objects.create
     return {
-        viewer: make(user=who.person)[1] for viewer, who in zip(VIEWERS[1:], people, strict=True)
+        viewer: make_token(person=who.person)[1]
+        for viewer, who in zip(VIEWERS[1:], people, strict=True)
     }
 
 

@@ -7,10 +7,10 @@ from collections.abc import Callable
 
 import pytest
 from django.utils import translation
-from knox.models import get_token_model
 from rest_framework.test import APIClient
 
 from training.models import Membership
+from training.services.tokens import make_token
 
 API = "/api/v1/"
 
@@ -22,7 +22,7 @@ def speaks_for() -> Callable[[Membership | None], APIClient]:
     def make(who: Membership | None) -> APIClient:
         client = APIClient()
         if who is not None:
-            _, secret = get_token_model().objects.create(user=who.person)
+            _, secret = make_token(person=who.person)
             client.credentials(HTTP_AUTHORIZATION=f"Bearer {secret}")
         return client
 

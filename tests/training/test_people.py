@@ -25,6 +25,7 @@ from training.models import (
 )
 from training.services import accounts, people, periodic, sign_in
 from training.services.people import NewAccount
+from training.services.tokens import make_token
 
 pytestmark = pytest.mark.django_db
 
@@ -245,7 +246,7 @@ def test_coaches_make_codes_for_members_and_only_the_owner_for_coaches(
 
 
 def test_a_new_phrase_ends_tokens_and_the_old_phrase(member) -> None:
-    get_token_model().objects.create(user=member.person)
+    make_token(person=member.person)
     accounts.choose_phrase(
         person=member.person, phrase="eleven slow snails", request=request(), old_phrase=PHRASE
     )

@@ -45,6 +45,18 @@ class Text(fields.CharField):
         self.validators = [*kept, NoNull(), NoHalfCharacter()]
 
 
+class Texts(fields.ListField):
+    """Some texts, each a ``child``."""
+
+    default_error_messages = {
+        **_MISSING,
+        "not_a_list": _("This has to be a list. Put the texts between square brackets."),
+        "empty": _("This list is empty. Name one at least, or leave it out."),
+        "min_length": _("These are too few: {min_length} are the least."),
+        "max_length": _("These are too many: {max_length} are the most."),
+    }
+
+
 class Key(fields.UUIDField):
     default_error_messages = {
         **_MISSING,

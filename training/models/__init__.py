@@ -2,6 +2,7 @@
 
 from training.models.clubs import Club, DayOff, Group
 from training.models.deeds import Deed, Done
+from training.models.devices import TokenReach
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
@@ -49,5 +50,6 @@ __all__ = [
     "SignInCode",
     "Standing",
     "TechniqueCount",
+    "TokenReach",
     "Verdict",
 ]

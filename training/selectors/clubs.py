@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -38,6 +39,12 @@ def membership_of(person: Person, slug: str) -> Membership | None:
         .first()
     )
     return found if found is not None and may_open(person, found.club_id) else None
+
+
+def slugs_of(club_ids: Iterable[int]) -> list[str]:
+    """The names of clubs in addresses, in order."""
+    found = Club.objects.filter(pk__in=list(club_ids)).order_by("slug")
+    return list(found.values_list("slug", flat=True))
 
 
 def membership_in(club: Club, membership_id: int) -> Membership | None:

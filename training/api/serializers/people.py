@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from training.api.fields import Entries, Text
+from training.api.fields import Entries, Text, Texts
 from training.models import Role
 
 
@@ -15,6 +15,13 @@ class SignIn(Entries):
 
     sign_in_name = Text(max_length=40)
     phrase = Text(max_length=200, trim_whitespace=False)
+    clubs = Texts(
+        required=False,
+        child=Text(max_length=60),
+        max_length=100,
+        help_text="The clubs that the token opens, by `slug`. Without it: all that you belong to "
+        "now. One that you join later needs a new token.",
+    )
 
 
 class Token(serializers.Serializer[Any]):
@@ -22,6 +29,9 @@ class Token(serializers.Serializer[Any]):
 
     token = serializers.CharField(help_text="Send it as `Authorization: Bearer …`. Shown once.")
     expires_at = serializers.DateTimeField()
+    clubs = serializers.ListField(
+        child=serializers.CharField(), help_text="The clubs that it opens, by `slug`."
+    )
 
 
 class ClubOfMine(serializers.Serializer[Any]):

@@ -5,12 +5,8 @@ from __future__ import annotations
 from typing import cast
 
 from django.contrib.auth.signals import user_logged_in
-from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 from drf_spectacular.utils import extend_schema
-from knox.models import get_token_model
-from knox.settings import knox_settings
 from rest_framework import status
 from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
@@ -23,8 +19,10 @@ from training.api.views.base import ANYWHERE, SENDING, SIGNED_IN, refused
 from training.models import Person
 from training.refusals import NotAllowed
 from training.rights import may_enter
-from training.selectors.clubs import memberships_of
+from training.selectors.clubs import memberships_of, slugs_of
 from training.services.sign_in import prove
+from training.services.tokens import make_token
+from training.user_agents import known_as
 
 
 class Tokens(APIView):
@@ -43,7 +41,7 @@ class Tokens(APIView):
             **SENDING,
             **refused(
                 {
-                    400: "Something is missing or cannot be read; see detail.",
+                    400: "Something is missing or cannot be read, or a club is not yours.",
                     401: "Name and pass phrase do not match.",
                     403: "A new pass phrase must be chosen first, or too many tokens are open.",
                     429: "Too many tries, or too many requests; see detail.",
@@ -55,25 +53,26 @@ class Tokens(APIView):
     def post(self, request: Request) -> Response:
         form = shapes.SignIn(data=request.data)
         form.is_valid(raise_exception=True)
-        person = prove(request=request._request, **form.validated_data)
+        entered = form.validated_data
+        person = prove(
+            request=request._request,
+            sign_in_name=entered["sign_in_name"],
+            phrase=entered["phrase"],
+        )
         if person.must_choose_phrase:
             raise NotAllowed(_("Choose a new pass phrase on the site first."))
-        tokens = get_token_model().objects
-        alive = tokens.filter(user=person, expiry__gt=timezone.now()).count()
-        if alive >= knox_settings.TOKEN_LIMIT_PER_USER:
-            raise NotAllowed(
-                ngettext(
-                    "{count} token is open, and that is the most. Sign out with it, or choose a "
-                    "new pass phrase to end it.",
-                    "{count} tokens are open, and that is the most. Sign out with one of them, or "
-                    "choose a new pass phrase to end them all.",
-                    alive,
-                ).format(count=alive)
-            )
-        token, secret = tokens.create(user=person)
+        token, secret = make_token(
+            person=person, clubs=entered.get("clubs"), program=_program(request)
+        )
         user_logged_in.send(sender=Person, request=request._request, user=person)
-        shown = shapes.Token({"token": secret, "expires_at": token.expiry})
+        slugs = slugs_of(token.reach.clubs)
+        shown = shapes.Token({"token": secret, "expires_at": token.expiry, "clubs": slugs})
         return Response(shown.data, status=status.HTTP_201_CREATED)
+
+
+def _program(request: Request) -> str:
+    program, _system = known_as(request.headers.get("User-Agent", ""))
+    return program
 
 
 class CurrentToken(APIView):
