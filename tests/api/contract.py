@@ -1,0 +1,85 @@
+"""Asks what the OpenAPI document allows and what it forbids, and holds the answers against it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+import schemathesis
+from hypothesis import HealthCheck, Phase, settings
+from hypothesis import given as for_every
+from hypothesis import strategies as st
+from schemathesis import GenerationMode
+from schemathesis.checks import not_a_server_error
+from schemathesis.specs.openapi.checks import (
+    content_type_conformance,
+    response_schema_conformance,
+    status_code_conformance,
+)
+
+AGREEMENT = [
+    not_a_server_error,
+    status_code_conformance,
+    content_type_conformance,
+    response_schema_conformance,
+]
+"""Whether what is sent is what the document says: status, media type, shape."""
+
+OPERATIONS = [
+    "sign_in",
+    "sign_out",
+    "me",
+    "sets_now",
+    "own_sets",
+    "set",
+    "set_table",
+    "own_plan",
+    "hand_in",
+    "day_table",
+    "week_table",
+    "all_time_table",
+    "coach_overview",
+    "coach_set",
+    "progress",
+    "member_progress",
+    "group_review",
+]
+
+
+def ask_many(
+    schema: schemathesis.schemas.BaseSchema,
+    operation_id: str,
+    mode: GenerationMode,
+    *,
+    examples: int,
+    places: Mapping[str, object],
+    authorization: Callable[[], str],
+) -> list[int]:
+    """The statuses of ``examples`` requests to one operation, each answer held to the document.
+
+    ``places``: what path parameters are about in half of the requests, so that they lead
+    somewhere. ``authorization``: the header of the next request.
+    """
+    operation = schema.find_operation_by_id(operation_id)
+    statuses: list[int] = []
+
+    @settings(
+        max_examples=examples,
+        deadline=None,
+        database=None,
+        phases=[Phase.generate],
+        suppress_health_check=list(HealthCheck),
+    )
+    @for_every(case=operation.as_strategy(generation_mode=mode), somewhere=st.booleans())
+    def ask(case: schemathesis.Case, somewhere: bool) -> None:
+        if somewhere:
+            for name in set(places) & set(case.path_parameters):
+                case.path_parameters[name] = places[name]
+        response = case.call(headers={"Authorization": authorization()})
+        statuses.append(response.status_code)
+        case.validate_response(response, checks=AGREEMENT)
+        if response.status_code >= 400:
+            kind = response.headers["content-type"][0]
+            assert kind.startswith("application/problem+json"), response.text
+
+    ask()
+    return statuses
