@@ -1,4 +1,4 @@
-"""The project as an app: loads the work queue and the deployment checks."""
+"""The project as an app: loads the work queue and the deployment checks, counts faults."""
 
 from django.apps import AppConfig
 
@@ -7,4 +7,6 @@ class ClubsiteConfig(AppConfig):
     name = "clubsite"
 
     def ready(self) -> None:
-        from clubsite import celery, checks  # noqa: F401
+        from clubsite import celery, checks, faults  # noqa: F401
+
+        faults.listen()

@@ -14,13 +14,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from clubsite.deploy.wall_clock import SLACK_SECONDS, WallClock
-from training.selectors.health import Pulse, pulse
-
-LATE_SECONDS = 120
-"""A plan that waits longer than this, or a clock that is silent for longer, is trouble."""
-LOW_BYTES = 200_000_000
-FULL_BYTES = 20_000_000
-"""With less than this a copy, a log or a plan may find no room at any moment."""
+from training.selectors.health import FULL_BYTES, LATE_SECONDS, LOW_BYTES, Pulse, pulse
 
 CLOCK = WallClock()
 """Since this process started."""

@@ -4,11 +4,13 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import include, path
 
 from clubsite.health import health
+from clubsite.metrics import metrics
 from training.api import errors as api_errors
 from training.web.pages.errors import views as page_errors
 
 urlpatterns = [
     path("health/", health, name="health"),
+    path("metrics/", metrics, name="metrics"),
     path("api/v1/", include("training.api.urls")),
     path("", include("training.web.urls")),
 ]

@@ -28,6 +28,8 @@ ALLOWED_HOSTS = env_list("ALLOWED_HOSTS") or ["localhost", "127.0.0.1", "[::1]"]
 CSRF_TRUSTED_ORIGINS = env_list("CSRF_TRUSTED_ORIGINS")
 NUM_PROXIES = env_int("NUM_PROXIES", 0)
 SECURE = env_bool("SECURE")
+# Unset: nobody is told figures of the site.
+METRICS_TOKEN = env_secret("METRICS_TOKEN") if env_text("METRICS_TOKEN") else ""
 
 INSTALLED_APPS = [
     "clubsite",
@@ -234,6 +236,9 @@ REST_KNOX = {
 # Work queue ---------------------------------------------------------------
 REDIS_URL = env_text("REDIS_URL", "redis://localhost:6379/0")
 WAITING_TOO_LONG_SECONDS = 10
+
+# What the club's own pages cannot know: the machine, the queue, the copies.
+SURROUNDINGS = "clubsite.surroundings.look"
 
 LOGGING = {
     "version": 1,

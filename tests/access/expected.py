@@ -16,6 +16,7 @@ GET_PAGES = """
 first                   | ok      on      on      on      on      on      ok      ok      ok
 notation                | ok
 health                  | 503
+metrics                 | no
 sign_in                 | ok      on      on      on      on      on      on      on      on
 sign_out                | 405
 code                    | ok
@@ -74,6 +75,7 @@ person member           | 405
 person foreign          | 405
 person absent           | 405
 settings                | in      403     403     ok      ok      no      403     403     403
+site                    | in      403     403     403     403     no      403     403     403
 """
 
 POST_PAGES = """
@@ -81,6 +83,7 @@ POST_PAGES = """
 first                   | 405
 notation                | 405
 health                  | 503
+metrics                 | 405
 sign_in                 | 400     on      on      on      on      on      on      on      on
 sign_out                | on
 code                    | 400
@@ -139,6 +142,7 @@ person member           | 401     403     403     on      on      no      403   
 person foreign          | 401     403     403     no      no      no      403     403     403
 person absent           | 401     403     403     no      no      no      403     403     403
 settings                | 401     403     403     400     400     no      403     403     403
+site                    | 405
 """
 
 GET_API = """

@@ -89,12 +89,13 @@ OF_COACH = (
     _of("settings", "settings"),
 )
 
+OF_OWNER = (_of("site", "site"),)
 OF_CHILD = (_of("consent", "today", status=403),)
 OF_ARCHIVED = (_of("archived", "today", status=403),)
 
 OF_NEWCOMER = (_of("newcomer", "today", status=403),)
 
-LISTED = (*SIGNED_OUT, *OF_MEMBER, *OF_COACH, *OF_CHILD, *OF_ARCHIVED, *OF_NEWCOMER)
+LISTED = (*SIGNED_OUT, *OF_MEMBER, *OF_COACH, *OF_OWNER, *OF_CHILD, *OF_ARCHIVED, *OF_NEWCOMER)
 
 NOT_LOOKED_AT = {
     "api:browse": "drawn by a library from the document",

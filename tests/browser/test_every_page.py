@@ -9,7 +9,7 @@ import pytest
 from tests.browser import pages
 from tests.browser.conftest import PICTURES, Opener
 from tests.conftest import NOON, Given, make_membership
-from training.models import Club, Membership, Plan, ScrambleSet, Standing
+from training.models import Club, Membership, Plan, Role, ScrambleSet, Standing
 from training.services import people
 
 LOOKS = [(360, False), (1280, True)]
@@ -57,6 +57,7 @@ def test_pages_are_clean_and_fit(
         (None, pages.SIGNED_OUT),
         (member, pages.OF_MEMBER),
         (coach, pages.OF_COACH),
+        (make_membership(club, "Odd", Role.OWNER), pages.OF_OWNER),
         (child, pages.OF_CHILD),
         (archived, pages.OF_ARCHIVED),
         (newcomer, pages.OF_NEWCOMER),

@@ -65,7 +65,7 @@ def _anything(random: Random) -> str:
 
 
 def _nearly(random: Random) -> str:
-    most = 3000 if random.random() < 0.002 else 60
+    most = 3000 if random.random() < 0.01 else 60
     return "".join(random.choices(NEARLY, k=random.randint(0, most)))
 
 

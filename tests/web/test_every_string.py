@@ -31,9 +31,10 @@ from training.web import urls
 
 ROOT = "/c/lantern-street"
 
-# The same in every tongue: this site's name, notation, zones and hosts, initials.
+# The same in every tongue: this site's name, notation, zones and hosts, initials, programs.
 SAME = frozenset(
     ["Within", "Eight", "Rw", "Lw", "Uw", "Dw", "Fw", "Bw", "UTC", "CSV", "testserver", "http"]
+    + ["SQLite", "PostgreSQL", "Python", "Django", "Celery", "Waitress"]
 )
 
 
@@ -151,6 +152,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         + [(coach, f"{ROOT}/coach/lessons/base_turn/?names=1")],
         "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
         "settings": [(coach, f"{ROOT}/settings/")],
+        "site": [(there.owner, f"{ROOT}/site/")],
     }
 
 

@@ -18,6 +18,7 @@ from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
 from training.models.sets import LESSON_KINDS, Drawn, Kind, Scramble, ScrambleSet
 from training.models.settings import SETTINGS
+from training.models.verifications import Derived, Difference, Verification
 
 __all__ = [
     "COACHING_ROLES",
@@ -28,6 +29,8 @@ __all__ = [
     "Club",
     "DayOff",
     "Deed",
+    "Derived",
+    "Difference",
     "Done",
     "Drawn",
     "Group",
@@ -52,4 +55,5 @@ __all__ = [
     "TechniqueCount",
     "TokenReach",
     "Verdict",
+    "Verification",
 ]

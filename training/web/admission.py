@@ -16,7 +16,7 @@ from django.utils.translation import gettext as _
 
 from training.models import Membership, Person
 from training.policies import waits_for_consent, waits_to_be_let_in
-from training.rights import may_coach
+from training.rights import may_coach, may_own
 from training.selectors import clubs
 from training.visibility import Sealed
 from training.web.base.standing_in import (
@@ -106,6 +106,20 @@ def coach(view: View) -> View:
     ) -> HttpResponse:
         if not may_coach(viewer):
             raise PermissionDenied(_("Only a coach of the club may open this page."))
+        return view(request, viewer, *args, **kwargs)
+
+    return member(guarded)
+
+
+def owner(view: View) -> View:
+    """A page for whoever owns a club."""
+
+    @wraps(view)
+    def guarded(
+        request: HttpRequest, viewer: Membership, *args: Any, **kwargs: Any
+    ) -> HttpResponse:
+        if not may_own(viewer):
+            raise PermissionDenied(_("Only the owner of the club may open this page."))
         return view(request, viewer, *args, **kwargs)
 
     return member(guarded)

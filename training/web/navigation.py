@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy
 
 from training.models import Membership
-from training.rights import may_coach, may_enter
+from training.rights import may_coach, may_enter, may_own
 from training.selectors import clubs
 from training.web.admission import person_of
 
@@ -44,6 +44,7 @@ _COACH: _Links = (
 )
 _OWN: _Links = ((gettext_lazy("Practice"), "practice"), (gettext_lazy("My progress"), "progress"))
 _COACHS_FOOT: _Links = ((gettext_lazy("Settings"), "settings"),)
+_OWNERS_FOOT: _Links = ((gettext_lazy("How the site is"), "site"),)
 _SECTION = {
     "set": "today",
     "scramble": "today",
@@ -75,6 +76,7 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
     of_club = getattr(request, "viewer", None) is not None
     coaches = may_coach(viewer)
     foot = _OWN * viewer.competes + _COACHS_FOOT if coaches else ()
+    foot += _OWNERS_FOOT * may_own(viewer)
     return {
         "club": viewer.club,
         "membership": viewer,

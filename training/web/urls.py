@@ -18,6 +18,7 @@ from training.web.pages.progress import views as progress
 from training.web.pages.review import views as review
 from training.web.pages.settings import views as settings
 from training.web.pages.sign_in import views as sign_in
+from training.web.pages.site import views as site
 from training.web.pages.table import views as table
 from training.web.pages.today import views as today
 from training.web.scramble_address import scramble
@@ -58,4 +59,5 @@ urlpatterns = [
     path("c/<slug:slug>/people/", people.people, name="people"),
     path("c/<slug:slug>/people/<int:membership_id>/", people.act, name="person"),
     path("c/<slug:slug>/settings/", settings.settings, name="settings"),
+    path("c/<slug:slug>/site/", site.site, name="site"),
 ]
