@@ -51,6 +51,7 @@ app.conf.update(
     task_routes={
         "solverworker.check_plan": {"queue": "plans"},
         "solverworker.recheck": {"queue": "slow"},
+        "solverworker.verify": {"queue": "slow"},
         "training.*": {"queue": "clock"},
     },
     task_time_limit=120,

@@ -12,10 +12,10 @@ from solverworker.review import check_plan as review_plan
 from solverworker.search.scramble import draw_scrambles
 from solverworker.techniques.drawing import draw_called
 from training import dispatch
-from training.services import periodic, rechecks, verdicts
+from training.services import periodic, rechecks, verdicts, verifying
 from training.services.sets import Drawers
 
-__all__ = ["DRAWERS", "check_plan", "checker", "recheck", "sweep", "tick", "worker_start"]
+__all__ = ["DRAWERS", "check_plan", "checker", "recheck", "sweep", "tick", "verify", "worker_start"]
 
 DRAWERS = Drawers(daily=draw_scrambles, picked=draw_called)
 
@@ -45,6 +45,18 @@ def recheck() -> int:
     done = rechecks.work(check=checker)
     if done:
         dispatch.ask_for_recheck()
+    return done
+
+
+@shared_task(name="solverworker.verify")
+def verify() -> int:
+    """Recompute the next plans or sets of a run; asks for more while there are any.
+
+    Returns how many. One batch a message, as with :func:`recheck`.
+    """
+    done = verifying.work(run=verifying.current(), check=checker)
+    if done:
+        dispatch.ask_for_verifying()
     return done
 
 

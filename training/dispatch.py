@@ -19,6 +19,7 @@ log = logging.getLogger(__name__)
 
 CHECK_PLAN = "solverworker.check_plan"
 RECHECK = "solverworker.recheck"
+VERIFY = "solverworker.verify"
 TICK = "training.tick"
 QUIET_SECONDS = 10.0
 """After a failure the bell is left alone this long: a dead broker slows one request only."""
@@ -90,3 +91,8 @@ def ask_for_drawing_after_commit() -> None:
 def ask_for_recheck() -> bool:
     """Have the workers check the next old plans by newer rules. Whether the message was sent."""
     return _send(RECHECK, [], "checking anew goes on when it is asked for again")
+
+
+def ask_for_verifying() -> bool:
+    """Have the workers recompute the next plans and sets. Whether the message was sent."""
+    return _send(VERIFY, [], "recomputing goes on when it is asked for again")

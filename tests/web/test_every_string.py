@@ -33,8 +33,10 @@ ROOT = "/c/lantern-street"
 
 # The same in every tongue: this site's name, notation, zones and hosts, initials, programs.
 SAME = frozenset(
-    ["Within", "Eight", "Rw", "Lw", "Uw", "Dw", "Fw", "Bw", "UTC", "CSV", "testserver", "http"]
-    + ["SQLite", "PostgreSQL", "Python", "Django", "Celery", "Waitress"]
+    (
+        *("Within", "Eight", "Rw", "Lw", "Uw", "Dw", "Fw", "Bw", "UTC", "CSV", "testserver"),
+        *("http", "SQLite", "PostgreSQL", "Python", "Django", "Celery", "Waitress"),
+    )
 )
 
 

@@ -93,7 +93,7 @@ def pulse(now: datetime) -> Pulse:
 def plans_by_status() -> dict[str, int]:
     """How many plans there are of each status, those of which there are none included."""
     counted = Plan.objects.order_by().values_list("status").annotate(Count("pk"))
-    return {status: 0 for status in PlanStatus.values} | dict(counted)
+    return dict.fromkeys(PlanStatus.values, 0) | dict(counted)
 
 
 def verdict_seconds(since: datetime, *, most: int = 1000) -> list[float]:

@@ -166,20 +166,24 @@ def rebuild() -> int:
 
 def differences() -> list[str]:
     """Where summaries and verdicts disagree, in words; empty when all is well."""
+    ids = ScrambleSet.objects.order_by("pk").values_list("pk", flat=True)
+    return [about for set_id in ids for about in differences_of_set(set_id)]
+
+
+def differences_of_set(set_id: int) -> list[str]:
+    """Where the summaries of one set and its verdicts disagree, in words."""
     found: list[str] = []
-    for set_id in ScrambleSet.objects.order_by("pk").values_list("pk", flat=True):
-        sums = _sums([set_id])
-        kept = {one.membership_id: one for one in SetSummary.objects.filter(scramble_set=set_id)}
-        counts: dict[int, dict[str, tuple[int, int, float]]] = defaultdict(dict)
-        for count in TechniqueCount.objects.filter(scramble_set=set_id):
-            counts[count.membership_id][count.code] = (count.called, count.answered, count.lost)
-        for member in sorted(set(kept) | {member for member, _ in sums}):
-            summary, rows = sums[member, set_id].rows(member, set_id)
-            due = {row.code: (row.called, row.answered, row.lost) for row in rows}
-            if _plain(summary) != _plain(kept.get(member)) or due != counts[member]:
-                found.append(f"set {set_id}, membership {member}")
-        found += _differing_scrambles(set_id)
-    return found
+    sums = _sums([set_id])
+    kept = {one.membership_id: one for one in SetSummary.objects.filter(scramble_set=set_id)}
+    counts: dict[int, dict[str, tuple[int, int, float]]] = defaultdict(dict)
+    for count in TechniqueCount.objects.filter(scramble_set=set_id):
+        counts[count.membership_id][count.code] = (count.called, count.answered, count.lost)
+    for member in sorted(set(kept) | set(counts) | {member for member, _ in sums}):
+        summary, rows = sums[member, set_id].rows(member, set_id)
+        due = {row.code: (row.called, row.answered, row.lost) for row in rows}
+        if _plain(summary) != _plain(kept.get(member)) or due != counts[member]:
+            found.append(f"set {set_id}, membership {member}")
+    return found + _differing_scrambles(set_id)
 
 
 def _due_of_scrambles(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:

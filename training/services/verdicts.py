@@ -76,7 +76,7 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         )
         if won != 1:
             return False
-        _verdict(plan_id, report, now).save(force_insert=True)
+        verdict_of(plan_id, report, now).save(force_insert=True)
         plan = Plan.objects.select_related("membership__club", "scramble__scramble_set").get(
             pk=plan_id
         )
@@ -96,13 +96,14 @@ def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:
     with transaction.atomic():
         plans = Plan.objects.bulk_create([plan for plan, _ in checked])
         Verdict.objects.bulk_create(
-            _verdict(plan.pk, report, plan.handed_in_at)
+            verdict_of(plan.pk, report, plan.handed_in_at)
             for plan, (_, report) in zip(plans, checked, strict=True)
         )
     summaries.renew_sets(set_ids={plan.scramble.scramble_set_id for plan in plans})
 
 
-def _verdict(plan_id: int, report: PlanReport, now: datetime) -> Verdict:
+def verdict_of(plan_id: int, report: PlanReport, now: datetime) -> Verdict:
+    """The row that keeps a report; not stored yet."""
     return Verdict(
         plan_id=plan_id,
         **figures_of(report),

@@ -180,7 +180,7 @@ def _copies(around: Surroundings, viewer: Membership, now: datetime) -> FindingS
             NOTE,
             _("Whoever runs the server makes one with the command backup."),
         )
-    made = say(around.last_copy, now, viewer.club.zone)
+    made = str(say(around.last_copy, now, viewer.club.zone))
     said = format_html(_("The last copy on this machine was made {when}."), when=made)
     if now - around.last_copy <= OLD_COPY:
         return FindingShown(title, said)
@@ -207,7 +207,7 @@ def _numbers(
     found = count(differ, "difference") if differ else _("nothing differed")
     more = format_html(
         _("Everything was recomputed {when}; {found}."),
-        when=say(run.ended_at, now, viewer.club.zone),
+        when=str(say(run.ended_at, now, viewer.club.zone)),
         found=found,
     )
     whole = format_html("{} {}", said, more)
