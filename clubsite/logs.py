@@ -1,12 +1,12 @@
-"""What may stand in a log: no address that lets somebody in."""
+"""What may stand in a log: no address that lets somebody in. Standard library alone."""
 
 from __future__ import annotations
 
 import logging
 import re
 
-LETS_IN = re.compile(r"/(join|start)/[^/\s?\"']+")
-"""Links of invitations and of the first owner work for whoever reads them."""
+LETS_IN = re.compile(r"(/|%2f)(join|start|feeds?|calendar)(?:/|%2f)[^/\s?&#\"'<>]+", re.IGNORECASE)
+"""Links of invitations and of the first owner work for whoever reads them, and so do feeds."""
 
 
 def without_tokens(text: str) -> str:
@@ -15,15 +15,11 @@ def without_tokens(text: str) -> str:
     >>> without_tokens("Bad Request: /join/kX3v9/")
     'Bad Request: /join/…/'
     """
-    return LETS_IN.sub(r"/\1/…", text)
+    return LETS_IN.sub(r"\1\2/…", text)
 
 
-class WithoutTokens(logging.Filter):
-    """Cuts such addresses short in every line, whoever writes it."""
+class Line(logging.Formatter):
+    """Cuts such addresses short in all of a line, its traceback included, whoever writes it."""
 
-    def filter(self, record: logging.LogRecord) -> bool:
-        text = record.getMessage()
-        short = without_tokens(text)
-        if short != text:
-            record.msg, record.args = short, None
-        return True
+    def format(self, record: logging.LogRecord) -> str:
+        return without_tokens(super().format(record))

@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 from celery import current_app
 from django.conf import settings
@@ -40,7 +41,7 @@ def queue_lengths() -> dict[str, int] | None:
     """Messages that wait in each queue of the broker; None when it does not answer."""
     try:
         with current_app.connection_for_read(transport_options=PUBLISH_BOUNDS) as broker:
-            channel = broker.channel()
+            channel: Any = broker.channel()
             return {name: int(channel._size(name)) for name in QUEUES}
     # What a broker raises depends on its kind, and none of it may end a page.
     except Exception:

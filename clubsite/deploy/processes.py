@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import signal
+import stat
 import subprocess
 import sys
 import threading
@@ -15,6 +17,9 @@ from typing import IO
 
 from clubsite.deploy import janitor as janitor_program
 from clubsite.deploy.checkout import ROOT
+from clubsite.logs import without_tokens
+
+_NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
 
 
 class Janitor:
@@ -175,44 +180,102 @@ class Process:
 
 
 def _read(stream: IO[str], sink: Callable[[str], None]) -> None:
+    """Read to the end, whatever becomes of the lines: a full pipe would stop the program."""
     with stream:
         for line in stream:
-            sink(line.rstrip("\n"))
+            with contextlib.suppress(OSError):
+                sink(line.rstrip("\n"))
 
 
 class Log:
-    """A log file that is set aside at a size, so that a forgotten server fills no disk."""
+    """A log file that is set aside at a size, so that a forgotten server fills no disk.
+
+    Where there is no room, lines are lost and counted, and writing goes on as soon as there is
+    room again. A new file is readable by its owner alone; one that is there keeps its mode, also
+    when it is set aside and begun anew. No line holds a link that lets somebody in.
+    """
 
     def __init__(self, path: Path, *, most: int = 5_000_000, echo: str = "") -> None:
         self.path = path
         self._most = most
         self._echo = echo
         self._recent: list[str] = []
+        self._lost = 0
+        self._torn = False
+        self._closed = False
         self._lock = threading.Lock()
-        path.parent.mkdir(parents=True, exist_ok=True)
-        self._file = path.open("a", encoding="utf-8")
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        self._mode = stat.S_IMODE(path.stat().st_mode) if path.exists() else 0o600
+        self._handle: int | None = None
+        try:
+            self._handle = self._open()
+        except OSError as error:
+            if error.errno not in _NO_ROOM:
+                raise
 
     def write(self, line: str) -> None:
-        """Keep one line."""
+        """Keep one line, if there is room. Raises nothing for the file's sake."""
+        line = without_tokens(line)
         with self._lock:
-            if self._file.closed:
+            if self._closed:
                 return
-            if self._file.tell() > self._most:
-                self._file.close()
-                self.path.replace(self.path.with_suffix(".1.log"))
-                self._file = self.path.open("a", encoding="utf-8")
-            self._file.write(line + "\n")
-            self._file.flush()
             self._recent = [*self._recent[-19:], line]
+            try:
+                self._keep(line)
+            except OSError:
+                self._lost += 1
         if self._echo:
             print(f"{self._echo}: {line}", flush=True)
 
     def close(self) -> None:
         """Write no more."""
         with self._lock:
-            self._file.close()
+            self._closed = True
+            if self._handle is not None:
+                os.close(self._handle)
+                self._handle = None
 
     def recent(self, count: int = 5) -> list[str]:
         """The last lines written during this run."""
         with self._lock:
             return self._recent[-count:]
+
+    def _keep(self, line: str) -> None:
+        if self._handle is None:
+            self._handle = self._open()
+        if os.fstat(self._handle).st_size > self._most:
+            self._handle = self._set_aside(self._handle)
+        if self._torn:
+            self._put(self._handle, "")
+            self._torn = False
+        if self._lost:
+            lines = "1 line" if self._lost == 1 else f"{self._lost} lines"
+            self._put(self._handle, f"({lines} before this one found no room.)")
+            self._lost = 0
+        self._put(self._handle, line)
+
+    def _put(self, handle: int, line: str) -> None:
+        left = f"{line}\n".encode(errors="backslashreplace")
+        while left:
+            done = os.write(handle, left)
+            # True until the whole line is there: the disk may be full in its middle.
+            self._torn = done < len(left)
+            left = left[done:]
+
+    def _open(self) -> int:
+        handle = os.open(self.path, os.O_WRONLY | os.O_APPEND | os.O_CREAT, self._mode)
+        # What a mask of the shell's took away.
+        os.fchmod(handle, self._mode)
+        return handle
+
+    def _set_aside(self, handle: int) -> int:
+        """Begin a new file; the old one is written on when that cannot be had."""
+        self._mode = stat.S_IMODE(os.fstat(handle).st_mode)
+        with contextlib.suppress(OSError):
+            self.path.replace(self.path.with_suffix(".1.log"))
+        try:
+            fresh = self._open()
+        except OSError:
+            return handle
+        os.close(handle)
+        return fresh

@@ -243,13 +243,17 @@ SURROUNDINGS = "clubsite.surroundings.look"
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "filters": {"without_tokens": {"()": "clubsite.logs.WithoutTokens"}},
+    "formatters": {
+        "line": {
+            "()": "clubsite.logs.Line",
+            "format": "{asctime} {levelname} {name}: {message}",
+            "style": "{",
+        }
+    },
     "handlers": {
         "console": {
             "class": "logging.StreamHandler",
             "formatter": "line",
-            "filters": ["without_tokens"],
         }
     },
     "root": {"handlers": ["console"], "level": env_text("LOG_LEVEL", "INFO")},

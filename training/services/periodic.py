@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.utils import timezone
 
 from training.models import Heartbeat
-from training.services import deeds, sets, verdicts
+from training.services import access_records, deeds, sets, verdicts
+
+PURGE_EVERY = timedelta(hours=1)
 
 
 def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
-    """Issue the sets that are due, finish the closed ones, end old lines of the log.
+    """Issue the sets that are due, finish the closed ones, forget what is kept no longer.
 
     Once a minute is enough.
 
@@ -22,7 +24,18 @@ def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
     sets.issue_due(drawer=drawers.daily, now=now)
     sets.fill_picked(drawer=drawers.picked, now=now)
     sets.finish_closed(now=now)
+    _purge(now)
+
+
+def _purge(now: datetime) -> None:
+    """Once an hour: the log's old lines, records of access, what has run out."""
+    last = Heartbeat.objects.filter(name="purge").first()
+    # One that lies ahead was made before the clock was set back.
+    if last is not None and abs(now - last.beaten_at) < PURGE_EVERY:
+        return
     deeds.purge(now=now)
+    access_records.purge(now=now)
+    _beat("purge", now)
 
 
 def sweep(*, now: datetime | None = None) -> int:

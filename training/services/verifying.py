@@ -207,7 +207,7 @@ def _derive_again(plan_id: int, check: Checker, now: datetime) -> bool:
         verdict_of(plan_id, report, now).save(force_insert=True)
     else:
         of_plan.update(**figures_of(report), report=report.to_dict(), rules_version=report.version)
-    return plan.rules_version == report.version
+    return bool(plan.rules_version == report.version)
 
 
 # Sets ----------------------------------------------------------------------------

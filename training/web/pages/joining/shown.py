@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.http import QueryDict
 from django.utils.translation import gettext as _
 
+from training import retention
 from training.models import Invite, Role
 from training.web.pages.joining.forms import AgeForm, Step
 
@@ -18,7 +19,7 @@ class JoinShown:
 
     ``step`` is the one that is asked now. ``answered`` and ``kept`` go along in hidden fields: the
     names of the other steps that have been answered, and what was written in them. ``back_to``
-    is the step before, empty at the first.
+    is the step before, empty at the first. ``access_days``: how long records of access are kept.
     """
 
     title: str
@@ -29,6 +30,7 @@ class JoinShown:
     back_to: str
     is_last: bool
     asks_age: bool
+    access_days: int = retention.ACCESS_DAYS
 
 
 def show_step(invite: Invite, steps: Sequence[Step], index: int, entered: QueryDict) -> JoinShown:
