@@ -8,6 +8,8 @@ beside it. ``VACUUM INTO`` writes one whole file while the site goes on working.
 from __future__ import annotations
 
 import contextlib
+import fcntl
+import glob
 import os
 import sqlite3
 from collections.abc import Iterator
@@ -18,8 +20,14 @@ from training import retention
 
 KEPT_BEFORE_UPGRADES = retention.COPIES_BEFORE_UPGRADES
 BEFORE_UPGRADE, BEFORE_RESTORE, BY_HAND = "before-upgrade", "before-restore", "by-hand"
-# Who failed to sign in when is of no use in a copy, and older versions kept what was typed.
+UNFINISHED, RESTORING = ".unfinished", ".restoring"
+# A copy lets nobody in: whoever was signed in when it was made, or holds a code or a token of that
+# day, signs in anew. Who failed to sign in when is of no use in it, and older versions kept what
+# was typed.
 _NOT_COPIED = {
+    "django_session": "DELETE FROM django_session",
+    "knox_authtoken": "DELETE FROM knox_authtoken",
+    "training_signincode": "DELETE FROM training_signincode",
     "axes_accessattemptexpiration": "DELETE FROM axes_accessattemptexpiration",
     "axes_accessattempt": "DELETE FROM axes_accessattempt",
     "axes_accessfailurelog": "UPDATE axes_accessfailurelog SET path_info = ''",
@@ -46,6 +54,7 @@ def copy_database(
         sqlite3.Error: when the database cannot be read.
     """
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    clean(folder)
     stamp = (now or datetime.now(UTC)).strftime("%Y%m%dT%H%M%SZ")
     target = _free_name(folder, f"club-{stamp}-{reason}")
     return write_copy(database, target)
@@ -60,20 +69,69 @@ def write_copy(database: Path, target: Path) -> Path:
     """
     if target.exists():
         raise FileExistsError(f"{target} is there already")
-    unfinished = target.with_name(target.name + ".unfinished")
-    unfinished.unlink(missing_ok=True)
-    os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
-    try:
-        with _connect(database) as source:
-            source.execute("VACUUM INTO ?", (str(unfinished),))
-        _forget_what_was_typed(unfinished)
-        check(unfinished)
-        _sync(unfinished)
-        unfinished.replace(target)
-        _sync(target.parent)
-    finally:
-        unfinished.unlink(missing_ok=True)
+    clean(target.parent, glob.escape(target.name))
+    unfinished = target.with_name(target.name + UNFINISHED)
+    with _writing_in(target.parent):
+        # Refused when another command writes that very copy at this moment.
+        os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+        try:
+            with _connect(database) as source:
+                source.execute("VACUUM INTO ?", (str(unfinished),))
+            _forget_what_was_typed(unfinished)
+            check(unfinished)
+            _sync(unfinished)
+            unfinished.replace(target)
+            _sync(target.parent)
+        finally:
+            unfinished.unlink(missing_ok=True)
     return target
+
+
+def clean(folder: Path, name: str = "club-*") -> list[Path]:
+    """Delete what killed runs left of copies called ``name``, unless any is being written now.
+
+    Returns what was deleted.
+    """
+    if not any(folder.glob(f"{name}{UNFINISHED}*")):
+        return []
+    with _locked(folder, fcntl.LOCK_EX | fcntl.LOCK_NB) as alone:
+        left = sorted(folder.glob(f"{name}{UNFINISHED}*")) if alone else []
+        for path in left:
+            path.unlink(missing_ok=True)
+    return left
+
+
+def clean_restored(database: Path) -> list[Path]:
+    """Delete what a killed ``restore`` left beside ``database``; its folder must be claimed."""
+    left = sorted(database.parent.glob(f"{database.name}{RESTORING}*"))
+    for path in left:
+        path.unlink(missing_ok=True)
+    return left
+
+
+@contextlib.contextmanager
+def _writing_in(folder: Path) -> Iterator[None]:
+    """Let nobody clean ``folder`` meanwhile."""
+    with _locked(folder, fcntl.LOCK_SH):
+        yield
+
+
+@contextlib.contextmanager
+def _locked(folder: Path, how: int) -> Iterator[bool]:
+    """Hold a lock on a folder; False when it cannot be had, as on some file systems.
+
+    Of the folder, because on some systems a lock of the file would meet SQLite's own.
+    """
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        try:
+            fcntl.flock(handle, how)
+        except OSError:
+            yield False
+        else:
+            yield True
+    finally:
+        os.close(handle)
 
 
 def _forget_what_was_typed(copy: Path) -> None:
@@ -117,7 +175,7 @@ def restore(copy: Path, database: Path, folder: Path) -> Path | None:
         BadCopy: when ``copy`` is not sound; nothing has been changed then.
     """
     check(copy)
-    fresh = database.with_name(database.name + ".restoring")
+    fresh = database.with_name(database.name + RESTORING)
     fresh.unlink(missing_ok=True)
     write_copy(copy, fresh)
     kept = _set_aside(database, folder) if database.exists() else None
@@ -150,10 +208,28 @@ def forget_old(folder: Path, keep: int = KEPT_BEFORE_UPGRADES) -> list[Path]:
     return old
 
 
+def prune(folder: Path, *, keep: int = 0, most_bytes: int = 0) -> list[Path]:
+    """Delete the oldest copies beyond so many, or beyond so many bytes in all; 0 is no bound.
+
+    Whatever they were made for; the newest always stays, and so do damaged databases that were
+    set aside. Returns what was deleted.
+    """
+    copies = [path for path in folder.glob("club-*.sqlite3") if "-damaged" not in path.name]
+    copies.sort(key=lambda path: path.name, reverse=True)
+    gone, size = [], 0
+    for number, copy in enumerate(copies):
+        size += copy.stat().st_size
+        over = (keep and number >= keep) or (most_bytes and size > most_bytes)
+        if number and over:
+            copy.unlink()
+            gone.append(copy)
+    return gone
+
+
 def _free_name(folder: Path, stem: str) -> Path:
     target = folder / f"{stem}.sqlite3"
     number = 2
-    while target.exists():
+    while target.exists() or target.with_name(target.name + UNFINISHED).exists():
         target = folder / f"{stem}-{number}.sqlite3"
         number += 1
     return target

@@ -7,6 +7,7 @@ asked to end.
 
 from __future__ import annotations
 
+import contextlib
 import os
 import socket
 import sys
@@ -16,7 +17,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from clubsite.deploy import checkout, embedded_broker, network, programs, variables
+from clubsite.deploy import backups, checkout, embedded_broker, network, programs, variables
 from clubsite.deploy.data_folder import CLUB, DEMO, DataFolder, InUse, data_path
 from clubsite.deploy.options import parser
 from clubsite.deploy.preparations import Preparation, PreparationFailed
@@ -54,8 +55,9 @@ def main(arguments: list[str], *, demo: bool) -> int:
 
 
 def say(text: str = "") -> None:
-    """Write a line to the operator at once."""
-    print(text, flush=True)
+    """Write a line to the operator at once; where it finds no room, the site goes on."""
+    with contextlib.suppress(OSError):
+        print(text, flush=True)
 
 
 class Server:
@@ -75,6 +77,7 @@ class Server:
         """Claim, prepare, open, look after, end."""
         lock = self.folder.claim()
         try:
+            self._clear_away()
             listener = network.listen(self.options.host, self.options.port, self.command)
             with listener:
                 janitor = Janitor(keep_open=[lock])
@@ -84,6 +87,14 @@ class Server:
                     janitor.dismiss()
         finally:
             self.folder.release()
+
+    def _clear_away(self) -> None:
+        """What killed runs left; the folder is claimed, so nobody restores into it now."""
+        left = backups.clean_restored(self.folder.database)
+        if self.folder.backups.is_dir():
+            left += backups.clean(self.folder.backups)
+        for path in left:
+            say(f"Cleared away, left by a run that was killed: {path.name}")
 
     def _run_with(self, janitor: Janitor, listener: socket.socket) -> int:
         self.port = int(listener.getsockname()[1])

@@ -87,6 +87,9 @@ TEMPLATES = [
 ]
 
 DATABASES = {"default": database_from_url(env_text("DATABASE_URL"), data=DATA)}
+# Of copies made by `backup` in the data folder: 0 keeps all.
+COPIES_KEPT = env_int("COPIES_KEPT", 0)
+COPIES_MOST_MB = env_int("COPIES_MOST_MB", 0)
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 # Counters of throttles live in the one web process. A cache in the broker would be lost with it.
 CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
@@ -245,7 +248,7 @@ LOGGING = {
     "disable_existing_loggers": False,
     "formatters": {
         "line": {
-            "()": "clubsite.logs.Line",
+            "()": "clubsite.logs.LogLine",
             "format": "{asctime} {levelname} {name}: {message}",
             "style": "{",
         }
