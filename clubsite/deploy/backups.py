@@ -26,6 +26,7 @@ UNFINISHED, RESTORING = ".unfinished", ".restoring"
 # was typed.
 _NOT_COPIED = {
     "django_session": "DELETE FROM django_session",
+    "training_tokenreach": "DELETE FROM training_tokenreach",
     "knox_authtoken": "DELETE FROM knox_authtoken",
     "training_signincode": "DELETE FROM training_signincode",
     "axes_accessattemptexpiration": "DELETE FROM axes_accessattemptexpiration",

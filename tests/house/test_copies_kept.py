@@ -49,6 +49,8 @@ def test_a_copy_lets_nobody_in(coach: Membership, member: Membership, tmp_path: 
             assert now.execute(count).fetchone()[0] > 0, table
             assert kept.execute(count).fetchone()[0] == 0, table
         assert kept.execute("SELECT count(*) FROM training_membership").fetchone()[0] == 2
+        # What is left points to nothing that is gone.
+        assert kept.execute("PRAGMA foreign_key_check").fetchall() == []
     held = copy.read_bytes()
     assert [key for key in keys if key.encode() in held] == []
 
