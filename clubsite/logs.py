@@ -18,7 +18,7 @@ def without_tokens(text: str) -> str:
     return LETS_IN.sub(r"\1\2/…", text)
 
 
-class LogLine(logging.Formatter):
+class LineWithoutTokens(logging.Formatter):
     """Cuts such addresses short in all of a line, its traceback included, whoever writes it."""
 
     def format(self, record: logging.LogRecord) -> str:

@@ -248,7 +248,7 @@ LOGGING = {
     "disable_existing_loggers": False,
     "formatters": {
         "line": {
-            "()": "clubsite.logs.LogLine",
+            "()": "clubsite.logs.LineWithoutTokens",
             "format": "{asctime} {levelname} {name}: {message}",
             "style": "{",
         }

@@ -20,7 +20,7 @@ from django.urls import URLPattern, URLResolver, get_resolver
 
 from clubsite.deploy import processes
 from clubsite.deploy.processes import Janitor, Log, Process
-from clubsite.logs import LogLine, without_tokens
+from clubsite.logs import LineWithoutTokens, without_tokens
 
 TOKEN = "kX3v9-_tokenTOKEN"
 
@@ -203,14 +203,14 @@ def test_all_else_is_left_as_it_is(text: str) -> None:
 
 
 def test_a_traceback_holds_none_either() -> None:
-    assert settings.LOGGING["formatters"]["line"]["()"] == "clubsite.logs.LogLine"
+    assert settings.LOGGING["formatters"]["line"]["()"] == "clubsite.logs.LineWithoutTokens"
     try:
         raise LookupError(f"/join/{TOKEN}/")
     except LookupError:
         record = logging.LogRecord(
             "site", logging.ERROR, "", 0, "at %s", (f"/start/{TOKEN}",), sys.exc_info()
         )
-    line = LogLine("{message}", style="{").format(record)
+    line = LineWithoutTokens("{message}", style="{").format(record)
     assert "LookupError: /join/…/" in line
     assert TOKEN not in line
 
