@@ -16,6 +16,7 @@ from rest_framework.throttling import (
     UserRateThrottle,
 )
 
+from training.names import tidy
 from training.services.failures import client_address
 from training.services.phrases import digest
 
@@ -50,7 +51,7 @@ class SignIns(ByOurAddress, SimpleRateThrottle):
 
     def get_cache_key(self, request: Request, view: APIView) -> str:
         sent = request.data.get("sign_in_name") if isinstance(request.data, dict) else ""
-        name = sent.strip().casefold() if isinstance(sent, str) else ""
+        name = tidy(sent).casefold() if isinstance(sent, str) else ""
         # Half a character is refused later, in words; here it only must not stop the count.
         name = name.encode(errors="replace").decode()
         # Hashed, because a cache key takes no blanks and no other alphabets.

@@ -11,6 +11,7 @@ from django.db import models
 from django.db.models.functions import Lower
 from django.utils import timezone
 
+from training import names
 from training.models.fields import OneOf
 
 if TYPE_CHECKING:
@@ -38,7 +39,22 @@ class PersonManager(BaseUserManager["Person"]):
         return person
 
     def get_by_natural_key(self, sign_in_name: str | None) -> Person:
-        return self.get(sign_in_name__iexact=(sign_in_name or "").strip())
+        found = self.signing_in_as(sign_in_name or "")
+        if found is None:
+            raise self.model.DoesNotExist
+        return found
+
+    def signing_in_as(self, typed: str) -> Person | None:
+        """Who signs in with a name as typed, whatever its case.
+
+        Names were once kept as typed, so as typed it is looked for first; then in the form in
+        which they are kept now.
+        """
+        for name in dict.fromkeys((typed.strip(), names.tidy(typed))):
+            found = self.filter(sign_in_name__iexact=name).first()
+            if found is not None:
+                return found
+        return None
 
 
 class Person(AbstractBaseUser):

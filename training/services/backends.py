@@ -31,7 +31,7 @@ class PhraseBackend(_PersonBackend):
         """The person, or None. Takes as long for an unknown name as for a wrong phrase."""
         if username is None or password is None:
             return None
-        person = Person.objects.filter(sign_in_name__iexact=username.strip()).first()
+        person = Person.objects.signing_in_as(username)
         if person is None:
             Person().set_password(password)
             return None
@@ -55,10 +55,12 @@ class OneTimeCodeBackend(_PersonBackend):
         if username is None or code is None:
             return None
         now = timezone.now()
+        named = Person.objects.signing_in_as(username)
         codes = SignInCode.objects.unused()
         used = codes.not_expired(now).filter(
             token_hash=digest(plain_code(code)),
-            person__in=Person.objects.filter(sign_in_name__iexact=username.strip(), is_active=True),
+            person=named,
+            person__is_active=True,
         )
         found = used.select_related("person").first()
         if found is None:

@@ -12,7 +12,12 @@ from training.models import Club, Done, Membership, Person, Role
 from training.refusals import InvalidEntry
 from training.services import deeds
 from training.services.failures import forget_person
-from training.services.people import free_sign_in_name, shown_name, taken_in_club
+from training.services.naming import (
+    free_sign_in_name,
+    require_apart,
+    shown_name,
+    taken_in_club,
+)
 
 
 def rename(
@@ -28,6 +33,7 @@ def rename(
         return membership
     try:
         with transaction.atomic():
+            require_apart(name, membership.club, besides=membership)
             membership.display_name = name
             membership.save(update_fields=["display_name"])
             deeds.note(what=Done.RENAMED, by=by, whom=membership, now=now)

@@ -11,6 +11,8 @@ from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.crypto import salted_hmac
 
+from training import names
+
 LETTERS_OF_A_NAME = 40
 DEVICE = "device"
 DEVICE_DAYS = 365
@@ -89,7 +91,7 @@ def _device_of(request: HttpRequest) -> list[str]:
 
 def digest_of_name(name: str) -> str:
     """A sign-in name as failures know it: 40 letters that only this site can make of it."""
-    typed = name.strip().casefold()[:LETTERS_OF_A_NAME]
+    typed = names.tidy(name).casefold()[:LETTERS_OF_A_NAME]
     return salted_hmac("training.failures", typed, algorithm="sha256").hexdigest()[:40]
 
 

@@ -24,6 +24,12 @@ from training.models import (
 )
 from training.refusals import InvalidEntry, LinkUsedUp
 from training.services.accounts import check_phrase
+from training.services.naming import (
+    free_sign_in_name,
+    require_apart,
+    shown_name,
+    taken_in_club,
+)
 from training.services.phrases import digest, new_token
 from training.services.validating import require_storable, require_valid
 
@@ -178,17 +184,12 @@ def make_invites_by_name(
 
     Who comes by one need not wait for a coach. Raises as :func:`make_invite`.
     """
-    called = list(dict.fromkeys(filter(None, (" ".join(one.split()) for one in names))))
+    called = list(dict.fromkeys(shown_name(one, "names") for one in names if one.strip()))
     if not 1 <= len(called) <= MOST_NAMES:
         raise InvalidEntry(
             _("Name between 1 and {most} people, one in a line.").format(most=MOST_NAMES),
             field="names",
         )
-    for name in called:
-        if len(require_storable(name, "names")) > 40:
-            raise InvalidEntry(
-                _("“{name}” is longer than 40 letters.").format(name=name), field="names"
-            )
     with transaction.atomic():
         return [
             make_invite(by=by, role=role, places=1, days=days, made_for=name, now=now)
@@ -257,6 +258,7 @@ def _make_membership(
     *, invite: Invite, person: Person, display_name: str, under_18: bool, now: datetime
 ) -> Membership:
     name = shown_name(display_name)
+    require_apart(name, invite.club)
     made = Membership(
         club=invite.club,
         person=person,
@@ -274,45 +276,6 @@ def _make_membership(
     except IntegrityError:
         raise taken_in_club(name) from None
     return made
-
-
-def taken_in_club(name: str) -> InvalidEntry:
-    """The refusal of a name that somebody of the club has."""
-    return InvalidEntry(
-        _(
-            "Somebody in this club is already called {name}. Add a letter or choose another name."
-        ).format(name=name),
-        field="display_name",
-    )
-
-
-def shown_name(display_name: str) -> str:
-    """A name that others see, as it is stored. Raises InvalidEntry."""
-    name = " ".join(require_storable(display_name, "display_name").split())
-    if not name:
-        raise InvalidEntry(_("Choose the name that others see."), field="display_name")
-    if len(name) > 40:
-        raise InvalidEntry(
-            _("The name that others see has 40 letters at most."), field="display_name"
-        )
-    return name
-
-
-def free_sign_in_name(sign_in_name: str, *, besides: Person | None = None) -> str:
-    """A sign-in name as it is stored, that nobody but ``besides`` has. Raises InvalidEntry."""
-    name = sign_in_name.strip()
-    if not name or len(name) > 40 or not name.isprintable() or " " in name:
-        raise InvalidEntry(
-            _("A sign-in name has 1 to 40 letters, digits or signs, and no spaces."),
-            field="sign_in_name",
-        )
-    others = Person.objects.exclude(pk=besides.pk) if besides else Person.objects.all()
-    if others.filter(sign_in_name__iexact=name).exists():
-        raise InvalidEntry(
-            _("This sign-in name is taken. Add a few letters or choose another."),
-            field="sign_in_name",
-        )
-    return name
 
 
 def _make_person(account: NewAccount) -> Person:

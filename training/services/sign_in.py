@@ -38,8 +38,9 @@ def prove(
             return person
         raise WrongSignIn(
             _(
-                "Name and code do not match, or the code has been used or has run out. A coach "
-                "can make a new one."
+                "Name and code do not match, or the code has been used or has run out. Your "
+                "sign-in name may differ from the name that others see; it stands on the card. A "
+                "coach can make a new one."
             ),
             field="code",
         )
@@ -56,8 +57,8 @@ def prove(
         )
     raise WrongSignIn(
         _(
-            "Name and pass phrase do not match. If you forgot the phrase, a coach can give you a "
-            "one-time code."
+            "Name and pass phrase do not match. Your sign-in name may differ from the name that "
+            "others see. If you forgot the phrase, a coach can give you a one-time code."
         ),
         field="phrase",
     )
