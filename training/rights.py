@@ -11,7 +11,12 @@ from __future__ import annotations
 from django.utils.translation import gettext as _
 
 from training.models import COACHING_ROLES, Membership, Person, Role, Standing
-from training.policies import is_archived, waits_for_consent, waits_to_be_let_in
+from training.policies import (
+    consent_was_withdrawn,
+    is_archived,
+    waits_for_consent,
+    waits_to_be_let_in,
+)
 from training.refusals import InvalidEntry, NotAllowed
 
 
@@ -26,6 +31,13 @@ def require_enter(membership: Membership) -> None:
         return
     if is_archived(membership):
         raise NotAllowed(_("This account is archived. A coach of the club can open it again."))
+    if consent_was_withdrawn(membership):
+        raise NotAllowed(
+            _(
+                "A parent or guardian took the consent back, so this account is closed. A coach "
+                "of the club opens it once a new one is noted."
+            )
+        )
     if waits_for_consent(membership):
         raise NotAllowed(
             _(

@@ -74,6 +74,19 @@ people                  | in      403     403     ok      ok      no      403   
 person member           | 405
 person foreign          | 405
 person absent           | 405
+privacy                 | ok
+own_data                | in      ok      ok      ok      ok      ok      ok      ok      ok
+erase_own               | in      ok      ok      ok      ok      ok      ok      ok      ok
+member member           | in      403     403     ok      ok      no      403     403     403
+member foreign          | in      403     403     no      no      no      403     403     403
+member absent           | in      403     403     no      no      no      403     403     403
+member_data member      | in      403     403     ok      ok      no      403     403     403
+member_data foreign     | in      403     403     no      no      no      403     403     403
+member_data absent      | in      403     403     no      no      no      403     403     403
+erase_member member     | in      403     403     ok      ok      no      403     403     403
+erase_member foreign    | in      403     403     no      no      no      403     403     403
+erase_member absent     | in      403     403     no      no      no      403     403     403
+log                     | in      403     403     403     403     no      403     403     403
 settings                | in      403     403     ok      ok      no      403     403     403
 site                    | in      403     403     403     403     no      403     403     403
 """
@@ -141,6 +154,19 @@ people                  | 401     403     403     400     400     no      403   
 person member           | 401     403     403     on      on      no      403     403     403
 person foreign          | 401     403     403     no      no      no      403     403     403
 person absent           | 401     403     403     no      no      no      403     403     403
+privacy                 | 405
+own_data                | 401     400     400     400     400     400     400     400     400
+erase_own               | 401     400     400     400     400     400     400     400     400
+member member           | 401     403     403     400     400     no      403     403     403
+member foreign          | 401     403     403     no      no      no      403     403     403
+member absent           | 401     403     403     no      no      no      403     403     403
+erase_member member     | 401     403     403     400     400     no      403     403     403
+erase_member foreign    | 401     403     403     no      no      no      403     403     403
+erase_member absent     | 401     403     403     no      no      no      403     403     403
+member_data member      | 405
+member_data foreign     | 405
+member_data absent      | 405
+log                     | 405
 settings                | 401     403     403     400     400     no      403     403     403
 site                    | 405
 """

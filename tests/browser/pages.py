@@ -48,6 +48,7 @@ SIGNED_OUT = (
     _plain("first", "first"),
     _plain("first-step", "first", "?way=1&step=4"),
     _plain("notation", "notation"),
+    _plain("privacy", "privacy"),
     _plain("sign-in", "sign_in"),
     _plain("code", "code"),
     _plain("join", "join", token="invite"),
@@ -73,6 +74,8 @@ OF_MEMBER = (
     _of("progress", "progress"),
     _of("plans", "plans"),
     _of("practice", "practice"),
+    _plain("own-data", "own_data"),
+    _plain("erase-own", "erase_own"),
     _plain("phrase", "phrase"),
     _of("not-open", "coach", status=403),
 )
@@ -86,16 +89,27 @@ OF_COACH = (
     _of("coach-review", "coach_review"),
     _of("lesson", "lesson", code="a_technique"),
     _of("people", "people"),
+    _of("member", "member", membership_id="member"),
+    _of("member-data", "member_data", membership_id="member"),
+    _of("erase-member", "erase_member", membership_id="member"),
     _of("settings", "settings"),
 )
 
-OF_OWNER = (_of("site", "site"),)
+OF_OWNER = (
+    _of("site", "site"),
+    _of("log", "log"),
+    _of("member-of-owner", "member", membership_id="member"),
+)
 OF_CHILD = (_of("consent", "today", status=403),)
 OF_ARCHIVED = (_of("archived", "today", status=403),)
 
 OF_NEWCOMER = (_of("newcomer", "today", status=403),)
+OF_CONSENT_WITHDRAWN = (_of("consent-withdrawn", "today", status=403),)
 
-LISTED = (*SIGNED_OUT, *OF_MEMBER, *OF_COACH, *OF_OWNER, *OF_CHILD, *OF_ARCHIVED, *OF_NEWCOMER)
+LISTED = (
+    *(*SIGNED_OUT, *OF_MEMBER, *OF_COACH, *OF_OWNER, *OF_CHILD, *OF_ARCHIVED, *OF_NEWCOMER),
+    *OF_CONSENT_WITHDRAWN,
+)
 
 NOT_LOOKED_AT = {
     "api:browse": "drawn by a library from the document",

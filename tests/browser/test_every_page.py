@@ -10,7 +10,7 @@ from tests.browser import pages
 from tests.browser.conftest import PICTURES, Opener
 from tests.conftest import NOON, Given, make_membership
 from training.models import Club, Membership, Plan, Role, ScrambleSet, Standing
-from training.services import people
+from training.services import accounts, people
 
 LOOKS = [(360, False), (1280, True)]
 if PICTURES:
@@ -52,15 +52,20 @@ def test_pages_are_clean_and_fit(
     child = make_membership(club, "Solveig", standing=Standing.CONSENT, under_18=True)
     archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED)
     newcomer = make_membership(club, "Noa", standing=Standing.WAITING)
+    owner = make_membership(club, "Odd", Role.OWNER)
+    withdrawn = make_membership(club, "Liv", standing=Standing.CONSENT, under_18=True)
+    accounts.note_consent(by=coach, membership=withdrawn, note="father, signed form")
+    accounts.withdraw_consent(by=coach, membership=withdrawn)
     things = things_of(club, coach, member)
     groups = [
         (None, pages.SIGNED_OUT),
         (member, pages.OF_MEMBER),
         (coach, pages.OF_COACH),
-        (make_membership(club, "Odd", Role.OWNER), pages.OF_OWNER),
+        (owner, pages.OF_OWNER),
         (child, pages.OF_CHILD),
         (archived, pages.OF_ARCHIVED),
         (newcomer, pages.OF_NEWCOMER),
+        (withdrawn, pages.OF_CONSENT_WITHDRAWN),
     ]
     assert [one for _, group in groups for one in group] == list(pages.LISTED)
     troubles: list[str] = []

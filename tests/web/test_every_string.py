@@ -16,13 +16,24 @@ from django.db.models.functions import Upper
 from django.urls import get_resolver
 from django.utils import timezone
 
-from tests.conftest import NOON, Given, make_membership
+from tests.conftest import NOON, PHRASE, Given, make_membership
 from tests.history import past, weeks_of_plans
 from tests.web.conftest import reader_for
 from tests.web.tongue import left_over
 from training import clock as dates
-from training.models import Club, Drawn, Kind, Membership, Person, Plan, PlanStatus, Role, Standing
-from training.services import people
+from training.models import (
+    Club,
+    Done,
+    Drawn,
+    Kind,
+    Membership,
+    Person,
+    Plan,
+    PlanStatus,
+    Role,
+    Standing,
+)
+from training.services import accounts, deeds, erasing, people
 from training.services.clubs import add_day_off
 from training.services.lesson_sets import make_club_night, make_homework
 from training.services.plans import withdraw_plan
@@ -77,10 +88,10 @@ class LivedIn:
         Plan.objects.filter(pk=failed.pk).update(
             status=PlanStatus.FAILED, failure_reason="THE CHECKER FAILED"
         )
-        self.withdrawn = Plan.objects.get(
+        self.withdrawn_plan = Plan.objects.get(
             scramble__scramble_set=self.old, scramble__number=3, membership=self.second
         )
-        withdraw_plan(plan=self.withdrawn, by=self.coach, reason="WRONG CUBE")
+        withdraw_plan(plan=self.withdrawn_plan, by=self.coach, reason="WRONG CUBE")
         self.plan = Plan.objects.get(
             scramble__scramble_set=self.old, scramble__number=2, membership=self.member
         )
@@ -100,6 +111,25 @@ class LivedIn:
         _, self.invite = people.make_invite(by=self.owner, now=NOON)
         people.make_invite(by=self.owner, role=Role.COACH, places=1, now=NOON)
         prepare(membership=self.second, now=NOON)
+        self.former = make_membership(club, "LEFT")
+        self.withdrawn = make_membership(
+            club, "LIV", standing=Standing.CONSENT, under_18=True, joined_at=NOON
+        )
+        Person.objects.update(sign_in_name=Upper("sign_in_name"))
+        self.everything_is_noted()
+
+    def everything_is_noted(self) -> None:
+        """A line in the log for each kind of thing."""
+        for who in (self.former, self.coach):
+            who.person.refresh_from_db()
+        accounts.note_consent(by=self.coach, membership=self.withdrawn, note="MOTHER, BY LETTER")
+        accounts.withdraw_consent(by=self.coach, membership=self.withdrawn)
+        for by in (self.coach, None, self.member):
+            for what in Done:
+                detail = {Done.ROLE: "coach", Done.AGE: "under_18"}.get(what, "1")
+                if what != Done.SIGN_IN_NAME or by == self.member:
+                    deeds.note(what=what, by=by, whom=self.member, detail=detail, now=NOON)
+        erasing.erase_membership(by=self.coach, membership=self.former, typed="LEFT")
 
 
 @pytest.fixture
@@ -120,7 +150,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "phrase": [(me, "/phrase/")],
         "join": [(None, f"/join/{there.invite}/"), (None, "/join/nothing/")],
         "start": [(None, f"/start/{people.make_owner_link(base_url='').split('/')[2]}/")],
-        "today": [(who, f"{ROOT}/today/") for who in (*everybody, there.archived)],
+        "today": [(who, f"{ROOT}/today/") for who in (*everybody, there.archived, there.withdrawn)],
         "set": [(me, old), (me, today), (coach, today)],
         "scramble": [
             *((me, f"{old}{number}/") for number in range(1, 6)),
@@ -141,7 +171,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "coach_set": [(coach, f"{ROOT}/coach/sets/{one.pk}/") for one in (there.old, there.today)],
         "coach_plan": [
             (coach, f"{ROOT}/coach/plans/{plan.pk}/")
-            for plan in (there.plan, there.withdrawn, there.failed)
+            for plan in (there.plan, there.withdrawn_plan, there.failed)
         ],
         "coach_member": [(coach, f"{ROOT}/coach/members/{who.pk}/") for who in (me, other)],
         "coach_review": [
@@ -155,6 +185,21 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
         "settings": [(coach, f"{ROOT}/settings/")],
         "site": [(there.owner, f"{ROOT}/site/")],
+        "privacy": [(None, "/privacy/"), (me, "/privacy/")],
+        "own_data": [(who, "/data/") for who in (*everybody, there.archived, there.withdrawn)],
+        "erase_own": [(who, "/data/erase/") for who in (me, coach, there.owner)],
+        "member": [
+            (by, f"{ROOT}/people/{who.pk}/about/")
+            for by in (coach, there.owner)
+            for who in (me, coach, there.owner, there.withdrawn, there.archived)
+        ],
+        "member_data": [
+            (there.owner, f"{ROOT}/people/{who.pk}/data/") for who in (me, coach, there.withdrawn)
+        ],
+        "erase_member": [
+            (there.owner, f"{ROOT}/people/{who.pk}/erase/") for who in (me, coach, there.owner)
+        ],
+        "log": [(there.owner, f"{ROOT}/log/"), (coach, f"{ROOT}/log/")],
     }
 
 
@@ -222,6 +267,36 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
     ("owner", ROOT + "/people/", {"do": "invite", "places": "3", "days": "9", "role": "member"}),
     ("coach", ROOT + "/people/{child}/", {"do": "consent"}),
     ("coach", ROOT + "/people/{member}/", {"do": "code"}),
+    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": ""}),
+    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": "TWO WORDS"}),
+    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": "KARI"}),
+    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": "NEW"}),
+    ("member", "/data/", {"do": "display_name", "club": "lantern-street", "display_name": ""}),
+    ("member", "/data/", {"do": "display_name", "club": "lantern-street", "display_name": "KARI"}),
+    ("member", "/data/", {"do": "display_name", "club": "lantern-street", "display_name": "NEW"}),
+    ("member", "/data/erase/", {}),
+    ("member", "/data/erase/", {"phrase": "not my phrase"}),
+    ("member", "/data/erase/", {"phrase": PHRASE}),
+    ("owner", "/data/erase/", {"phrase": PHRASE}),
+    *(
+        (who, ROOT + "/people/{member}/about/", data)
+        for who in ("owner", "coach")
+        for data in (
+            {"do": "rename", "display_name": ""},
+            {"do": "rename", "display_name": "KARI"},
+            {"do": "rename", "display_name": "NEW"},
+            {"do": "role"},
+            {"do": "role", "role": "king"},
+            {"do": "role", "role": "coach"},
+            {"do": "role", "role": "hand_over"},
+            {"do": "age"},
+            {"do": "age", "age": "under"},
+            {"do": "withdraw_consent"},
+        )
+    ),
+    ("owner", ROOT + "/people/{member}/erase/", {}),
+    ("owner", ROOT + "/people/{member}/erase/", {"typed": "SOMEBODY"}),
+    ("owner", ROOT + "/people/{member}/erase/", {"typed": "INES"}),
     ("coach", ROOT + "/settings/", {"do": "days"}),
     (
         "coach",

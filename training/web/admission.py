@@ -15,7 +15,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from training.models import Membership, Person
-from training.policies import waits_for_consent, waits_to_be_let_in
+from training.policies import consent_was_withdrawn, waits_for_consent, waits_to_be_let_in
 from training.rights import may_coach, may_own
 from training.selectors import clubs
 from training.visibility import Sealed
@@ -112,14 +112,14 @@ def coach(view: View) -> View:
 
 
 def owner(view: View) -> View:
-    """A page for whoever owns a club."""
+    """A page for the owners of a club."""
 
     @wraps(view)
     def guarded(
         request: HttpRequest, viewer: Membership, *args: Any, **kwargs: Any
     ) -> HttpResponse:
         if not may_own(viewer):
-            raise PermissionDenied(_("Only the owner of the club may open this page."))
+            raise PermissionDenied(_("Only an owner of the club may open this page."))
         return view(request, viewer, *args, **kwargs)
 
     return member(guarded)
@@ -136,7 +136,8 @@ def _closed_or_absent(request: HttpRequest, person: Person, slug: str) -> HttpRe
     if found is None:
         raise Http404
     if waits_for_consent(found):
-        return consent_page(request, found.club, status=403)
+        withdrawn = consent_was_withdrawn(found)
+        return consent_page(request, found.club, withdrawn=withdrawn, status=403)
     if waits_to_be_let_in(found):
         return newcomer_page(request, found.club, status=403)
     return archived_page(request, found.club)

@@ -44,7 +44,10 @@ _COACH: _Links = (
 )
 _OWN: _Links = ((gettext_lazy("Practice"), "practice"), (gettext_lazy("My progress"), "progress"))
 _COACHS_FOOT: _Links = ((gettext_lazy("Settings"), "settings"),)
-_OWNERS_FOOT: _Links = ((gettext_lazy("How the site is"), "site"),)
+_OWNERS_FOOT: _Links = (
+    (gettext_lazy("Log"), "log"),
+    (gettext_lazy("How the site is"), "site"),
+)
 _SECTION = {
     "set": "today",
     "scramble": "today",
@@ -57,6 +60,9 @@ _SECTION = {
     "lesson": "coach_review",
     "plans": "progress",
     "code_card": "people",
+    "member": "people",
+    "member_data": "people",
+    "erase_member": "people",
 }
 
 

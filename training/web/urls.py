@@ -6,14 +6,19 @@ from training import converters  # noqa: F401 - registers itself
 from training.web.pages.attempt import views as attempt
 from training.web.pages.coach_day import views as coach_day
 from training.web.pages.coach_plan import views as coach_plan
+from training.web.pages.erasing import views as erasing
 from training.web.pages.first import views as first
 from training.web.pages.joining import views as joining
 from training.web.pages.lesson import views as lesson
+from training.web.pages.log import views as log
+from training.web.pages.member import views as member
 from training.web.pages.my_plans import views as my_plans
 from training.web.pages.notation import views as notation
 from training.web.pages.one_set import views as one_set
+from training.web.pages.own_data import views as own_data
 from training.web.pages.people import views as people
 from training.web.pages.practice import views as practice
+from training.web.pages.privacy import views as privacy
 from training.web.pages.progress import views as progress
 from training.web.pages.review import views as review
 from training.web.pages.settings import views as settings
@@ -28,6 +33,9 @@ _SET = "c/<slug:slug>/sets/<int:set_id>/"
 urlpatterns = [
     path("", first.first, name="first"),
     path("notation/", notation.notation, name="notation"),
+    path("privacy/", privacy.privacy, name="privacy"),
+    path("data/", own_data.own_data, name="own_data"),
+    path("data/erase/", erasing.own, name="erase_own"),
     path("sign-in/", sign_in.sign_in, name="sign_in"),
     path("sign-out/", sign_in.sign_out, name="sign_out"),
     path("code/", sign_in.code, name="code"),
@@ -58,6 +66,22 @@ urlpatterns = [
     path("c/<slug:slug>/coach/lessons/<slug:code>/", lesson.lesson, name="lesson"),
     path("c/<slug:slug>/people/", people.people, name="people"),
     path("c/<slug:slug>/people/<int:membership_id>/", people.act, name="person"),
+    path(
+        "c/<slug:slug>/people/<int:membership_id>/about/",
+        member.member,
+        name="member",
+    ),
+    path(
+        "c/<slug:slug>/people/<int:membership_id>/data/",
+        member.data,
+        name="member_data",
+    ),
+    path(
+        "c/<slug:slug>/people/<int:membership_id>/erase/",
+        erasing.member,
+        name="erase_member",
+    ),
+    path("c/<slug:slug>/log/", log.log, name="log"),
     path("c/<slug:slug>/settings/", settings.settings, name="settings"),
     path("c/<slug:slug>/site/", site.site, name="site"),
 ]

@@ -31,10 +31,15 @@ def error_page(request: HttpRequest, shown: ErrorShown, status: int) -> HttpResp
 
 
 def consent_page(
-    request: HttpRequest, club: Club, *, just_joined: bool = False, status: int = 200
+    request: HttpRequest,
+    club: Club,
+    *,
+    just_joined: bool = False,
+    withdrawn: bool = False,
+    status: int = 200,
 ) -> HttpResponse:
-    """Tell a child that a coach first notes a guardian's consent."""
-    context = {"waiting_in": club, "just_joined": just_joined}
+    """Tell a child that a coach first notes a guardian's consent; ``withdrawn``: a new one."""
+    context = {"waiting_in": club, "just_joined": just_joined, "withdrawn": withdrawn}
     return render(request, "base/waiting_for_consent.html", context, status=status)
 
 

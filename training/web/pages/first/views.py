@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from training.policies import waits_for_consent, waits_to_be_let_in
+from training.policies import consent_was_withdrawn, waits_for_consent, waits_to_be_let_in
 from training.rights import may_enter
 from training.selectors import clubs
 from training.web.admission import person_of
@@ -32,7 +32,7 @@ def first(request: HttpRequest) -> HttpResponse:
         return HttpResponseRedirect(home_of(open_ones[0]))
     for one in () if open_ones else memberships:
         if waits_for_consent(one):
-            return consent_page(request, one.club)
+            return consent_page(request, one.club, withdrawn=consent_was_withdrawn(one))
         if waits_to_be_let_in(one):
             return newcomer_page(request, one.club)
     return render(request, "pages/first/clubs.html", {"clubs": club_links(open_ones)})

@@ -9,7 +9,9 @@ from datetime import datetime
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from training.agreement import CURRENT, TEXTS
 from training.models import Invite, Membership, Role
+from training.policies import consent_was_withdrawn
 from training.rights import may_archive, may_let_in, may_lift_lock, may_make_code, may_manage
 from training.selectors.clubs import Roster
 from training.web.pages.people.forms import ConsentForm
@@ -50,11 +52,15 @@ class NewcomerLine:
 
 @dataclass(frozen=True, slots=True)
 class WaitingLine:
-    """A child whose guardian's consent is to be noted, with the form for it."""
+    """A child whose guardian's consent is to be noted, with the form for it.
+
+    ``withdrawn``: an earlier one was taken back.
+    """
 
     id: int
     name: str
     sign_in_name: str
+    withdrawn: bool
     form: ConsentForm
 
 
@@ -82,6 +88,7 @@ class PeopleShown:
     """What ``pages/people/people.html`` needs beside the form for a new invite."""
 
     newcomers: tuple[NewcomerLine, ...]
+    agreement: str
     waiting: tuple[WaitingLine, ...]
     members: tuple[PersonLine, ...]
     coaches: tuple[PersonLine, ...]
@@ -114,6 +121,7 @@ def show_people(
     """Lay out the lists; ``refused``: the form of somebody whose consent could not be noted."""
     return PeopleShown(
         newcomers=tuple(_newcomer(one, viewer, now) for one in roster.newcomers),
+        agreement=str(TEXTS[CURRENT]),
         waiting=tuple(_waiting(one, refused) for one in roster.waiting_for_consent),
         members=_lines(roster.members, viewer, locked),
         coaches=_lines(roster.coaches, viewer, locked),
@@ -194,7 +202,13 @@ def _waiting(one: Membership, refused: ConsentForm | None) -> WaitingLine:
     form = ConsentForm(prefix=str(one.pk))
     if refused is not None and refused.prefix == form.prefix:
         form = refused
-    return WaitingLine(one.pk, one.display_name, one.person.sign_in_name, form)
+    return WaitingLine(
+        id=one.pk,
+        name=one.display_name,
+        sign_in_name=one.person.sign_in_name,
+        withdrawn=consent_was_withdrawn(one),
+        form=form,
+    )
 
 
 def _invite(one: Invite, viewer: Membership, now: datetime) -> InviteLine:

@@ -1,0 +1,87 @@
+"""One person of the club laid out for its coaches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.urls import reverse
+
+from training.models import Membership
+from training.policies import has_consent
+from training.rights import (
+    may_change_role,
+    may_erase,
+    may_export,
+    may_manage,
+    may_mark_age,
+    may_rename,
+)
+from training.selectors.club_data import ClubData, consent_of
+from training.web.parts.kept import Kept, KeptShown, consent_kept, show_kept
+from training.web.saying.deeds import age_words, role_name, standing_words
+
+
+@dataclass(frozen=True, slots=True)
+class MemberShown:
+    """What ``pages/member/member.html`` needs beside the forms; ``may_…``: what is offered.
+
+    ``consent`` is empty where none was ever noted.
+    """
+
+    name: str
+    role: str
+    age: str
+    standing: str
+    consent: tuple[Kept, ...]
+    data_href: str
+    erase_href: str
+    may_rename: bool
+    may_change_role: bool
+    may_mark_age: bool
+    may_withdraw_consent: bool
+    may_export: bool
+    may_erase: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MemberDataShown:
+    """What ``pages/member/data.html`` needs."""
+
+    name: str
+    back_href: str
+    file_href: str
+    data: KeptShown
+
+
+def show_member(viewer: Membership, person: Membership, now: datetime) -> MemberShown:
+    """Lay out what stands of somebody, with what ``viewer`` may do."""
+    args = [viewer.club.slug, person.pk]
+    return MemberShown(
+        name=person.display_name,
+        role=role_name(person.role),
+        age=age_words(person.under_18),
+        standing=standing_words(person.standing),
+        consent=tuple(consent_kept(consent_of(person), now, viewer.club.zone)),
+        data_href=reverse("member_data", args=args),
+        erase_href=reverse("erase_member", args=args),
+        may_rename=may_rename(viewer, person),
+        may_change_role=may_change_role(viewer, person),
+        may_mark_age=may_mark_age(viewer, person),
+        may_withdraw_consent=has_consent(person) and may_manage(viewer, person),
+        may_export=may_export(viewer, person),
+        may_erase=may_erase(viewer, person),
+    )
+
+
+def show_data(
+    viewer: Membership, person: Membership, found: ClubData, now: datetime
+) -> MemberDataShown:
+    """Lay out all that the club keeps of somebody."""
+    args = [viewer.club.slug, person.pk]
+    return MemberDataShown(
+        name=person.display_name,
+        back_href=reverse("member", args=args),
+        file_href=reverse("api:member-data", args=args),
+        data=show_kept(found, now, viewer.club.zone),
+    )
