@@ -26,6 +26,11 @@ PRESENTED = {
     "api/serializers/people.py": {"Role"},
     # Whom an invite is for and who owns the club are said, and chosen from.
     "web/pages/joining/shown.py": {"Role", "role"},
+    "web/pages/member/forms.py": {"Role", "role"},
+    # What somebody is, said to them or to a coach.
+    "web/pages/member/shown.py": {"role", "standing"},
+    "web/parts/kept.py": {"role", "standing"},
+    "web/saying/deeds.py": {"Standing"},
     "web/pages/people/forms.py": {"Role"},
     "web/pages/people/shown.py": {"Role", "role"},
     # Where somebody's day begins, and which links stand at the foot.

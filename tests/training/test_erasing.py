@@ -34,9 +34,10 @@ from training.selectors import tables
 from training.selectors.clubs import membership_in
 from training.selectors.coach import overview, set_overview
 from training.selectors.reviews import review_for
-from training.services import accounts, corrections, erasing, people, rechecks, summaries
+from training.services import accounts, corrections, erasing, people, rechecks, summaries, verifying
 from training.services.plans import withdraw_plan
 from training.services.practice import prepare
+from training.services.tokens import make_token
 from training.visibility import Sealed
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("clock")]
@@ -98,7 +99,7 @@ def somebody(given: Given, coach: Membership, **fields: object) -> Remembered:
     given.a_plan(who, given.a_set(), 1, "F // not checked yet", checked=False)
     prepare(membership=who, now=NOON)
     accounts.make_sign_in_code(by=coach, membership=who)
-    get_token_model().objects.create(user=person)
+    make_token(person=person, program="zephyrine's script")
     browser = Client()
     browser.post("/sign-in/", {"sign_in_name": "zephyrine", "phrase": PHRASE})
     assert browser.session[SESSION_KEY] == str(PERSON_ID)
@@ -227,6 +228,7 @@ def test_newer_rules_leave_the_numbers_of_former_members_as_they_are(given, coac
     erasing.erase_membership(by=coach, membership=one.membership, typed="Zephyrine Q")
     Verdict.objects.update(rules_version=1)
     assert rechecks.backlog().old == 0
+    assert verifying.progress(verifying.current()).of_plans == 0
 
 
 def test_nobody_meets_a_former_member_but_in_a_table(given, coach, second) -> None:

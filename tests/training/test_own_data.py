@@ -10,7 +10,6 @@ from datetime import timedelta
 
 import pytest
 from django.test import Client
-from knox.models import get_token_model
 
 from tests.conftest import NOON, PHRASE, Given, make_membership
 from training.models import Deed, Group, Membership, Person, Role, Standing
@@ -20,6 +19,7 @@ from training.selectors.deeds import club_log
 from training.services import accounts, exporting, people
 from training.services.plans import withdraw_plan
 from training.services.practice import prepare
+from training.services.tokens import make_token
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("clock")]
 
@@ -103,7 +103,7 @@ def somebody(given: Given, coach: Membership) -> Membership:
     withdraw_plan(plan=given.a_plan(who, old, 2, "R", at=at), by=coach, reason="wrong cube")
     prepare(membership=who, now=NOON)
     accounts.make_sign_in_code(by=coach, membership=who)
-    get_token_model().objects.create(user=who.person)
+    make_token(person=who.person, program="a script of mine")
     for phrase in (PHRASE, "not at all right"):
         Client().post("/sign-in/", {"sign_in_name": "pim", "phrase": phrase})
     return who
@@ -126,6 +126,9 @@ def test_somebody_reads_everything_that_is_kept_of_them(given, coach) -> None:
     assert (club.sums[0].plans, club.sums[0].exact) == (1, 1)
     account = found.account
     assert (len(account.cards), len(account.tokens), len(account.sessions)) == (1, 1, 1)
+    assert (account.tokens[0].program, account.tokens[0].clubs) == (
+        *("a script of mine", ("Lantern Street",)),
+    )
     assert {one.failed for one in account.access} == {True, False}
 
 
@@ -216,7 +219,7 @@ def test_the_api_gives_the_same_as_files(given, coach, owner, member) -> None:
         (member, "me/data/"),
         (coach, f"clubs/lantern-street/coach/members/{member.pk}/data/"),
     ):
-        _, secret = get_token_model().objects.create(user=who.person)
+        _, secret = make_token(person=who.person)
         answer = Client().get(f"/api/v1/{address}", headers={"authorization": f"Bearer {secret}"})
         assert answer.status_code == 200
         assert answer["Content-Disposition"].startswith("attachment")
@@ -224,7 +227,7 @@ def test_the_api_gives_the_same_as_files(given, coach, owner, member) -> None:
         club = told["clubs"][0] if "clubs" in told else told
         assert club["plans"][0]["written"] == "D2 D R'"
         assert club["plans"][0]["report"]["excess"] == 1
-    _, secret = get_token_model().objects.create(user=owner.person)
+    _, secret = make_token(person=owner.person)
     answer = Client().get(
         "/api/v1/clubs/lantern-street/log/", headers={"authorization": f"Bearer {secret}"}
     )

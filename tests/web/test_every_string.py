@@ -16,10 +16,11 @@ from django.db.models.functions import Upper
 from django.urls import get_resolver
 from django.utils import timezone
 
-from tests.conftest import NOON, PHRASE, Given, make_membership
+from tests.conftest import NOON, Given, make_membership
 from tests.history import past, weeks_of_plans
 from tests.web.conftest import reader_for
 from tests.web.tongue import left_over
+from tests.web.wrong_entries import WRONG
 from training import clock as dates
 from training.models import (
     Club,
@@ -226,150 +227,6 @@ def test_there_is_an_address_for_each_name(lived_in: LivedIn) -> None:
     assert {name for name in get_resolver().reverse_dict if isinstance(name, str)} >= set(
         pages_of(lived_in)
     )
-
-
-WRONG: list[tuple[str, str, dict[str, Any]]] = [
-    ("", "/sign-in/", {}),
-    ("", "/sign-in/", {"sign_in_name": "NOBODY", "phrase": "wrong phrase here"}),
-    ("", "/code/", {}),
-    ("", "/code/", {"sign_in_name": "NOBODY", "code": "AAAA-BBBB-CCCC"}),
-    ("member", "/phrase/", {}),
-    ("member", "/phrase/", {"phrase": "short"}),
-    ("", "/join/{invite}/", {"step": "name"}),
-    ("", "/join/{invite}/", {"step": "age", "done": "name", "display_name": "X"}),
-    ("", "/join/{invite}/", {"step": "name", "display_name": "X" * 60}),
-    (
-        "",
-        "/join/{invite}/",
-        {
-            "step": "account",
-            "done": ["name", "age"],
-            "display_name": "INES",
-            "age": "over",
-            "sign_in_name": "odd",
-            "phrase": "aaaa",
-        },
-    ),
-    (
-        "",
-        "/join/{invite}/",
-        {
-            "step": "account",
-            "done": ["name", "age"],
-            "display_name": "PIP",
-            "age": "under",
-            "sign_in_name": "PIP",
-            "phrase": "nine paper lanterns",
-        },
-    ),
-    ("coach", ROOT + "/people/", {"do": "invite", "places": "0", "days": "x", "role": "OWNER"}),
-    ("coach", ROOT + "/people/", {"do": "invite", "places": "1", "days": "1", "role": "coach"}),
-    ("owner", ROOT + "/people/", {"do": "invite", "places": "3", "days": "9", "role": "member"}),
-    ("coach", ROOT + "/people/{child}/", {"do": "consent"}),
-    ("coach", ROOT + "/people/{member}/", {"do": "code"}),
-    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": ""}),
-    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": "TWO WORDS"}),
-    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": "KARI"}),
-    ("member", "/data/", {"do": "sign_in_name", "sign_in_name": "NEW"}),
-    ("member", "/data/", {"do": "display_name", "club": "lantern-street", "display_name": ""}),
-    ("member", "/data/", {"do": "display_name", "club": "lantern-street", "display_name": "KARI"}),
-    ("member", "/data/", {"do": "display_name", "club": "lantern-street", "display_name": "NEW"}),
-    ("member", "/data/erase/", {}),
-    ("member", "/data/erase/", {"phrase": "not my phrase"}),
-    ("member", "/data/erase/", {"phrase": PHRASE}),
-    ("owner", "/data/erase/", {"phrase": PHRASE}),
-    *(
-        (who, ROOT + "/people/{member}/about/", data)
-        for who in ("owner", "coach")
-        for data in (
-            {"do": "rename", "display_name": ""},
-            {"do": "rename", "display_name": "KARI"},
-            {"do": "rename", "display_name": "NEW"},
-            {"do": "role"},
-            {"do": "role", "role": "king"},
-            {"do": "role", "role": "coach"},
-            {"do": "role", "role": "hand_over"},
-            {"do": "age"},
-            {"do": "age", "age": "under"},
-            {"do": "withdraw_consent"},
-        )
-    ),
-    ("owner", ROOT + "/people/{member}/erase/", {}),
-    ("owner", ROOT + "/people/{member}/erase/", {"typed": "SOMEBODY"}),
-    ("owner", ROOT + "/people/{member}/erase/", {"typed": "INES"}),
-    ("coach", ROOT + "/settings/", {"do": "days"}),
-    (
-        "coach",
-        ROOT + "/settings/",
-        {
-            "do": "days",
-            "time_zone": "X",
-            "weekdays": ["9"],
-            "opens": "x",
-            "closes": "x",
-            "scrambles": "99",
-            "daily_scrambles": "99",
-            "colours": ["X"],
-            "spelling": "X",
-            "answers_to": "closing",
-            "table_to": "open",
-            "best_sets_counted": "0",
-            "technique_target": "100",
-        },
-    ),
-    ("coach", ROOT + "/settings/", {"do": "day_off", "day": "X"}),
-    ("coach", ROOT + "/settings/", {"do": "day_off"}),
-    ("coach", ROOT + "/coach/plans/{plan}/", {"do": "withdraw"}),
-    ("coach", ROOT + "/coach/lessons/base_turn/", {}),
-    (
-        "coach",
-        ROOT + "/coach/lessons/base_turn/",
-        {
-            "scrambles": "0",
-            "shortest": "9",
-            "longest": "1",
-            "occasion": "homework",
-            "opens_day": "2020-01-01",
-            "days": "0",
-        },
-    ),
-    (
-        "coach",
-        ROOT + "/coach/lessons/base_turn/",
-        {
-            "scrambles": "2",
-            "shortest": "4",
-            "longest": "5",
-            "occasion": "club_night",
-            "opens_day": "2026-11-24",
-            "begins": "18:00",
-            "minutes": "60",
-        },
-    ),
-    *(
-        ("newcomer", ROOT + "/sets/{today}/1/", {"plan": plan, **more})
-        for plan, more in (
-            ("", {}),
-            ("R4", {}),
-            ("r u r'", {}),
-            ("(R U", {}),
-            ("M' // take it out", {}),
-            ("R U" * 60, {}),
-            ("R" * 2100, {}),
-            ("R", {"choice": "no_plan"}),
-            ("", {"choice": "no_plan"}),
-            ("", {"choice": "solved"}),
-            ("z2 R", {}),
-            ("R", {"do": "change"}),
-        )
-    ),
-    ("member", ROOT + "/sets/{today}/1/", {"plan": "R", "do": "hand_in"}),
-    ("member", ROOT + "/sets/{old}/5/", {"plan": "R", "do": "hand_in"}),
-    *(
-        ("newcomer", ROOT + "/sets/{today}/1/echo/", {"plan": plan})
-        for plan in ("R4", "r u", "z2 R U", "x y R", "R" * 2100)
-    ),
-]
 
 
 def refused(who: str, address: str, data: dict[str, Any], there: LivedIn) -> list[str]:

@@ -19,8 +19,10 @@ from training.selectors.club_data import ClubData, data_in_club
 
 @dataclass(frozen=True, slots=True)
 class KeptToken:
-    """A program that is signed in, or was. The token itself is not kept."""
+    """A program that is signed in, or was, and which clubs it opens. The token is not kept."""
 
+    program: str
+    clubs: tuple[str, ...]
     made_at: datetime
     expires_at: datetime | None
 
@@ -62,7 +64,10 @@ class AccountData:
 
 @dataclass(frozen=True, slots=True)
 class OwnData:
-    """Everything about a person. ``account`` is None for a sign-in that opens one club alone."""
+    """Everything about a person.
+
+    ``account`` is None for a sign-in that opens chosen clubs alone: a one-time code, a token.
+    """
 
     read_out_at: datetime
     sign_in_name: str
@@ -93,17 +98,32 @@ def _account(person: Person, counted_as: str) -> AccountData:
         for kept, failed in ((AccessAttempt, True), (AccessLog, False))
         for one in kept.objects.filter(named)
     ]
-    tokens = get_token_model().objects.filter(user=person).order_by("created")
     return AccountData(
         created_at=person.created_at,
         language=person.language,
         must_choose_phrase=person.must_choose_phrase,
         last_login=person.last_login,
         sessions=_sessions(person),
-        tokens=tuple(KeptToken(one.created, one.expiry) for one in tokens),
+        tokens=_tokens(person),
         cards=_cards(cards.filter(person=person)),
         cards_made=_cards(cards.filter(made_by=person).exclude(person=person)),
         access=tuple(sorted(access, key=lambda one: one.at)),
+    )
+
+
+def _tokens(person: Person) -> tuple[KeptToken, ...]:
+    tokens = get_token_model().objects.filter(user=person).select_related("reach")
+    names = dict(Membership.objects.filter(person=person).values_list("club_id", "club__name"))
+    return tuple(
+        KeptToken(
+            program=one.reach.program if hasattr(one, "reach") else "",
+            clubs=tuple(names[club] for club in one.reach.clubs if club in names)
+            if hasattr(one, "reach")
+            else (),
+            made_at=one.created,
+            expires_at=one.expiry,
+        )
+        for one in tokens.order_by("created")
     )
 
 

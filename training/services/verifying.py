@@ -107,8 +107,8 @@ def repair(*, run: Verification, check: Checker, now: datetime | None = None) ->
 
 
 def _to_look_at() -> Any:
-    """Plans that have a verdict or should have one."""
-    return Plan.objects.filter(Q(status=PlanStatus.CHECKED) | Q(verdict__isnull=False))
+    """Plans that have a verdict or should have one; of former members nothing is left to check."""
+    return Plan.objects.with_words().filter(Q(status=PlanStatus.CHECKED) | Q(verdict__isnull=False))
 
 
 def _next_plans(run: Verification, check: Checker) -> int:

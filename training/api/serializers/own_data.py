@@ -39,7 +39,7 @@ class ClubData(Shape):
 
 
 class OwnData(Shape):
-    """Everything that is kept about you. `account` is null for a sign-in by a one-time code."""
+    """Everything that is kept about you. `account` is null for a token, which opens clubs alone."""
 
     class Meta:
         dataclass = own_data.OwnData

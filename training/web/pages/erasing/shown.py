@@ -76,7 +76,7 @@ def say_copies() -> str:
     """How long copies of the database still hold what was erased."""
     return _(
         "Copies of the database that were made before still hold it. Of those that the site makes "
-        "before an upgrade the newest {count} are kept; of those made by hand, as many as whoever "
+        "before an upgrade the newest {count} are kept; of all others, as many as whoever "
         "runs the server keeps: ask them."
     ).format(count=retention.COPIES_BEFORE_UPGRADES)
 

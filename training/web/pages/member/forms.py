@@ -49,7 +49,7 @@ class RoleForm(forms.Form):
         super().__init__(entered, initial={"role": person.role})
 
 
-class AgeForm(forms.Form):
+class AgeMarkForm(forms.Form):
     """Whether somebody is under 18."""
 
     age = forms.ChoiceField(

@@ -30,7 +30,7 @@ class MemberShown:
     """
 
     name: str
-    role: str
+    role_said: str
     age: str
     standing: str
     consent: tuple[Kept, ...]
@@ -59,7 +59,7 @@ def show_member(viewer: Membership, person: Membership, now: datetime) -> Member
     args = [viewer.club.slug, person.pk]
     return MemberShown(
         name=person.display_name,
-        role=role_name(person.role),
+        role_said=role_name(person.role),
         age=age_words(person.under_18),
         standing=standing_words(person.standing),
         consent=tuple(consent_kept(consent_of(person), now, viewer.club.zone)),

@@ -17,7 +17,7 @@ from training.refusals import Refusal
 from training.selectors.clubs import membership_in
 from training.services import accounts, corrections, exporting
 from training.web.admission import coach, right_now
-from training.web.pages.member.forms import AgeForm, NameForm, RoleForm
+from training.web.pages.member.forms import AgeMarkForm, NameForm, RoleForm
 from training.web.pages.member.shown import show_data, show_member
 
 
@@ -37,7 +37,7 @@ def member(request: HttpRequest, viewer: Membership, membership_id: int) -> Http
     entered = request.POST if request.method == "POST" else None
     name = NameForm(entered if doing == "rename" else None, person=person)
     role = RoleForm(entered if doing == "role" else None, person=person)
-    age = AgeForm(entered if doing == "age" else None, person=person)
+    age = AgeMarkForm(entered if doing == "age" else None, person=person)
     status = 200
     if request.method == "POST":
         wrong: forms.Form = {"role": role, "age": age}.get(doing, name)
@@ -71,7 +71,7 @@ def _do(
     doing: str,
     name: NameForm,
     role: RoleForm,
-    age: AgeForm,
+    age: AgeMarkForm,
 ) -> str:
     """Do one thing, and say so; empty where the form cannot be used. Raises Refusal."""
     todo: dict[str, Callable[[], str]] = {
@@ -103,7 +103,7 @@ def _role(viewer: Membership, person: Membership, form: RoleForm) -> str:
     return said.format(name=person.display_name)
 
 
-def _age(viewer: Membership, person: Membership, form: AgeForm) -> str:
+def _age(viewer: Membership, person: Membership, form: AgeMarkForm) -> str:
     if not form.is_valid():
         return ""
     under_18 = form.cleaned_data["age"] == "under"

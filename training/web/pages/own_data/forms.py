@@ -26,7 +26,7 @@ class SignInNameForm(forms.Form):
         super().__init__(entered, initial={"sign_in_name": person.sign_in_name})
 
 
-class DisplayNameForm(forms.Form):
+class OwnNameForm(forms.Form):
     """The name that others in a club see."""
 
     display_name = forms.CharField(

@@ -15,7 +15,7 @@ from training.refusals import Refusal
 from training.selectors.clubs import membership_of
 from training.services import corrections, exporting
 from training.web.admission import right_now, signed_in
-from training.web.pages.own_data.forms import DisplayNameForm, SignInNameForm
+from training.web.pages.own_data.forms import OwnNameForm, SignInNameForm
 from training.web.pages.own_data.shown import show_own_data
 
 
@@ -26,7 +26,7 @@ def own_data(request: HttpRequest) -> HttpResponse:
     person = cast(Person, request.user)
     doing = request.POST.get("do", "")
     sign_in = SignInNameForm(request.POST if doing == "sign_in_name" else None, person=person)
-    name = DisplayNameForm(request.POST if doing == "display_name" else None)
+    name = OwnNameForm(request.POST if doing == "display_name" else None)
     if request.method != "POST":
         return _page(request, person, sign_in, name)
     wrong = name if name.is_bound else sign_in
@@ -55,7 +55,7 @@ def _page(
     request: HttpRequest,
     person: Person,
     sign_in: SignInNameForm,
-    name: DisplayNameForm,
+    name: OwnNameForm,
     status: int = 200,
 ) -> HttpResponse:
     now = right_now()

@@ -50,8 +50,8 @@ def show_privacy() -> PrivacyShown:
         viewers=tuple(_viewers()),
         copies=_(
             "Copies of the database hold what was erased until they are deleted. Of those that the "
-            "site makes before an upgrade the newest {count} are kept; of those made by hand, as "
-            "many as whoever runs the server keeps."
+            "site makes before an upgrade the newest {count} are kept; of all others, as many as "
+            "whoever runs the server keeps."
         ).format(count=retention.COPIES_BEFORE_UPGRADES),
         agreement=str(TEXTS[CURRENT]),
         agreement_number=CURRENT,
