@@ -326,6 +326,14 @@ def test_what_they_did_for_others_stays_without_their_name(club, owner, coach, m
     assert invite.made_by is None
 
 
+def test_a_link_made_for_a_name_forgets_it_when_it_is_used(coach) -> None:
+    """Else it would stay after an erase, whatever name somebody joined under."""
+    _, token = people.make_invite(by=coach, places=1, made_for="Zephyrine")
+    account = people.NewAccount("zeph-1", "Zeph", "nine paper lanterns")
+    people.join_by_invite(token=token, account=account, under_18=False)
+    assert found(("zephyrine",)) == []
+
+
 def test_how_long_copies_hold_it_is_the_number_that_copies_are_kept_by() -> None:
     from clubsite.deploy import backups
 

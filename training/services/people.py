@@ -235,7 +235,8 @@ def join_by_invite(
         rights.require_join(person)
     with transaction.atomic():
         places = Invite.objects.usable(now).filter(pk=invite.pk)
-        taken = places.update(taken=F("taken") + 1)
+        # The name that a link was made for is of no more use, and nobody's erase would find it.
+        taken = places.update(taken=F("taken") + 1, made_for="")
         if taken != 1:
             raise LinkUsedUp(str(LINK_GONE))
         if person is None:
