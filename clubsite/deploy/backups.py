@@ -25,6 +25,7 @@ UNFINISHED, RESTORING = ".unfinished", ".restoring"
 # day, signs in anew. Who failed to sign in when is of no use in it, and older versions kept what
 # was typed.
 _NOT_COPIED = {
+    "training_signedin": "DELETE FROM training_signedin",
     "django_session": "DELETE FROM django_session",
     "training_tokenreach": "DELETE FROM training_tokenreach",
     "knox_authtoken": "DELETE FROM knox_authtoken",

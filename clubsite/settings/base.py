@@ -133,7 +133,8 @@ MESSAGE_TAGS = {
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_RESET_ON_SUCCESS = True
+# What ends a count is decided where people prove who they are (training.services.sign_in).
+AXES_RESET_ON_SUCCESS = False
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_USERNAME_CALLABLE = "training.services.failures.counted_name"
 # Its default is the user model's field, under which our credentials do not come.

@@ -20,6 +20,7 @@ metrics                 | no
 sign_in                 | ok      on      on      on      on      on      on      on      on
 sign_out                | 405
 code                    | ok
+devices                 | in      ok      ok      ok      ok      ok      ok      ok      ok
 phrase                  | in      ok      ok      ok      ok      ok      ok      ok      ok
 join real               | ok
 join wrong              | 410
@@ -100,6 +101,7 @@ metrics                 | 405
 sign_in                 | 400     on      on      on      on      on      on      on      on
 sign_out                | on
 code                    | 400
+devices                 | 401     on      on      on      on      on      on      on      on
 phrase                  | in      400     400     400     400     400     400     400     400
 join real               | ok
 join wrong              | 410

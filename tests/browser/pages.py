@@ -77,6 +77,7 @@ OF_MEMBER = (
     _plain("own-data", "own_data"),
     _plain("erase-own", "erase_own"),
     _plain("phrase", "phrase"),
+    _plain("devices", "devices"),
     _of("not-open", "coach", status=403),
 )
 

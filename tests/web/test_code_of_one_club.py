@@ -194,3 +194,49 @@ def test_a_code_by_whoever_runs_the_server_opens_all(owner: Membership, other_cl
     assert reader.client.post("/code/", {"sign_in_name": "odd", "code": code}).url == "/phrase/"
     reader.post("/phrase/", {"phrase": NEW}, status=302)
     reader.get(f"{FAR}/today/")
+
+
+class TestGuessing:
+    """A coach's own codes buy no tries at a member's phrase."""
+
+    def guess(self, reader: Reader, name: str = "ines") -> int:
+        entry = {"sign_in_name": name, "phrase": "not it at all"}
+        return reader.client.post("/sign-in/", entry).status_code
+
+    def test_making_codes_and_using_one_clubs_ends_no_count(
+        self, coach: Membership, member: Membership, there: Membership
+    ) -> None:
+        statuses = []
+        for _ in range(4):
+            thief = reader_for(None)
+            statuses += [self.guess(thief) for _ in range(3)]
+            accounts.make_sign_in_code(by=coach, membership=member)
+            by_code(coach, member)
+        assert statuses == [401] * 7 + [429] * 5
+
+    def test_nor_do_wrong_codes(self, coach: Membership, member: Membership) -> None:
+        for _ in range(7):
+            self.guess(reader_for(None))
+        entry = {"sign_in_name": "ines", "code": "0000-0000-0000"}
+        reader_for(None).post("/code/", entry, status=401)
+        assert self.guess(reader_for(None)) == 429
+
+    def test_a_valid_one_of_somebody_with_one_club_does(
+        self, coach: Membership, member: Membership
+    ) -> None:
+        for _ in range(8):
+            self.guess(reader_for(None))
+        entry = {"sign_in_name": "ines", "phrase": PHRASE}
+        reader_for(None).post("/sign-in/", entry, status=429)
+        by_code(coach, member)
+        reader_for(None).post("/sign-in/", entry, status=302)
+
+    def test_the_right_phrase_does(self, member: Membership) -> None:
+        entry = {"sign_in_name": "ines", "phrase": PHRASE}
+        for _ in range(3):
+            assert [self.guess(reader_for(None)) for _ in range(7)] == [401] * 7
+            reader_for(None).post("/sign-in/", entry, status=302)
+        page = reader_for(None)
+        said = [page.client.post("/sign-in/", entry | {"phrase": "no"}) for _ in range(8)]
+        assert said[-1].status_code == 429
+        assert 0 < int(said[-1]["Retry-After"]) <= 900

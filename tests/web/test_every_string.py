@@ -149,6 +149,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "sign_in": [(None, "/sign-in/")],
         "code": [(None, "/code/")],
         "phrase": [(me, "/phrase/")],
+        "devices": [(me, "/devices/")],
         "join": [(None, f"/join/{there.invite}/"), (None, "/join/nothing/")],
         "start": [(None, f"/start/{people.make_owner_link(base_url='').split('/')[2]}/")],
         "today": [(who, f"{ROOT}/today/") for who in (*everybody, there.archived, there.withdrawn)],

@@ -2,7 +2,7 @@
 
 from training.models.clubs import Club, DayOff, Group
 from training.models.deeds import Deed, Done
-from training.models.devices import TokenReach
+from training.models.devices import SignedIn, TokenReach
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
@@ -51,6 +51,7 @@ __all__ = [
     "ScrambleSummary",
     "SetSummary",
     "SignInCode",
+    "SignedIn",
     "Standing",
     "TechniqueCount",
     "TokenReach",

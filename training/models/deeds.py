@@ -20,6 +20,7 @@ class Done(models.TextChoices):
     LET_IN = "let_in", _("let in")
     CARD = "card", _("sign-in card made")
     LOCK_LIFTED = "lock_lifted", _("lock lifted")
+    SIGNED_OUT = "signed_out", _("signed out everywhere")
     CONSENT_NOTED = "consent_noted", _("consent noted")
     CONSENT_WITHDRAWN = "consent_withdrawn", _("consent withdrawn")
     ARCHIVED = "archived", _("archived")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from django.db import models
 
+from training.models.people import Person
+
 
 class TokenReach(models.Model):
     """What a program's token opens: the clubs chosen when it was made, by id, and no later one.
@@ -19,3 +21,24 @@ class TokenReach(models.Model):
 
     def __str__(self) -> str:
         return f"{self.program} {self.clubs}"
+
+
+class SignedIn(models.Model):
+    """A browser in which somebody is signed in; it ends with its session.
+
+    ``browser`` and ``system`` tell roughly which, as far as they are known.
+    """
+
+    session = models.OneToOneField(
+        "sessions.Session", on_delete=models.CASCADE, related_name="signed_in"
+    )
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="signed_in")
+    began_at = models.DateTimeField()
+    browser = models.CharField(max_length=30, blank=True, default="")
+    system = models.CharField(max_length=30, blank=True, default="")
+
+    class Meta:
+        ordering = ["-began_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.browser} {self.system}"

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import secrets
+from datetime import timedelta
+from math import ceil
 from typing import Any
 
 from django.conf import settings
 from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
+from django.utils import timezone
 from django.utils.crypto import salted_hmac
 
 from training import names
@@ -46,6 +49,16 @@ def counted_name(request: HttpRequest, credentials: dict[str, Any] | None = None
     name = digest_of_name(str((credentials or {}).get("username") or ""))
     device, *names = _device_of(request)
     return f"{name}.{device}" if name in names else name
+
+
+def forget_failures_here(request: HttpRequest, sign_in_name: str) -> None:
+    """Begin the count of a name anew, from where somebody just proved to be it."""
+    from axes.models import AccessAttempt
+
+    AccessAttempt.objects.filter(
+        username=counted_name(request, {"username": sign_in_name}),
+        ip_address=client_address(request),
+    ).delete()
 
 
 def forget_failures(sign_in_name: str) -> None:
@@ -110,5 +123,23 @@ def keep_nothing_typed(sender: type, instance: Any, **about: Any) -> None:
 def locked_out(
     request: HttpRequest, response: HttpResponse, credentials: dict[str, Any] | None = None
 ) -> HttpResponse:
-    """Keep the view's own answer: it has already said what to do, in page or problem details."""
+    """Keep the view's own answer, which has said what to do, and add when to come again."""
+    response["Retry-After"] = str(_seconds_locked(request))
     return response
+
+
+def _seconds_locked(request: HttpRequest) -> int:
+    """How long a name stays locked from here, as RFC 9110 (10.2.3) has it.
+
+    The whole time where it is not known since when.
+    """
+    from axes.models import AccessAttempt
+
+    whole: timedelta = settings.AXES_COOLOFF_TIME
+    counted = AccessAttempt.objects.filter(
+        username=counted_name(request, {"username": getattr(request, "locked_name", "")}),
+        ip_address=client_address(request),
+    )
+    last = counted.order_by("-attempt_time").values_list("attempt_time", flat=True).first()
+    left = whole if last is None else last + whole - timezone.now()
+    return max(1, ceil(left.total_seconds()))

@@ -10,10 +10,12 @@ from django.contrib.auth.models import AnonymousUser
 from django.contrib.sessions.models import Session
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 
-from training.models import Person
+from training.models import Person, SignedIn
 from training.services.failures import know_device
+from training.user_agents import known_as
 
 BY_PHRASE = "training.services.backends.PhraseBackend"
 BY_CODE = "training.services.backends.OneTimeCodeBackend"
@@ -48,6 +50,7 @@ def enter(request: HttpRequest, person: Person) -> None:
         login(request, person, backend=BY_PHRASE)
         request.session.pop(_CODE_CLUBS, None)
         request.entered = person.sign_in_name  # type: ignore[attr-defined]
+        _note_device(request, person)
         return
     codes = set(person.code_clubs)
     backend = BY_CODE
@@ -58,6 +61,23 @@ def enter(request: HttpRequest, person: Person) -> None:
     person.opened_clubs = person.code_clubs if backend == BY_CODE else None
     login(request, person, backend=backend)
     request.session[_CODE_CLUBS] = sorted(codes)
+    _note_device(request, person)
+
+
+def _note_device(request: HttpRequest, person: Person) -> None:
+    """Note where somebody is signed in, so that they can look and end it there."""
+    if request.session.session_key is None:
+        request.session.create()
+    browser, system = known_as(request.headers.get("User-Agent", ""))
+    SignedIn.objects.update_or_create(
+        session_id=request.session.session_key,
+        defaults={
+            "person": person,
+            "began_at": timezone.now(),
+            "browser": browser,
+            "system": system,
+        },
+    )
 
 
 def forget_sessions(person: Person) -> int:

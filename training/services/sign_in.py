@@ -17,7 +17,9 @@ from django.utils.translation import gettext as _
 
 from training.models import Person
 from training.refusals import LockedOut, WrongSignIn
+from training.rights import may_choose_phrase
 from training.services.backends import OneTimeCodeBackend
+from training.services.failures import forget_failures, forget_failures_here
 from training.texts import first_unstorable
 
 
@@ -35,6 +37,10 @@ def prove(
     if one_time_code:
         person = OneTimeCodeBackend().authenticate(request, name, one_time_code) if known else None
         if person is not None:
+            # By codes that permit a new phrase, not by one coach's alone: otherwise that coach
+            # could make another code after each few guesses at the old phrase, and guess on.
+            if may_choose_phrase(person):
+                forget_failures(name)
             return person
         raise WrongSignIn(
             _(
@@ -46,8 +52,10 @@ def prove(
         )
     found = authenticate(request, username=name, password=phrase) if known else None
     if isinstance(found, Person):
+        forget_failures_here(request, name)
         return found
     if known and not AxesProxyHandler.is_allowed(request, {"username": name}):
+        request.locked_name = name  # type: ignore[attr-defined]
         raise LockedOut(
             _(
                 "Too many tries failed for this name. Wait a quarter of an hour, or ask a coach "

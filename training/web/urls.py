@@ -6,6 +6,7 @@ from training import converters  # noqa: F401 - registers itself
 from training.web.pages.attempt import views as attempt
 from training.web.pages.coach_day import views as coach_day
 from training.web.pages.coach_plan import views as coach_plan
+from training.web.pages.devices import views as devices
 from training.web.pages.erasing import views as erasing
 from training.web.pages.first import views as first
 from training.web.pages.joining import views as joining
@@ -39,6 +40,7 @@ urlpatterns = [
     path("sign-in/", sign_in.sign_in, name="sign_in"),
     path("sign-out/", sign_in.sign_out, name="sign_out"),
     path("code/", sign_in.code, name="code"),
+    path("devices/", devices.devices, name="devices"),
     path("phrase/", sign_in.phrase, name="phrase"),
     path("join/<str:token>/", joining.join, name="join"),
     path("start/<str:token>/", joining.start, name="start"),

@@ -18,8 +18,14 @@ def text_input(**attrs: Any) -> forms.TextInput:
 def secret_input(autocomplete: str) -> forms.PasswordInput:
     # A new phrase stays in the form on a refusal, because four words are long to type twice.
     # One that did not open the door is not sent back.
+    # The page's script puts a button beside it, which shows what is typed.
     return forms.PasswordInput(
-        attrs={"class": "input", "autocomplete": autocomplete},
+        attrs={
+            "class": "input",
+            "autocomplete": autocomplete,
+            "data-show": _("Show it"),
+            "data-hide": _("Hide it"),
+        },
         render_value=autocomplete == "new-password",
     )
 
