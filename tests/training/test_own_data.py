@@ -31,6 +31,7 @@ WHERE = {
     "Person.sign_in_codes": "account.cards",
     "Person.codes_made": "account.cards_made",
     "Person.auth_token_set": "account.tokens",
+    "Person.signed_in": "account.browsers",
     "Person.consents_noted": "clubs.consents_noted",
     "Person.invites_made": "clubs.invites_made",
     "Person.plans_withdrawn": "clubs.plans_withdrawn",
@@ -105,7 +106,8 @@ def somebody(given: Given, coach: Membership) -> Membership:
     accounts.make_sign_in_code(by=coach, membership=who)
     make_token(person=who.person, program="a script of mine")
     for phrase in (PHRASE, "not at all right"):
-        Client().post("/sign-in/", {"sign_in_name": "pim", "phrase": phrase})
+        browser = Client(headers={"user-agent": "Mozilla/5.0 (Linux) Firefox/140.0"})
+        browser.post("/sign-in/", {"sign_in_name": "pim", "phrase": phrase})
     return who
 
 
@@ -126,6 +128,7 @@ def test_somebody_reads_everything_that_is_kept_of_them(given, coach) -> None:
     assert (club.sums[0].plans, club.sums[0].exact) == (1, 1)
     account = found.account
     assert (len(account.cards), len(account.tokens), len(account.sessions)) == (1, 1, 1)
+    assert [(one.browser, one.system) for one in account.browsers] == [("Firefox", "Linux")]
     assert (account.tokens[0].program, account.tokens[0].clubs) == (
         *("a script of mine", ("Lantern Street",)),
     )

@@ -12,7 +12,7 @@ from django.contrib.sessions.models import Session
 from django.db.models import Q
 from knox.models import get_token_model
 
-from training.models import Membership, Person, SignInCode
+from training.models import Membership, Person, SignedIn, SignInCode
 from training.rights import may_answer_for_all, may_open
 from training.selectors.club_data import ClubData, data_in_club
 
@@ -25,6 +25,15 @@ class KeptToken:
     clubs: tuple[str, ...]
     made_at: datetime
     expires_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptBrowser:
+    """A browser in which somebody is signed in, as far as it is known which, and since when."""
+
+    browser: str
+    system: str
+    began_at: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +65,7 @@ class AccountData:
     must_choose_phrase: bool
     last_login: datetime | None
     sessions: tuple[datetime, ...]
+    browsers: tuple[KeptBrowser, ...]
     tokens: tuple[KeptToken, ...]
     cards: tuple[KeptCard, ...]
     cards_made: tuple[KeptCard, ...]
@@ -104,6 +114,10 @@ def _account(person: Person, counted_as: str) -> AccountData:
         must_choose_phrase=person.must_choose_phrase,
         last_login=person.last_login,
         sessions=_sessions(person),
+        browsers=tuple(
+            KeptBrowser(one.browser, one.system, one.began_at)
+            for one in SignedIn.objects.filter(person=person)
+        ),
         tokens=_tokens(person),
         cards=_cards(cards.filter(person=person)),
         cards_made=_cards(cards.filter(made_by=person).exclude(person=person)),
