@@ -18,7 +18,7 @@ import pytest
 from django.conf import settings
 from django.urls import URLPattern, URLResolver, get_resolver
 
-from clubsite.deploy import processes
+from clubsite.deploy import processes, serving
 from clubsite.deploy.processes import Janitor, Log, Process
 from clubsite.logs import LineWithoutTokens, without_tokens
 
@@ -121,6 +121,19 @@ def test_where_no_new_file_can_be_had_the_old_one_is_written_on(
     log.close()
     assert (tmp_path / "web.1.log").read_text() == "a line that is long enough\none more\n"
     assert log.path.read_text() == "in a new file\n"
+
+
+def test_what_is_said_to_the_operator_may_find_no_room(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def full(*words: str, flush: bool) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(serving, "print", full, raising=False)
+    serving.say("The worker has ended.")
+    monkeypatch.undo()
+    serving.say("It runs again.")
+    assert capsys.readouterr().out == "It runs again.\n"
 
 
 @pytest.fixture
