@@ -41,6 +41,9 @@ OPERATIONS = [
     "coach_set",
     "progress",
     "member_progress",
+    "member_data",
+    "my_data",
+    "club_log",
     "group_review",
 ]
 
