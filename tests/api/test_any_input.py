@@ -40,6 +40,23 @@ def test_no_request_crashes_the_server_or_is_answered_out_of_contract(
     assert statuses
 
 
+@pytest.mark.django_db
+def test_what_is_kept_of_a_plan_not_checked_yet_is_as_the_document_says(
+    given_club, given, one_connection, schema, speaks_for, member
+) -> None:
+    given.a_plan(member, given_club, 2, "R", checked=False, at=NOON)
+    token = speaks_for(member)._credentials["HTTP_AUTHORIZATION"]
+    statuses = ask_many(
+        schema,
+        "my_data",
+        GenerationMode.POSITIVE,
+        examples=1,
+        places={},
+        authorization=lambda: token,
+    )
+    assert statuses == [200]
+
+
 @pytest.fixture
 def schema(db: None) -> schemathesis.schemas.BaseSchema:
     return schemathesis.openapi.from_wsgi(f"{API}openapi.json", application)

@@ -13,7 +13,7 @@ from training.selectors import club_data, deeds, own_data
 class KeptPlan(Shape):
     """A plan. `report` is all that was said of it; null while it is `sealed` or not checked."""
 
-    report = serializers.JSONField(
+    report = serializers.DictField(
         allow_null=True, help_text="As the solver made it, by the rules of its `version`."
     )
 
