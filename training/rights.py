@@ -257,11 +257,12 @@ def clubs_of(person: Person) -> frozenset[int]:
 
 
 def may_choose_phrase(person: Person) -> bool:
-    """Whether codes alone permit a new pass phrase, which opens every club: one from each.
+    """Whether codes permit a new pass phrase, which opens every club, without the old one.
 
-    Otherwise a coach of one club could get into another. One query.
+    One from each club; a device known in a club stands for a code from it, but not for
+    all of them. Otherwise a coach of one club could get into another. One query.
     """
-    return bool(person.code_clubs) and clubs_of(person) <= person.code_clubs
+    return bool(person.code_clubs) and clubs_of(person) <= person.code_clubs | person.device_clubs
 
 
 def require_choose_phrase(person: Person) -> None:

@@ -196,6 +196,66 @@ def test_a_code_by_whoever_runs_the_server_opens_all(owner: Membership, other_cl
     reader.get(f"{FAR}/today/")
 
 
+class TestADeviceKnownInEach:
+    """Stands for a code from the clubs that the member has been in on it by pass phrase."""
+
+    def at_home(self, *pages: str) -> Reader:
+        """The member's own device, on which they were in the clubs of some pages, signed out."""
+        reader = reader_for(None)
+        reader.post("/sign-in/", {"sign_in_name": "ines", "phrase": PHRASE}, status=302)
+        for page in pages:
+            reader.get(page)
+        reader.post("/sign-out/", status=302)
+        return reader
+
+    def test_with_a_code_permits_a_new_phrase(
+        self, coach: Membership, member: Membership, there: Membership
+    ) -> None:
+        reader = by_code(coach, member, self.at_home(f"{ROOT}/today/", f"{FAR}/today/"))
+        # The code itself still opens one club alone.
+        reader.get(f"{FAR}/today/", status=404)
+        reader.post("/phrase/", {"phrase": NEW}, status=302)
+        reader.get(f"{FAR}/today/")
+
+    def test_not_one_that_is_known_in_the_coachs_own_club_alone(
+        self, coach: Membership, member: Membership, there: Membership
+    ) -> None:
+        """Such as the tablet in that coach's hall."""
+        reader = by_code(coach, member, self.at_home(f"{ROOT}/today/"))
+        reader.post("/phrase/", {"phrase": NEW}, status=400)
+
+    def test_nor_without_any_code(self, member: Membership, there: Membership) -> None:
+        reader = self.at_home(f"{ROOT}/today/", f"{FAR}/today/")
+        reader.post("/sign-in/", {"sign_in_name": "ines", "phrase": PHRASE}, status=302)
+        reader.post("/phrase/", {"phrase": NEW}, status=400)
+
+    def test_nor_after_another_phrase_nor_for_somebody_else(
+        self, coach: Membership, member: Membership, second: Membership, there: Membership
+    ) -> None:
+        reader = self.at_home(f"{ROOT}/today/", f"{FAR}/today/")
+        Membership.objects.create(club=there.club, person=second.person, display_name="B")
+        by_code(coach, second, reader).post("/phrase/", {"phrase": NEW}, status=400)
+        reader.post("/sign-out/", status=302)
+        member.person.set_password("twelve red kites")
+        member.person.save()
+        by_code(coach, member, reader).post("/phrase/", {"phrase": NEW}, status=400)
+
+    def test_visits_by_a_code_make_nothing_known(
+        self, coach: Membership, member: Membership, there: Membership, far_owner: Membership
+    ) -> None:
+        reader = by_code(far_owner, there)
+        reader.get(f"{FAR}/today/")
+        reader.post("/sign-out/", status=302)
+        by_code(coach, member, reader).post("/phrase/", {"phrase": NEW}, status=400)
+
+    def test_a_cookie_of_ones_own_making_is_none(
+        self, coach: Membership, member: Membership, there: Membership
+    ) -> None:
+        reader = reader_for(None)
+        reader.client.cookies["known-in"] = f"{'0' * 32}-{member.club_id}-{there.club_id}"
+        by_code(coach, member, reader).post("/phrase/", {"phrase": NEW}, status=400)
+
+
 class TestGuessing:
     """A coach's own codes buy no tries at a member's phrase."""
 

@@ -73,6 +73,8 @@ class Person(AbstractBaseUser):
     # phrase does) and of those whose one-time codes it was given.
     opened_clubs: frozenset[int] | None = None
     code_clubs: frozenset[int] = frozenset()
+    # And of the device: the clubs that the person has been in on it by pass phrase.
+    device_clubs: frozenset[int] = frozenset()
 
     objects: ClassVar[PersonManager] = PersonManager()
 

@@ -15,6 +15,7 @@ from django.utils.functional import SimpleLazyObject
 
 from training.models import Person, SignedIn
 from training.services.failures import know_device
+from training.services.known_devices import clubs_known, note_visit
 from training.user_agents import known_as
 
 BY_PHRASE = "training.services.backends.PhraseBackend"
@@ -37,6 +38,9 @@ class SessionsKnowTheirClubs(AuthenticationMiddleware):
         entered = getattr(request, "entered", None)
         if entered is not None:
             know_device(request, response, entered)
+        viewer = getattr(request, "viewer", None)
+        if viewer is not None:
+            note_visit(request, response, viewer.club_id)
         return response
 
 
@@ -58,6 +62,7 @@ def enter(request: HttpRequest, person: Person) -> None:
         codes |= here.code_clubs
         backend = BY_CODE if here.opened_clubs is not None else BY_PHRASE
     person.code_clubs = frozenset(codes)
+    person.device_clubs = clubs_known(request, person)
     person.opened_clubs = person.code_clubs if backend == BY_CODE else None
     login(request, person, backend=backend)
     request.session[_CODE_CLUBS] = sorted(codes)
@@ -99,6 +104,7 @@ def _person_of(request: HttpRequest) -> Person | AnonymousUser:
         return AnonymousUser()
     codes = request.session.get(_CODE_CLUBS)
     person.code_clubs = frozenset(codes or ())
+    person.device_clubs = clubs_known(request, person) if codes else frozenset()
     if request.session[BACKEND_SESSION_KEY] == BY_CODE:
         if codes is None:
             # Opened before sessions knew their clubs: it may be anybody's with a code.

@@ -92,8 +92,8 @@ def code(request: HttpRequest) -> HttpResponse:
         messages.info(
             request,
             _(
-                "This code opens one club. For a new pass phrase you need the old one, or a "
-                "one-time code from each of your clubs."
+                "This code opens one club. For a new pass phrase you need the old one, a one-time "
+                "code from each of your clubs, or a device on which you were in the others."
             ),
         )
     return HttpResponseRedirect(reverse("first"))
