@@ -50,3 +50,17 @@ def test_without_script_no_zone_is_proposed(start: str, open_browser: Opener) ->
     page.get_by_role("button", name="Set up the club").click()
     expect(page).to_have_title("Coach’s day · Harbour Lane")
     assert Club.objects.get().time_zone == "Europe/Oslo"
+
+
+def test_a_pass_phrase_is_shown_while_it_is_typed(start: str, open_browser: Opener) -> None:
+    browser = open_browser(width=360)
+    page = browser.go(start)
+    phrase = page.get_by_label("New pass phrase")
+    phrase.fill("quiet green kettles")
+    expect(phrase).to_have_attribute("type", "password")
+    page.get_by_role("button", name="Show it").click()
+    expect(phrase).to_have_attribute("type", "text")
+    expect(phrase).to_have_value("quiet green kettles")
+    browser.is_clean()
+    page.get_by_role("button", name="Hide it").click()
+    expect(phrase).to_have_attribute("type", "password")
