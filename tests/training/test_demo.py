@@ -117,3 +117,9 @@ def test_no_name_of_the_demo_is_in_the_product_itself() -> None:
     for file in package.rglob("*.py"):
         if "demo" not in file.parts and "commands" not in file.parts:
             assert cast.CLUB not in file.read_text(encoding="utf-8")
+
+
+def test_its_log_tells_of_what_was_done_through_the_services(demo) -> None:
+    told = set(demo.deeds.values_list("what", flat=True))
+    assert told == {"role", "consent_noted", "card", "exported"}
+    assert set(demo.deeds.values_list("by__display_name", flat=True)) == {"Mara", "Iver"}

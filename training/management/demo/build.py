@@ -37,6 +37,9 @@ from training.models import (
     ScrambleSet,
     Standing,
 )
+from training.services.accounts import make_sign_in_code, note_consent
+from training.services.corrections import change_role
+from training.services.exporting import club_data
 from training.services.plans import hand_in
 from training.services.sets import finish_closed, issue_daily_set
 from training.services.verdicts import record_history
@@ -88,25 +91,26 @@ def _make_club(now: datetime) -> Club:
     )
     first = _first_day(club, now)
     owner = _person(club, cast.COACH[0], Role.OWNER, first, competes=False)
-    _person(club, cast.SECOND_COACH[0], Role.COACH, first, competes=False)
+    # Through the services, so that the club's log has something true to show.
+    coach = _person(club, cast.SECOND_COACH[0], Role.MEMBER, first, competes=False)
+    change_role(by=owner, membership=coach, role=Role.COACH, now=first)
     groups = {
         name: Group.objects.create(club=club, name=name)
         for name in (cast.STARTERS, cast.BUILDERS, cast.PLANNERS)
     }
     for one in MEMBERS:
         joined = first + timedelta(weeks=one.joined_week)
-        consent = (
-            {
-                "under_18": True,
-                "consent_noted_at": joined,
-                "consent_noted_by": owner.person,
-                "consent_note": "guardian, signed form",
-            }
-            if one.under_18
-            else {}
+        standing = Standing.CONSENT if one.under_18 else Standing.ACTIVE
+        member = _person(
+            club, one.name, Role.MEMBER, joined, under_18=one.under_18, standing=standing
         )
-        member = _person(club, one.name, Role.MEMBER, joined, **consent)
+        if one.under_18:
+            note_consent(by=owner, membership=member, note="guardian, signed form", now=joined)
         member.groups.add(groups[one.group])
+        if one.name == cast.FORGOT_THE_PHRASE:
+            make_sign_in_code(by=coach, membership=member, now=now - timedelta(days=8))
+        if one.name == cast.GUARDIAN_ASKED:
+            club_data(by=coach, membership=member, now=now - timedelta(days=2))
     _person(
         club,
         cast.WAITING_FOR_CONSENT,

@@ -105,6 +105,10 @@ MEMBERS = (
 COACH = ("Mara", "owner")
 SECOND_COACH = ("Iver", "coach")
 WAITING_FOR_CONSENT = "Pim"
+FORGOT_THE_PHRASE = "Vigdis"
+"""Whom a coach made a sign-in card for."""
+GUARDIAN_ASKED = "Pascale"
+"""Whose guardian asked a coach for what is kept."""
 WAITING_TO_BE_LET_IN = "Oona"
 
 
