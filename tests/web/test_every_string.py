@@ -128,7 +128,7 @@ class LivedIn:
         for by in (self.coach, None, self.member):
             for what in Done:
                 detail = {Done.ROLE: "coach", Done.AGE: "under_18"}.get(what, "1")
-                if what != Done.SIGN_IN_NAME or by == self.member:
+                if by == self.member or what not in {Done.SIGN_IN_NAME, Done.SIGNED_OUT}:
                     deeds.note(what=what, by=by, whom=self.member, detail=detail, now=NOON)
         erasing.erase_membership(by=self.coach, membership=self.former, typed="LEFT")
 

@@ -184,6 +184,18 @@ def test_a_long_log_goes_on_on_another_page(owner, coach, member) -> None:
     assert reader_for(owner).get(f"{ROOT}/log/?from=100").count("Kari made") == 1
 
 
+def test_everything_that_can_be_noted_has_a_sentence() -> None:
+    """A kind of line without words would be a page that cannot be read."""
+    from training.models import Done
+    from training.selectors.deeds import LogLine
+    from training.web.saying.deeds import log_sentence
+
+    for what in Done:
+        detail = {Done.ROLE: "coach"}.get(what, "1")
+        said = log_sentence(LogLine(1, NOON, what, "Ines", "Ines", True, detail))
+        assert "Ines" in said
+
+
 # The privacy page ---------------------------------------------------------------------
 
 

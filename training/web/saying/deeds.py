@@ -31,6 +31,7 @@ _OF_ONESELF = {
     Done.ROLE: gettext_lazy("{whom} changed their own role to {detail}."),
     Done.RENAMED: gettext_lazy("{whom} changed the name that others see of them."),
     Done.SIGN_IN_NAME: gettext_lazy("{whom} changed their sign-in name."),
+    Done.SIGNED_OUT: gettext_lazy("{whom} signed out everywhere."),
     Done.ERASED: gettext_lazy("{whom} had everything about them erased."),
 }
 _STANDING = {
