@@ -5,6 +5,7 @@ Kept readable by Pythons that are too old, so that they can say so.
 """
 
 import os
+import signal
 import sys
 
 
@@ -27,8 +28,12 @@ def main():
     """Go on inside `.venv`; then a command of our own, or one of Django's."""
     if sys.version_info < (3, 11):  # noqa: UP036
         sys.exit(python_too_old())
+    # Asked to end is asked to end: by Ctrl-C or by the system, what was begun is put in order.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
     from clubsite import bootstrap
+    from clubsite.deploy import terminal
 
+    terminal.be_plain()
     bootstrap.enter(sys.argv)
 
     from clubsite.deploy import commands
@@ -37,4 +42,8 @@ def main():
 
 
 if __name__ == "__main__":
-    main()
+    try:
+        main()
+    except KeyboardInterrupt:
+        sys.stderr.write("\nEnded.\n")
+        sys.exit(130)

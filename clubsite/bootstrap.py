@@ -1,9 +1,9 @@
 """The way in, with Python's standard library alone.
 
-``enter`` returns inside a virtual environment ``.venv`` that holds exactly the
-packages of the lock files, or makes it first and starts this command again
-inside it. Nothing is asked and nothing outside the repository is touched; where
-packages come from is pip's own configuration and no business of ours.
+``enter`` returns inside a virtual environment that holds exactly the packages of the
+lock files, or makes it first and starts this command again inside it. Nothing is asked
+and nothing outside the repository is touched; where packages come from is pip's own
+configuration and no business of ours.
 """
 
 from __future__ import annotations
@@ -13,12 +13,8 @@ import sys
 from pathlib import Path
 
 from clubsite.deploy.checkout import ROOT
-from clubsite.deploy.virtual_environment import (
-    RUNTIME_LOCK,
-    TEST_LOCK,
-    VirtualEnvironment,
-    found_ready,
-)
+from clubsite.deploy.environments import Environments
+from clubsite.deploy.virtual_environment import RUNTIME_LOCK, TEST_LOCK, found_ready, hold
 
 _SET_UP = "_WITHIN_EIGHT_SET_UP"
 
@@ -32,8 +28,14 @@ def enter(argv: list[str], root: Path = ROOT) -> None:
     Raises:
         SystemExit: with a sentence, when the environment cannot be made.
     """
-    if os.environ.get("WITHIN_EIGHT_SETUP", "").strip().lower() == "off":
+    setup = os.environ.get("WITHIN_EIGHT_SETUP", "").strip().lower()
+    if setup == "off":
         return
+    if setup not in {"", "on"}:
+        sys.stderr.write(
+            f"WITHIN_EIGHT_SETUP is {setup!r}. Write off to use the Python that runs, or nothing.\n"
+        )
+        raise SystemExit(2)
     if sys.platform == "win32":
         raise SystemExit(
             "Within Eight runs on Linux and macOS. On Windows it runs through WSL: open the Linux "
@@ -41,25 +43,30 @@ def enter(argv: list[str], root: Path = ROOT) -> None:
         )
     just_set_up = os.environ.pop(_SET_UP, "") == str(os.getpid())
     if found_ready():
+        hold()
         return
     locks = [RUNTIME_LOCK, TEST_LOCK] if argv[1:2] == ["test"] else [RUNTIME_LOCK]
-    environment = VirtualEnvironment(root)
-    inside = environment.is_running()
-    if environment.is_ready(locks):
-        if inside:
+    environments = Environments(root)
+    ready = environments.ready(locks)
+    if ready is not None:
+        if ready.is_running() and sys.prefix == os.path.realpath(sys.prefix):
+            hold()
             return
         try:
-            environment.go_on_inside(argv)
+            if ready.folder != environments.current().folder:
+                # The way back of an upgrade: it was kept.
+                environments.point_to(ready)
+            ready.go_on_inside(argv)
         except OSError:
             # The folder is there and its Python is not: moved, or the system's was replaced.
-            environment.forget()
-    elif inside and just_set_up:
+            ready.state_file.unlink(missing_ok=True)
+    elif just_set_up:
         raise SystemExit(
-            f"The set-up finished, and yet {environment.folder} is not usable. Remove that folder "
-            "and run this again."
+            f"The set-up finished, and yet {environments.kept} holds nothing usable. Remove that "
+            "folder and run this again."
         )
     from clubsite.deploy.installer import set_up
 
-    set_up(environment, locks)
+    made = set_up(environments, locks)
     os.environ[_SET_UP] = str(os.getpid())
-    environment.go_on_inside(argv)
+    made.go_on_inside(argv)

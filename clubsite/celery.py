@@ -7,14 +7,23 @@ sweep rings again for rows that wait too long.
 
 from __future__ import annotations
 
+import sys
 from typing import Any
 
 from celery import Celery
 from celery.signals import celeryd_init
 from django.conf import settings
+from django.core.exceptions import ImproperlyConfigured
 from kombu import Queue
 
 app = Celery("within-eight")
+
+try:
+    BROKER_URL = settings.REDIS_URL
+except ImproperlyConfigured as mistake:
+    # Celery's command would show where in our code; whoever runs it wants the sentence.
+    sys.stderr.write(f"{mistake}\n")
+    raise SystemExit(2) from None
 
 # A web process must never hang on a broker that is dead, frozen or out of
 # reach: publishing gives up after about half a second, and the row waits.
@@ -38,7 +47,7 @@ WORKER_BOUNDS: dict[str, Any] = {
 }
 
 app.conf.update(
-    broker_url=settings.REDIS_URL,
+    broker_url=BROKER_URL,
     broker_transport_options=PUBLISH_BOUNDS,
     broker_connection_retry_on_startup=True,
     broker_connection_max_retries=None,

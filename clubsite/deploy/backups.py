@@ -16,8 +16,10 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
+from clubsite.deploy.checkout import ROOT
 from training import retention
 
+MIGRATIONS = ROOT / "training" / "migrations"
 KEPT_BEFORE_UPGRADES = retention.COPIES_BEFORE_UPGRADES
 BEFORE_UPGRADE, BEFORE_RESTORE, BY_HAND = "before-upgrade", "before-restore", "by-hand"
 UNFINISHED, RESTORING = ".unfinished", ".restoring"
@@ -158,13 +160,23 @@ def check(path: Path) -> None:
         raise BadCopy(f"{path} is damaged: {found}.")
 
 
-def check_club(path: Path) -> None:
-    """Pass a sound database that holds a club's tables, or raise BadCopy."""
+def check_club(path: Path, known: Path = MIGRATIONS) -> None:
+    """Pass a sound database that holds a club's tables in a shape we know, or raise BadCopy.
+
+    ``known``: the folder of the changes of shape that this version has.
+    """
     check(path)
     with _connect(path) as connection:
         tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
-    if not tables.issuperset(("django_migrations", "training_club")):
-        raise BadCopy(f"{path} is no copy of a club's database.")
+        if not tables.issuperset(("django_migrations", "training_club")):
+            raise BadCopy(f"{path} is no copy of a club's database.")
+        applied = connection.execute("SELECT name FROM django_migrations WHERE app = 'training'")
+        newer = sorted({name for (name,) in applied} - {one.stem for one in known.glob("0*.py")})
+    if newer:
+        raise BadCopy(
+            f"{path} was made by a newer version of Within Eight (it knows {', '.join(newer)}): "
+            "check that version out first, then restore it."
+        )
 
 
 def restore(copy: Path, database: Path, folder: Path) -> Path | None:

@@ -11,21 +11,73 @@ import os
 import sys
 from collections.abc import Callable
 
+from clubsite.deploy import telling
 from clubsite.deploy.checkout import ROOT
-from clubsite.deploy.variables import complete
+from clubsite.deploy.variables import SETTINGS, complete
+
+_MODULES = {"move-database": "movedatabase"}
+DONE, FAILED, MISTAKEN, ENDED = 0, 1, 2, 130
+"""Exit statuses: done; refused or failed, with a sentence; a wrong option or setting; Ctrl-C."""
 
 
 def run(argv: list[str]) -> int:
     """Run the command that ``argv`` names and return its exit status."""
     name = argv[1] if len(argv) > 1 else "help"
+    if name in {"help", "--help", "-h"} and len(argv) < 3:
+        print(telling.overview())
+        return DONE
+    if name in {"--version", "version"}:
+        print(telling.version())
+        return DONE
+    if name == "help" and argv[2] == "--all":
+        argv = [argv[0], "help"]
     own = _own().get(name)
     if own is not None:
         return own(argv[2:])
+    # Django names a command by its module, and a module has no hyphen.
+    argv = [argv[0], *(_MODULES.get(word, word) for word in argv[1:3]), *argv[3:]]
     complete(os.environ, argv)
-    from django.core.management import execute_from_command_line
+    return _by_django(argv)
 
-    execute_from_command_line(argv)
-    return 0
+
+def _by_django(argv: list[str]) -> int:
+    """A management command; a setting that cannot be read ends in its sentence."""
+    if os.environ.get("NO_COLOR"):
+        os.environ.setdefault("DJANGO_COLORS", "nocolor")
+    from django.core.exceptions import ImproperlyConfigured
+    from django.core.management import execute_from_command_line
+    from django.db import OperationalError
+
+    try:
+        read_settings()
+        execute_from_command_line(argv)
+    except ImproperlyConfigured as mistake:
+        print(mistake, file=sys.stderr)
+        return MISTAKEN
+    except OperationalError as error:
+        print(f"The database does not answer as it should: {error}", file=sys.stderr)
+        return FAILED
+    return DONE
+
+
+def read_settings() -> None:
+    """Load the settings now, so that a mistake in them is told before anything begins.
+
+    Raises:
+        ImproperlyConfigured: with a sentence that names the variable and what to write.
+    """
+    from django.conf import settings
+    from django.core.exceptions import ImproperlyConfigured
+
+    try:
+        settings.INSTALLED_APPS  # noqa: B018 - reading one loads them
+    except ImportError as error:
+        named = os.environ.get("DJANGO_SETTINGS_MODULE", "")
+        if error.name is None or not f"{named}.".startswith(f"{error.name}."):
+            raise
+        raise ImproperlyConfigured(
+            f"DJANGO_SETTINGS_MODULE is {named!r}, and there is none. Write {SETTINGS}."
+        ) from None
 
 
 def _own() -> dict[str, Callable[[list[str]], int]]:

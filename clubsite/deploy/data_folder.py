@@ -167,7 +167,7 @@ def read_secret(data: Path) -> str:
     """The secret key kept in a data folder, or nothing."""
     try:
         kept = json.loads((data / _SECRETS).read_text(encoding="utf-8"))
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return ""
     return str(kept["SECRET_KEY"])
 

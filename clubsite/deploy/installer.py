@@ -12,14 +12,15 @@ import importlib.util
 import os
 import queue
 import re
-import shutil
+import signal
 import subprocess
 import sys
 import threading
 from collections.abc import Iterator
 from pathlib import Path
-from typing import IO
+from typing import IO, Any
 
+from clubsite.deploy.environments import Environments, remove
 from clubsite.deploy.progress_line import ProgressLine
 from clubsite.deploy.virtual_environment import (
     FETCHING,
@@ -28,7 +29,11 @@ from clubsite.deploy.virtual_environment import (
     RUNTIME_LOCK,
     UNPACKING,
     VirtualEnvironment,
+    digest,
 )
+
+ENDING_SECONDS = 5.0
+"""How long a child may take to end when it is asked to."""
 
 _NETWORK = re.compile(
     r"name resolution|Name or service not known|nodename nor servname|NewConnectionError"
@@ -37,31 +42,37 @@ _NETWORK = re.compile(
 )
 
 
-def set_up(environment: VirtualEnvironment, locks: list[str]) -> None:
-    """Bring ``environment`` to the state that ``locks`` describe.
+def set_up(environments: Environments, locks: list[str]) -> VirtualEnvironment:
+    """Make an environment with all packages of ``locks``, beside the others; then use it.
 
     Args:
-        environment: the environment to make or mend.
+        environments: those of the checkout.
         locks: lock files by their path in the repository, in the order of installing.
 
     Raises:
-        SystemExit: with a sentence that says what is missing and what to do.
+        SystemExit: with a sentence that says what is missing and what to do; 130 when it was
+            asked to end.
     """
     _require_venv_module()
     try:
-        with _only_one(environment):
-            if environment.is_ready(locks):
-                return
-            _make(environment)
+        with _only_one(environments) as held:
+            ready = environments.ready(locks)
+            if ready is not None:
+                return ready
+            environment = environments.place_for(locks)
+            _make(environments, environment, held)
             for lock in locks:
-                _install(environment, lock)
+                _install(environments, environment, lock, held)
             environment.note(phase=READY)
+            environments.use(environment)
+            return environment
     except KeyboardInterrupt:
-        raise SystemExit("\nStopped. The same command goes on from here.") from None
+        print("\nStopped. The same command goes on from here.", file=sys.stderr)
+        raise SystemExit(130) from None
     except PermissionError as error:
         raise SystemExit(
             f"{error.filename} cannot be written. Within Eight keeps its packages in the folder "
-            f"{environment.folder}: run this as the user who owns that folder."
+            f"{environments.kept}: run this as the user who owns {environments.root}."
         ) from None
 
 
@@ -77,18 +88,73 @@ def _require_venv_module() -> None:
 
 
 @contextlib.contextmanager
-def _only_one(environment: VirtualEnvironment) -> Iterator[None]:
-    """Hold the set-up's lock, waiting for another set-up to finish first."""
-    with environment.lock_file.open("w") as handle:
+def _only_one(environments: Environments) -> Iterator[int]:
+    """Hold the set-up's lock, waiting for another set-up to finish first; gives its descriptor."""
+    with environments.lock_file.open("w") as handle:
         try:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
             print("Another set-up of this folder is running. Waiting for it.", flush=True)
             fcntl.flock(handle, fcntl.LOCK_EX)
+        yield handle.fileno()
+
+
+@contextlib.contextmanager
+def _child(command: list[str], held: int, **how: Any) -> Iterator[subprocess.Popen[str]]:
+    """A program that does not outlive its use, whatever ends that.
+
+    It holds the set-up's lock as we do: were we killed, the next set-up would wait for its end.
+    """
+    child: subprocess.Popen[str] | None = None
+    try:
+        with _undisturbed():
+            child = subprocess.Popen(
+                command,
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.STDOUT,
+                text=True,
+                errors="replace",
+                pass_fds=(held,),
+                start_new_session=True,
+                **how,
+            )
+        yield child
+    finally:
+        if child is not None:
+            _end(child)
+
+
+@contextlib.contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Keep a wish to end until the block is over: a child cut off at its birth is nobody's."""
+    wishes: list[int] = []
+    before = {
+        number: signal.signal(number, lambda number, _frame: wishes.append(number))
+        for number in (signal.SIGINT, signal.SIGTERM)
+    }
+    try:
         yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+    if wishes:
+        raise KeyboardInterrupt
 
 
-def _make(environment: VirtualEnvironment) -> None:
+def _end(child: subprocess.Popen[str]) -> None:
+    """End a program and what it started itself."""
+    if child.poll() is None:
+        with contextlib.suppress(ProcessLookupError):
+            os.killpg(child.pid, signal.SIGTERM)
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            child.wait(timeout=ENDING_SECONDS)
+    with contextlib.suppress(ProcessLookupError, PermissionError):
+        os.killpg(child.pid, signal.SIGKILL)
+    child.wait()
+
+
+def _make(environments: Environments, environment: VirtualEnvironment, held: int) -> None:
     """Make the folder unless a usable one is there."""
     phase = environment.state().get("phase")
     if environment.folder.exists():
@@ -102,21 +168,24 @@ def _make(environment: VirtualEnvironment) -> None:
             print("The last set-up was cut short. Taking it up again.", flush=True)
         else:
             print("The folder .venv cannot be used. Making it again.", flush=True)
-        _remove(environment.folder)
+        remove(environment.folder)
+    elif environments.link.exists():
+        print("The packages have changed. They are put in a folder of their own.", flush=True)
     else:
         print("Within Eight sets itself up in .venv. This happens once.", flush=True)
-    environment.folder.mkdir()
+    environment.folder.mkdir(parents=True)
     environment.note(phase=MAKING, installed={})
     progress = ProgressLine("Python environment")
     command = [_base_python(), "-m", "venv", str(environment.folder)]
-    made = subprocess.run(command, capture_output=True, text=True, check=False)
-    version = _usable_version(environment) if made.returncode == 0 else None
+    with _child(command, held) as making:
+        said = making.communicate()[0]
+    version = _usable_version(environment) if making.returncode == 0 else None
     if version is None:
         progress.fail()
-        detail = (made.stdout + made.stderr).strip()
+        detail = said.strip()
         if "ensurepip" in detail:
             detail = "On Debian or Ubuntu:  sudo apt install python3-venv"
-        raise SystemExit(f"The folder .venv could not be made.\n{detail}")
+        raise SystemExit(f"The folder {environment.folder} could not be made.\n{detail}")
     environment.note(phase=FETCHING, python=version)
     progress.done()
 
@@ -146,21 +215,13 @@ def _base_python() -> str:
     return str(getattr(sys, "_base_executable", "") or sys.executable)
 
 
-def _remove(folder: Path) -> None:
-    """Take the folder out of the way in one step, then delete it."""
-    if folder.is_symlink():
-        folder.unlink()
-        return
-    aside = folder.with_name(f"{folder.name}.old-{os.getpid()}")
-    folder.rename(aside)
-    shutil.rmtree(aside, ignore_errors=True)
-
-
-def _install(environment: VirtualEnvironment, lock: str) -> None:
+def _install(
+    environments: Environments, environment: VirtualEnvironment, lock: str, held: int
+) -> None:
     """Install one lock file; nothing is done when its packages are there already."""
     installed = environment.state().get("installed", {})
-    digest = environment.digest(lock)
-    if installed.get(lock) == digest:
+    due = digest(environment.root, lock)
+    if installed.get(lock) == due:
         return
     names = set(re.findall(r"^([A-Za-z0-9_.-]+)==", (environment.root / lock).read_text(), re.M))
     label = "Packages" if lock == RUNTIME_LOCK else "Packages for the tests"
@@ -174,22 +235,15 @@ def _install(environment: VirtualEnvironment, lock: str) -> None:
     # A personal "always install for the user" would be refused inside an environment.
     variables = {**os.environ, "PIP_USER": "0", "PYTHONUNBUFFERED": "1"}
     with (
-        environment.log_file.open("w", encoding="utf-8") as log,
-        subprocess.Popen(
-            command,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            errors="replace",
-            env=variables,
-        ) as pip,
+        environments.log_file.open("w", encoding="utf-8") as log,
+        _child(command, held, env=variables) as pip,
     ):
         lines = _follow(environment, pip, log, progress)
+        pip.wait()
     if pip.returncode:
         progress.fail()
-        raise SystemExit(_explain(lines, environment.log_file))
-    environment.note(installed={**installed, lock: digest})
+        raise SystemExit(_explain(lines, environments.log_file))
+    environment.note(installed={**installed, lock: due})
     progress.done()
 
 

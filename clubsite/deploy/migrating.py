@@ -16,6 +16,7 @@ from clubsite.deploy import backups
 
 LOCK_TIMEOUT = "3s"
 TRIES = 20
+_FOR_GOOD = ("authentication failed", "does not exist", "no password supplied", "invalid ")
 _ONE_AT_A_TIME = 0x8E16_87
 """Key of PostgreSQL's advisory lock: two starting servers migrate one after the other."""
 
@@ -35,10 +36,16 @@ def wait_for_database(patience: float = 30.0) -> None:
         try:
             connection.ensure_connection()
             return
-        except OperationalError:
-            if time.monotonic() > until:
+        except OperationalError as error:
+            if time.monotonic() > until or _is_for_good(error):
                 raise
             time.sleep(0.5)
+
+
+def _is_for_good(error: OperationalError) -> bool:
+    """Whether waiting changes nothing: no such file, name, role or phrase."""
+    said = str(error)
+    return connection.vendor == "sqlite" or any(words in said for words in _FOR_GOOD)
 
 
 def pending() -> list[str]:

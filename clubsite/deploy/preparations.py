@@ -15,8 +15,22 @@ SILENT_SECONDS = 1.5
 """A preparation that is quicker than this is not worth a line."""
 
 
+MISTAKEN = 2
+"""The exit status of a command that could not read its options or settings."""
+
+
 class PreparationFailed(Exception):
-    """A preparation ended badly; the text holds its last words."""
+    """A preparation ended badly; the text holds its last words.
+
+    ``status``: its exit status.
+    """
+
+    def __init__(self, label: str, status: int, lines: Sequence[str]) -> None:
+        self.status = status
+        words = "\n".join(lines[-12:])
+        if status != MISTAKEN:
+            words += f"\n{label}: this step ended with status {status}."
+        super().__init__(words)
 
 
 class Preparation:
@@ -80,10 +94,7 @@ class Preparation:
         if status != 0:
             if progress is not None:
                 progress.fail()
-            words = "\n".join(self.lines[-12:])
-            raise PreparationFailed(
-                f"{words}\n{self._label}: this step ended with status {status}."
-            )
+            raise PreparationFailed(self._label, status, self.lines)
         if progress is not None:
             progress.done(self._result)
         return self._read()

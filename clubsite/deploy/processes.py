@@ -126,7 +126,7 @@ class Process:
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
-            text=True,
+            encoding="utf-8",
             errors="replace",
             env=dict(environ),
             cwd=ROOT,

@@ -17,10 +17,19 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from clubsite.deploy import backups, checkout, embedded_broker, network, programs, variables
+from clubsite.deploy import (
+    backups,
+    checkout,
+    embedded_broker,
+    network,
+    programs,
+    terminal,
+    variables,
+)
+from clubsite.deploy.aside import Aside
 from clubsite.deploy.data_folder import CLUB, DEMO, DataFolder, InUse, data_path
 from clubsite.deploy.options import parser
-from clubsite.deploy.preparations import Preparation, PreparationFailed
+from clubsite.deploy.preparations import MISTAKEN, Preparation, PreparationFailed
 from clubsite.deploy.processes import Janitor, Log
 from clubsite.deploy.supervisor import GaveUp, Supervisor
 from clubsite.deploy.watcher import Health, Watcher
@@ -44,7 +53,8 @@ def main(arguments: list[str], *, demo: bool) -> int:
     ) as refusal:
         sys.stdout.flush()
         print(refusal, file=sys.stderr)
-        return 1
+        mistaken = isinstance(refusal, PreparationFailed) and refusal.status == MISTAKEN
+        return MISTAKEN if mistaken else 1
     except KeyboardInterrupt:
         print("\nEnded.", flush=True)
         return 130
@@ -69,7 +79,7 @@ class Server:
         argv = ["--data", options.data] if options.data else []
         self.folder = DataFolder(data_path(argv, demo=demo), DEMO if demo else CLUB)
         self.command = f"python3 manage.py {'demo' if demo else 'serve'}"
-        self.started = time.monotonic()
+        self._catching_up: Aside | None = None
 
     # The course of a run ----------------------------------------------------------
 
@@ -127,12 +137,16 @@ class Server:
                 if self._wait_until_open(supervisor, health):
                     self.folder.note(commit=checkout.commit())
                     self._greet(told)
+                    if told.get("catch_up"):
+                        self._catching_up = Aside("catchup", self._variables, janitor, say)
                     self._look_after(supervisor, health, broker_socket)
             except KeyboardInterrupt:
                 pass
             finally:
                 if supervisor.stopping:
                     say("\nEnding.")
+                if self._catching_up is not None:
+                    self._catching_up.end()
                 supervisor.end_all()
                 if broker_socket is not None:
                     embedded_broker.leave(broker_socket)
@@ -238,6 +252,8 @@ class Server:
         watcher.start()
         while not supervisor.stopping:
             supervisor.look_after()
+            if self._catching_up is not None:
+                self._catching_up.look()
             for finding in watcher.findings():
                 supervisor.start_again(finding.program, finding.why)
             for notice in watcher.notices():
@@ -257,7 +273,11 @@ class Server:
             if near != self._address():
                 say(f"    {near}   for phones and computers in the same network")
                 say()
-                say(network.qr_code(near, colours=sys.stdout.isatty()))
+                if terminal.shows(sys.stdout, "▄█"):
+                    say(network.qr_code(near, colours=terminal.colours(sys.stdout)))
+            if near.startswith("http://") and not self.demo:
+                say("Pass phrases travel in clear to that address: whoever shares the network can")
+                say('read them. With https: clubsite/deploy/OPERATING.md, "Behind a proxy".')
         say()
         if self.demo:
             self._greet_demo()

@@ -86,6 +86,8 @@ def for_server(
         "ALLOWED_HOSTS": ",".join(dict.fromkeys(allowed)),
         "DEMO": "1" if demo else "0",
         "PYTHONUNBUFFERED": "1",
+        # What they write is read by us, whatever the operator's terminal can show.
+        "PYTHONIOENCODING": "utf-8",
         "NUMBA_NUM_THREADS": "1",
     }
 

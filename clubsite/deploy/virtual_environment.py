@@ -1,14 +1,18 @@
-"""The folder ``.venv`` of one checkout, and what is known of its state.
+"""One virtual environment: its folder, how far its set-up has come, who runs from it.
 
 Standard library alone: this is read before any package is there.
 
-How far a set-up has come is kept in ``.venv/within-eight.json``. Fetching may be
-cut off at any time and goes on where it was; a set-up cut off while packages
-were being unpacked is made again, because a half-written package can look whole.
+How far a set-up has come is kept in ``within-eight.json`` of the folder. Fetching may
+be cut off at any time and goes on where it was; a set-up cut off while packages were
+being unpacked is made again, because a half-written package can look whole.
+
+A process that runs from an environment holds a shared lock on its ``pyvenv.cfg``,
+which nothing ever rewrites. A folder so held is neither changed nor removed.
 """
 
 from __future__ import annotations
 
+import fcntl
 import json
 import os
 import sys
@@ -26,6 +30,7 @@ MAKING, FETCHING, UNPACKING, READY = "making", "fetching", "unpacking", "ready"
 """The phases of a set-up, in order."""
 
 _FOUND_READY = "_WITHIN_EIGHT_ENTERED"
+_HELD: list[int] = []
 
 
 def found_ready() -> bool:
@@ -33,16 +38,30 @@ def found_ready() -> bool:
     return os.environ.pop(_FOUND_READY, "") == f"{os.getpid()} {python_version()}"
 
 
-class VirtualEnvironment:
-    """The folder ``.venv`` below ``root``, with its state file, its lock and its log."""
+def hold() -> None:
+    """Keep the environment that this process runs from as it is, until the process ends."""
+    if _HELD or sys.prefix == sys.base_prefix:
+        return
+    try:
+        handle = os.open(os.path.join(sys.prefix, "pyvenv.cfg"), os.O_RDONLY)  # noqa: PTH118
+    except OSError:
+        return
+    try:
+        fcntl.flock(handle, fcntl.LOCK_SH | fcntl.LOCK_NB)
+    except OSError:
+        os.close(handle)
+        return
+    _HELD.append(handle)
 
-    def __init__(self, root: Path) -> None:
+
+class VirtualEnvironment:
+    """The environment in ``folder``, for the lock files of the checkout ``root``."""
+
+    def __init__(self, root: Path, folder: Path) -> None:
         self.root = root
-        self.folder = root / ".venv"
-        self.python = self.folder / "bin" / "python"
-        self.state_file = self.folder / "within-eight.json"
-        self.lock_file = root / ".venv.lock"
-        self.log_file = root / ".venv.log"
+        self.folder = folder
+        self.python = folder / "bin" / "python"
+        self.state_file = folder / "within-eight.json"
 
     def is_running(self) -> bool:
         """Whether this very process runs inside."""
@@ -56,13 +75,38 @@ class VirtualEnvironment:
         if self.is_running() and state.get("python") != python_version():
             return False
         installed = state.get("installed", {})
-        return all(installed.get(lock) == self.digest(lock) for lock in locks)
+        return all(installed.get(lock) == digest(self.root, lock) for lock in locks)
 
-    def digest(self, lock: str) -> str:
-        """A fingerprint of a lock file's bytes."""
-        from hashlib import sha256
+    def is_held(self) -> bool:
+        """Whether a process runs from it; where that cannot be known, as if one did."""
+        try:
+            handle = os.open(self.folder / "pyvenv.cfg", os.O_RDONLY)
+        except FileNotFoundError:
+            return False
+        except OSError:
+            return True
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            return True
+        finally:
+            os.close(handle)
+        return self._is_mapped()
 
-        return sha256((self.root / lock).read_bytes()).hexdigest()
+    def _is_mapped(self) -> bool:
+        """Whether a process has loaded a library from it: one that never came through our door."""
+        if not sys.platform.startswith("linux"):
+            return False
+        mark = (os.path.realpath(self.folder) + os.sep).encode()
+        for process in Path("/proc").iterdir():
+            if not process.name.isdigit() or int(process.name) == os.getpid():
+                continue
+            try:
+                if mark in (process / "maps").read_bytes():
+                    return True
+            except OSError:
+                continue
+        return False
 
     def state(self) -> dict[str, Any]:
         """What the state file says; empty when there is none or it cannot be read."""
@@ -78,17 +122,25 @@ class VirtualEnvironment:
         fresh.write_text(json.dumps({**self.state(), **changes}, indent=1), encoding="utf-8")
         fresh.replace(self.state_file)
 
-    def forget(self) -> None:
-        """Make the next look find the folder unusable."""
-        self.state_file.unlink(missing_ok=True)
-
     def go_on_inside(self, argv: list[str]) -> None:
-        """Replace this process by the same command inside the folder."""
+        """Replace this process by the same command inside the folder.
+
+        By the folder's own name, not by the link to it: what runs keeps its packages when the
+        link is set to another folder.
+        """
         os.environ[_FOUND_READY] = f"{os.getpid()} {self.state().get('python')}"
         sys.stdout.flush()
         sys.stderr.flush()
         script = str(self.root / "manage.py")
-        os.execv(self.python, [str(self.python), script, *argv[1:]])
+        python = os.path.join(os.path.realpath(self.folder), "bin", "python")  # noqa: PTH118
+        os.execv(python, [python, script, *argv[1:]])
+
+
+def digest(root: Path, lock: str) -> str:
+    """A fingerprint of a lock file's bytes."""
+    from hashlib import sha256
+
+    return sha256((root / lock).read_bytes()).hexdigest()
 
 
 def python_version() -> str:

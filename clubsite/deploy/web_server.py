@@ -58,9 +58,14 @@ def main(arguments: list[str]) -> int:
         print(f"It cannot listen at {options.bind}: {error}.", file=sys.stderr)
         return 1
     from django.conf import settings
+    from django.core.exceptions import ImproperlyConfigured
     from django.db import connections
 
-    from clubsite.wsgi import application
+    try:
+        from clubsite.wsgi import application
+    except ImproperlyConfigured as mistake:
+        print(mistake, file=sys.stderr)
+        return 2
 
     # How many wait for a thread at one moment is no news.
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)

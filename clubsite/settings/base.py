@@ -12,22 +12,27 @@ from django.utils.translation import gettext_lazy as _
 from clubsite.settings.env import (
     database_from_url,
     env_bool,
+    env_broker,
+    env_choice,
+    env_folder,
+    env_hosts,
     env_int,
-    env_list,
+    env_origins,
     env_secret,
     env_text,
 )
 
 ROOT = Path(__file__).resolve().parents[2]
-DATA = Path(env_text("WITHIN_EIGHT_DATA", str(ROOT / "var"))).expanduser()
+DATA = env_folder("WITHIN_EIGHT_DATA", ROOT / "var")
 
 DEBUG = env_bool("DEBUG")
 DEMO = env_bool("DEMO")
 SECRET_KEY = env_secret("SECRET_KEY")
-ALLOWED_HOSTS = env_list("ALLOWED_HOSTS") or ["localhost", "127.0.0.1", "[::1]"]
-CSRF_TRUSTED_ORIGINS = env_list("CSRF_TRUSTED_ORIGINS")
+ALLOWED_HOSTS = env_hosts("ALLOWED_HOSTS") or ["localhost", "127.0.0.1", "[::1]"]
+CSRF_TRUSTED_ORIGINS = env_origins("CSRF_TRUSTED_ORIGINS")
 NUM_PROXIES = env_int("NUM_PROXIES", 0)
 SECURE = env_bool("SECURE")
+SECURE_REDIRECT = env_bool("SECURE_REDIRECT", True)
 # Unset: nobody is told figures of the site.
 METRICS_TOKEN = env_secret("METRICS_TOKEN") if env_text("METRICS_TOKEN") else ""
 
@@ -179,7 +184,7 @@ X_FRAME_OPTIONS = "DENY"
 if SECURE:
     SESSION_COOKIE_SECURE = True
     CSRF_COOKIE_SECURE = True
-    SECURE_SSL_REDIRECT = env_bool("SECURE_REDIRECT", True)
+    SECURE_SSL_REDIRECT = SECURE_REDIRECT
     SECURE_REDIRECT_EXEMPT = [r"^health/$"]
     SECURE_HSTS_SECONDS = 60 * 60 * 24 * 30
 if NUM_PROXIES:
@@ -238,9 +243,10 @@ REST_KNOX = {
 }
 
 # Work queue ---------------------------------------------------------------
-REDIS_URL = env_text("REDIS_URL", "redis://localhost:6379/0")
+REDIS_URL = env_broker("REDIS_URL", "redis://localhost:6379/0")
 WAITING_TOO_LONG_SECONDS = 10
 
+LOG_LEVEL = env_choice("LOG_LEVEL", "INFO", ("DEBUG", "INFO", "WARNING", "ERROR", "CRITICAL"))
 # What the club's own pages cannot know: the machine, the queue, the copies.
 SURROUNDINGS = "clubsite.surroundings.look"
 
@@ -260,6 +266,6 @@ LOGGING = {
             "formatter": "line",
         }
     },
-    "root": {"handlers": ["console"], "level": env_text("LOG_LEVEL", "INFO")},
+    "root": {"handlers": ["console"], "level": LOG_LEVEL},
     "loggers": {"axes": {"level": "WARNING"}},
 }

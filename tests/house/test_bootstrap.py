@@ -14,7 +14,6 @@ import signal
 import subprocess
 import sys
 import time
-import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -22,96 +21,7 @@ import pytest
 
 from clubsite import bootstrap
 from clubsite.deploy import installer
-
-ROOT = Path(__file__).parents[2]
-BASE_PYTHON = str(getattr(sys, "_base_executable", sys.executable))
-SET_UP = (
-    "__init__.py",
-    "bootstrap.py",
-    "deploy/__init__.py",
-    "deploy/checkout.py",
-    "deploy/installer.py",
-    "deploy/progress_line.py",
-    "deploy/virtual_environment.py",
-)
-"""All that the set-up consists of."""
-SHOW = "import lantern, sys; print(lantern.LIGHT, sys.prefix)"
-
-
-def make_wheel(folder: Path, version: str) -> str:
-    """A wheel of the package ``lantern`` (PEP 427); returns its line for a lock file."""
-    name = f"lantern-{version}-py3-none-any.whl"
-    info = f"lantern-{version}.dist-info"
-    files = {
-        "lantern.py": f"LIGHT = {version!r}\n",
-        f"{info}/METADATA": f"Metadata-Version: 2.1\nName: lantern\nVersion: {version}\n",
-        f"{info}/WHEEL": "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
-        f"{info}/RECORD": "",
-    }
-    with zipfile.ZipFile(folder / name, "w") as wheel:
-        for path, text in files.items():
-            # Without a date of its own, for a wheel made a moment later would be another one.
-            wheel.writestr(zipfile.ZipInfo(path), text)
-    digest = hashlib.sha256((folder / name).read_bytes()).hexdigest()
-    return f"lantern=={version} --hash=sha256:{digest}\n"
-
-
-class Checkout:
-    """A folder with what a fresh clone needs to set itself up, and its own tiny index."""
-
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
-        self.index = folder / "index"
-        self.index.mkdir(parents=True)
-        (folder / "tests").mkdir()
-        shutil.copy(ROOT / "manage.py", folder)
-        (folder / "clubsite" / "deploy").mkdir(parents=True)
-        for name in SET_UP:
-            shutil.copy(ROOT / "clubsite" / name, folder / "clubsite" / name)
-        # In the place of the real commands: tell what was installed, and where this runs.
-        (folder / "clubsite" / "deploy" / "commands.py").write_text(
-            f"def run(argv):\n    {SHOW}\n    return 0\n"
-        )
-        self.lock("1.0")
-        self.state_file = folder / ".venv" / "within-eight.json"
-
-    def lock(self, version: str) -> None:
-        (self.folder / "requirements.lock").write_text(make_wheel(self.index, version))
-        (self.folder / "tests" / "requirements.lock").write_text(make_wheel(self.index, version))
-
-    @property
-    def environ(self) -> dict[str, str]:
-        kept = {n: v for n, v in os.environ.items() if not n.startswith(("PIP_", "WITHIN_EIGHT_"))}
-        return {
-            **kept,
-            "PIP_NO_INDEX": "1",
-            "PIP_FIND_LINKS": str(self.index),
-            "PIP_CONFIG_FILE": os.devnull,
-            "PYTHONUNBUFFERED": "1",
-        }
-
-    def run(self, *words: str, **changes: str) -> subprocess.CompletedProcess[str]:
-        return subprocess.run(
-            [BASE_PYTHON, "manage.py", *(words or ("show",))],
-            cwd=self.folder,
-            env={**self.environ, **changes},
-            stdin=subprocess.DEVNULL,
-            capture_output=True,
-            text=True,
-            timeout=120,
-            check=False,
-        )
-
-    def shows(self, version: str, **changes: str) -> str:
-        """Run a command: it must end inside the environment with that version there."""
-        done = self.run(**changes)
-        assert done.returncode == 0, done.stdout + done.stderr
-        assert done.stdout.splitlines()[-1] == f"{version} {self.folder / '.venv'}"
-        return done.stdout
-
-    def state(self) -> dict[str, object]:
-        found: dict[str, object] = json.loads(self.state_file.read_text())
-        return found
+from tests.house.checkout import BASE_PYTHON, ROOT, Checkout
 
 
 @pytest.fixture(scope="module")
@@ -127,9 +37,7 @@ def finished(tmp_path_factory: pytest.TempPathFactory) -> Checkout:
 @pytest.fixture
 def checkout(finished: Checkout, tmp_path: Path) -> Checkout:
     """A copy of the finished checkout, for a test to spoil."""
-    made = Checkout(tmp_path / "copy")
-    shutil.copytree(finished.folder / ".venv", made.folder / ".venv", symlinks=True)
-    return made
+    return finished.copy(tmp_path / "copy")
 
 
 def test_the_second_time_nothing_is_said_or_done(finished: Checkout) -> None:
@@ -161,17 +69,16 @@ def test_tests_bring_their_own_packages(checkout: Checkout) -> None:
 
 def test_an_environment_whose_python_is_gone_is_made_again(checkout: Checkout) -> None:
     for name in ("python", "python3", Path(BASE_PYTHON).name):
-        (checkout.folder / ".venv" / "bin" / name).unlink(missing_ok=True)
-        (checkout.folder / ".venv" / "bin" / name).symlink_to("/nowhere/python")
+        (checkout.environment / "bin" / name).unlink(missing_ok=True)
+        (checkout.environment / "bin" / name).symlink_to("/nowhere/python")
     said = checkout.shows("1.0")
     assert "The folder .venv cannot be used. Making it again." in said
-    assert [path.name for path in checkout.folder.glob(".venv*")].count(".venv") == 1
-    assert not list(checkout.folder.glob(".venv.old*"))
+    assert checkout.kept == [checkout.environment]
 
 
 def test_a_set_up_cut_off_while_unpacking_is_made_again(checkout: Checkout) -> None:
     """A package of which only a part was written: pip itself would take it for whole."""
-    site = next((checkout.folder / ".venv").glob("lib/python*/site-packages"))
+    site = next(checkout.environment.glob("lib/python*/site-packages"))
     (site / "lantern.py").unlink()
     checkout.state_file.write_text(json.dumps({"phase": "unpacking", "python": "3.11"}))
     assert "The last set-up was cut short. Taking it up again." in checkout.shows("1.0")
@@ -180,7 +87,7 @@ def test_a_set_up_cut_off_while_unpacking_is_made_again(checkout: Checkout) -> N
 def test_a_set_up_cut_off_while_fetching_goes_on(checkout: Checkout) -> None:
     state = checkout.state()
     checkout.state_file.write_text(json.dumps({**state, "phase": "fetching", "installed": {}}))
-    marker = checkout.folder / ".venv" / "the-same-folder"
+    marker = checkout.environment / "the-same-folder"
     marker.touch()
     assert "Taking it up again." in checkout.shows("1.0")
     assert marker.exists()
@@ -188,7 +95,7 @@ def test_a_set_up_cut_off_while_fetching_goes_on(checkout: Checkout) -> None:
 
 def test_a_kill_in_the_midst_of_it_is_got_over(checkout: Checkout) -> None:
     """For real: the set-up and its pip are killed, then the same command is given again."""
-    shutil.rmtree(checkout.folder / ".venv")
+    shutil.rmtree(checkout.folder / ".venv.d")
     process = subprocess.Popen(
         [BASE_PYTHON, "manage.py", "show"],
         cwd=checkout.folder,
@@ -267,9 +174,9 @@ def test_a_pip_that_always_installs_for_the_user_is_no_hindrance(checkout: Check
 
 
 def test_it_can_be_told_to_leave_python_alone(checkout: Checkout) -> None:
-    shutil.rmtree(checkout.folder / ".venv")
+    shutil.rmtree(checkout.folder / ".venv.d")
     done = checkout.run(WITHIN_EIGHT_SETUP="off", PYTHONPATH=str(checkout.index))
-    assert not (checkout.folder / ".venv").exists()
+    assert not (checkout.folder / ".venv.d").exists()
     assert "No module named 'lantern'" in done.stderr
 
 

@@ -23,7 +23,9 @@ WRITTEN = {
     "DATABASE_PASSWORD": "wooden7boats",
     "SITE_HOST": "club.example",
 }
-SITE_SERVICES = ("migrate", "web", "worker", "beat")
+SITE_SERVICES = ("migrate", "catchup", "web", "worker", "beat")
+ONCE = ("migrate", "catchup")
+PROXY = ROOT / "clubsite/deploy/compose.proxy.yml"
 
 
 @pytest.fixture(scope="module")
@@ -32,14 +34,14 @@ def file() -> dict[str, Any]:
     return found
 
 
-def compose(**variables: str) -> subprocess.CompletedProcess[str]:
+def compose(*files: Path, **variables: str) -> subprocess.CompletedProcess[str]:
     """Run Debian's docker-compose, which needs no engine to check a file."""
     program = shutil.which("docker-compose")
     if program is None:
         pytest.skip("docker-compose is not installed (Debian: apt-get install docker-compose)")
     kept = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ}
     return subprocess.run(
-        [program, "--file", str(FILE), "config"],
+        [program, *(f"--file={one}" for one in files or (FILE,)), "config"],
         cwd=ROOT,
         env={**kept, **variables},
         capture_output=True,
@@ -54,6 +56,33 @@ def test_compose_itself_accepts_it() -> None:
     found = yaml.safe_load(done.stdout)
     assert set(found["services"]) == {*SITE_SERVICES, "db", "redis"}
     assert found["services"]["web"]["environment"]["ALLOWED_HOSTS"] == "club.example,localhost"
+
+
+def test_two_web_processes_fight_for_no_port_and_no_name() -> None:
+    """Nothing after PORT= leaves the port on the machine open; a range has one for each."""
+    for port, published in (("", "127.0.0.1::8008/tcp"), ("8008-8009", "8008-8009")):
+        done = compose(FILE, PROXY, **WRITTEN, PORT=port)
+        assert done.returncode == 0, done.stderr
+        found = yaml.safe_load(done.stdout)["services"]
+        assert str(found["web"]["ports"][0]).startswith("127.0.0.1:")
+        assert published in str(found["web"]["ports"])
+    assert not [name for name, one in found.items() if "container_name" in one]
+    assert found["proxy"]["command"][-1] == "web:8008"
+    assert found["proxy"]["command"][3] == "club.example"
+
+
+def test_images_are_named_by_what_they_are_and_logs_are_bounded(file: dict[str, Any]) -> None:
+    both = {**file["services"], **yaml.safe_load(PROXY.read_text())["services"]}
+    for name, service in both.items():
+        assert service["logging"]["options"] == {"max-size": "10m", "max-file": "3"}, name
+        if name not in SITE_SERVICES:
+            assert re.fullmatch(r"[a-z]+:[\w.-]+@sha256:[0-9a-f]{64}", service["image"]), name
+    assert re.search(r"^FROM python:[\w.-]+@sha256:[0-9a-f]{64}$", DOCKERFILE, re.M)
+
+
+def test_secrets_get_neither_into_git_nor_into_the_image() -> None:
+    for ignored in (".gitignore", ".dockerignore"):
+        assert {".env", ".env.*"} <= set((ROOT / ignored).read_text().splitlines()), ignored
 
 
 @pytest.mark.parametrize("name", sorted(WRITTEN))
@@ -75,7 +104,7 @@ def test_no_secret_has_a_default(file: dict[str, Any]) -> None:
 
 def test_every_service_is_watched_and_comes_back(file: dict[str, Any]) -> None:
     for name, service in file["services"].items():
-        if name == "migrate":
+        if name in ONCE:
             assert service["restart"] == "no"
             continue
         assert service["restart"] == "unless-stopped", name
@@ -100,7 +129,7 @@ def test_what_must_last_is_in_a_volume(file: dict[str, Any]) -> None:
 
 def test_only_the_web_process_is_reached_and_only_from_this_machine(file: dict[str, Any]) -> None:
     ports = {name: s["ports"] for name, s in file["services"].items() if "ports" in s}
-    assert ports == {"web": ["127.0.0.1:${PORT:-8008}:8008"]}
+    assert ports == {"web": ["127.0.0.1:${PORT-8008}:8008"]}
 
 
 def test_its_commands_are_those_that_serve_runs(file: dict[str, Any]) -> None:

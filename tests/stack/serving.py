@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import signal
@@ -101,7 +102,9 @@ class Serving:
         while todo:
             pid = todo.pop()
             children = Path(f"/proc/{pid}/task/{pid}/children")
-            below = [int(word) for word in children.read_text().split()]
+            below: list[int] = []
+            with contextlib.suppress(OSError):
+                below = [int(word) for word in children.read_text().split()]
             found += below
             todo += below
         return found
@@ -110,8 +113,10 @@ class Serving:
         """The process directly below it whose command line holds ``mark``."""
         children = Path(f"/proc/{self.pid}/task/{self.pid}/children").read_text().split()
         for pid in children:
-            if mark in Path(f"/proc/{pid}/cmdline").read_text().replace("\0", " "):
-                return int(pid)
+            # It may have ended since.
+            with contextlib.suppress(OSError):
+                if mark in Path(f"/proc/{pid}/cmdline").read_text().replace("\0", " "):
+                    return int(pid)
         return 0
 
     def send(self, number: signal.Signals) -> None:

@@ -68,6 +68,8 @@ def test_from_the_first_start_to_the_last_end(folder: Path, serving: list[Servin
     if near is not None:
         assert get(near[1] + "/")[0] == 200
         assert "▄" in again.text
+    assert "Pass phrases travel in clear to that address" in again.text
+    assert "in clear" not in first.text
     assert "/start/" not in again.text
     assert "manage.py ownerlink" in again.text
     told = manage("ownerlink", "--data", str(data)).stdout

@@ -90,6 +90,24 @@ def test_a_database_of_a_newer_version_is_not_touched(older: Path) -> None:
     assert not (older / "backups").exists()
 
 
+def test_a_copy_of_a_newer_version_is_not_put_back(folder: Path, migrated_file: Path) -> None:
+    data = folder / "club"
+    data.mkdir()
+    write_copy(migrated_file, data / "club.sqlite3")
+    copy = write_copy(migrated_file, folder / "later.sqlite3")
+    with closing(sqlite3.connect(copy, isolation_level=None)) as database:
+        database.execute(
+            "INSERT INTO django_migrations (app, name, applied) "
+            "VALUES ('training', '0999_of_later', '2030-01-01 00:00:00')"
+        )
+    before = (data / "club.sqlite3").read_bytes()
+    refused = manage("restore", str(copy), "--data", str(data), "--no-input")
+    assert refused.returncode == 1
+    assert "Nothing was changed." in refused.stderr
+    assert "made by a newer version of Within Eight (it knows 0999_of_later)" in refused.stderr
+    assert (data / "club.sqlite3").read_bytes() == before
+
+
 def test_a_start_without_changes_copies_nothing(folder: Path, migrated_file: Path) -> None:
     data = folder / "club"
     data.mkdir()

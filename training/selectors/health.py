@@ -29,6 +29,9 @@ SOUND_SQLITE = (3, 51, 3)
 """Before it SQLite has a rare fault in the way of writing that we use (its own WAL-reset bug)."""
 AGREEMENT_DAYS = 7
 
+CATCHING_UP = "catching-up"
+"""Name of the mark that verdicts or summaries are being brought up to date after an upgrade."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pulse:
@@ -140,3 +143,8 @@ def last_verified() -> Verified | None:
     if run is None or run.ended_at is None:
         return None
     return Verified(run.ended_at, run.differences.filter(repaired_at__isnull=True).count())
+
+
+def catches_up() -> bool:
+    """Whether what reviews sum up is still being brought up to date."""
+    return Heartbeat.objects.filter(name=CATCHING_UP).exists()

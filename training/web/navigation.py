@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy
 from training.models import Membership
 from training.rights import may_coach, may_enter, may_own
 from training.selectors import clubs
+from training.selectors.health import catches_up
 from training.web.admission import person_of
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ def home_of(membership: Membership) -> str:
 
 
 def club_of_page(request: HttpRequest) -> dict[str, Any]:
-    """Context processor: ``club``, ``membership``, ``links``, ``foot_links``."""
+    """Context processor: ``club``, ``membership``, ``links``, ``foot_links``, ``catches_up``."""
     viewer = _viewer(request)
     if viewer is None:
         return {"club": None, "membership": None, "links": (), "foot_links": ()}
@@ -88,6 +89,8 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
         "membership": viewer,
         "links": _links(_COACH if coaches else _MEMBER, viewer, here if of_club else ""),
         "foot_links": _links(foot, viewer, here),
+        # Asked by the pages that sum up, when they are made.
+        "catches_up": catches_up,
     }
 
 

@@ -13,9 +13,10 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError, connection
 
-from clubsite.deploy import migrating
+from clubsite.deploy import checkout, migrating
 from clubsite.deploy.backups import BadCopy
 from training.models import OwnerLink
+from training.services.catching_up import mark_if_due
 from training.services.people import make_owner_link, needs_first_owner
 
 
@@ -58,7 +59,12 @@ class Command(BaseCommand):
                 )
             if pending:
                 migrating.migrate(self.stdout.write)
-            told: dict[str, Any] = {"applied": len(pending), "needs_owner": needs_first_owner()}
+            upgraded = bool(pending) or options["came_from"] not in {"", checkout.commit()}
+            told: dict[str, Any] = {
+                "applied": len(pending),
+                "needs_owner": needs_first_owner(),
+                "catch_up": mark_if_due(upgraded=upgraded),
+            }
             if options["owner_link"] and told["needs_owner"] and not OwnerLink.objects.exists():
                 told["owner_link"] = make_owner_link(base_url=options["owner_link"])
         except migrating.NewerDatabase as error:
@@ -68,10 +74,18 @@ class Command(BaseCommand):
                 f"The database could not be copied, so nothing was changed. {error}"
             ) from None
         except OperationalError as error:
-            raise CommandError(f"The database does not answer as it should: {error}") from None
+            what = f"The database does not answer as it should: {error}"
+            if connection.vendor == "sqlite":
+                what += f": {connection.settings_dict['NAME']}"
+            raise CommandError(what) from None
         if options["tell"] is None:
             if "owner_link" in told:
                 self.stdout.write(told["owner_link"])
+            if told["catch_up"]:
+                self.stdout.write(
+                    "Verdicts or summaries may be those of an older version. They are brought up "
+                    "to date by:  python3 manage.py catchup"
+                )
         else:
             with os.fdopen(options["tell"], "w") as out:
                 json.dump(told, out)

@@ -1,0 +1,45 @@
+"""``serve`` brings old verdicts up to date beside the open site, and tells how far it is."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+from clubsite.deploy import programs
+from solverworker.report import SOLVER_VERSION
+from tests.stack.serving import Serving
+from tests.stack.site import Site
+
+
+def test_after_an_upgrade_of_the_rules(folder: Path) -> None:
+    made = Site(folder, database_url="", broker_url="memory://")
+    made.environ["DEMO"] = "1"
+    made.prepare()
+    made.run(programs.manage("demoseed"))
+    made.close()
+    with closing(sqlite3.connect(folder / "club.sqlite3", isolation_level=None)) as database:
+        (plans,) = database.execute(
+            "SELECT count(*) FROM training_verdict WHERE rules_version = ?", (SOLVER_VERSION,)
+        ).fetchone()
+        assert plans > 100
+        database.execute("UPDATE training_verdict SET rules_version = 1")
+        database.execute("UPDATE training_setsummary SET lost = lost + 1")
+    one = Serving(folder)
+    try:
+        one.wait_until_open()
+        one.wait_for_line("The rules by which plans are judged have changed.")
+        one.wait_for_line(f"By the newer rules now: plans {plans:,}, in sets", 240)
+        one.wait_for_line("Verdicts and summaries are up to date.", 240)
+    finally:
+        one.close()
+    with closing(sqlite3.connect(folder / "club.sqlite3")) as database:
+        old = database.execute(
+            "SELECT count(*) FROM training_verdict WHERE rules_version = 1"
+        ).fetchone()
+        marks = database.execute(
+            "SELECT count(*) FROM training_heartbeat WHERE name = 'catching-up'"
+        ).fetchone()
+    assert (old, marks) == ((0,), (0,))
+    assert json.loads((folder / "folder.json").read_text())["kind"] == "club"
