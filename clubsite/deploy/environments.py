@@ -85,7 +85,9 @@ class Environments:
                 print(f"{self.link} is in use and stays as it is; this runs from", flush=True)
                 print(f"{environment.folder}.", flush=True)
                 return
-            remove(self.link)
+            # It goes where the loop below finds it, and a cut leaves it to the next change.
+            self.link.rename(self.kept / f"folder-{os.getpid()}")
+            before = self.current()
         self.point_to(environment)
         for one in self.all():
             if one.folder not in {environment.folder, before.folder} and not one.is_held():

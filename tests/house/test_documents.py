@@ -12,7 +12,15 @@ ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
 OPERATING = ROOT / "clubsite" / "deploy" / "OPERATING.md"
 FIGURES = ROOT / "tests" / "bench" / "FIGURES.md"
-DOCUMENTS = (README, OPERATING, FIGURES, ROOT / "DEVELOPERS.md", ROOT / "clubsite/locale/README.md")
+SERVER = OPERATING.with_name("SERVER.md")
+DOCUMENTS = (
+    README,
+    OPERATING,
+    SERVER,
+    FIGURES,
+    ROOT / "DEVELOPERS.md",
+    ROOT / "clubsite/locale/README.md",
+)
 
 
 def names(document: Path) -> str:
