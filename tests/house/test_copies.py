@@ -159,7 +159,7 @@ def put_back(site: DataFolder, copy: Path) -> int:
 
 def a_club(path: Path) -> Path:
     with sqlite3.connect(path) as connection:
-        connection.execute("CREATE TABLE django_migrations (a)")
+        connection.execute("CREATE TABLE django_migrations (app, name)")
         connection.execute("CREATE TABLE training_club (a)")
     return path
 
