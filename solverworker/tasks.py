@@ -21,13 +21,18 @@ DRAWERS = Drawers(daily=draw_scrambles, picked=draw_called)
 
 
 @shared_task(name="solverworker.check_plan")
-def check_plan(plan_id: int) -> bool:
-    """Check one waiting plan and record its verdict. Returns whether this run recorded it.
+def check_plan(*plan_ids: int) -> bool:
+    """Check waiting plans and record their verdicts. Returns whether this run recorded them all.
 
     Delivered twice it changes nothing; killed at any point it leaves a waiting
     row behind, which the sweep rings for again. An error leaves the row to the
     sweep too, until its attempts are used up.
     """
+    recorded = [_check(plan_id) for plan_id in plan_ids]
+    return all(recorded)
+
+
+def _check(plan_id: int) -> bool:
     claimed = verdicts.claim(plan_id=plan_id)
     if claimed is None:
         return False

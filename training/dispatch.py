@@ -7,7 +7,9 @@ bounds on publishing in the project's queue settings.
 
 from __future__ import annotations
 
+import functools
 import logging
+import queue
 import threading
 import time
 from collections.abc import Callable
@@ -23,6 +25,12 @@ VERIFY = "solverworker.verify"
 TICK = "training.tick"
 QUIET_SECONDS = 10.0
 """After a failure the bell is left alone this long: a dead broker slows one request only."""
+
+GATHER_SECONDS = 0.01
+"""How long plans are gathered after a message."""
+
+MOST_IN_A_MESSAGE = 16
+"""Few enough that the workers share a crowd of plans among them."""
 
 EXPIRES_SECONDS = 60
 """Old messages fall out of the queue: the row, not the message, is what waits."""
@@ -52,9 +60,43 @@ class _Bell:
 bell = _Bell()
 
 
-def ring(plan_id: int) -> bool:
-    """Tell the workers that a plan waits. Returns whether the message was sent."""
-    return _send(CHECK_PLAN, [plan_id], f"plan {plan_id} waits for the sweep")
+def ring(*plan_ids: int) -> bool:
+    """Tell the workers that plans wait, in one message. Returns whether it was sent."""
+    which = ", ".join(map(str, plan_ids))
+    return _send(CHECK_PLAN, list(plan_ids), f"plan {which} waits for the sweep")
+
+
+class _Gathering:
+    """Rings from a thread of its own, once for all plans of a moment.
+
+    A message costs the web process about as much as the row: at a deadline, when many plans come
+    at once, few messages tell of all of them. The first plan after a pause is told of at once.
+    Plans that are not told of when the process ends wait for the sweep, as after every silence.
+    """
+
+    def __init__(self) -> None:
+        self._plans: queue.SimpleQueue[int] = queue.SimpleQueue()
+        threading.Thread(target=self._ring_on, name="bell", daemon=True).start()
+
+    def add(self, plan_id: int) -> None:
+        self._plans.put(plan_id)
+
+    def _ring_on(self) -> None:
+        while True:
+            together = [self._plans.get()]
+            while len(together) < MOST_IN_A_MESSAGE and not self._plans.empty():
+                together.append(self._plans.get())
+            ring(*together)
+            time.sleep(GATHER_SECONDS)
+
+
+_gathering: _Gathering | None = None
+
+
+def gather() -> None:
+    """From now on ring for several plans at once. For the web process, which lives on."""
+    global _gathering
+    _gathering = _gathering or _Gathering()
 
 
 def _send(name: str, args: list[int], meanwhile: str) -> bool:
@@ -71,6 +113,10 @@ def _send(name: str, args: list[int], meanwhile: str) -> bool:
 
 def ring_after_commit(plan_id: int) -> None:
     """Ring once the surrounding transaction has been committed."""
+
+    if _gathering is not None:
+        transaction.on_commit(functools.partial(_gathering.add, plan_id))
+        return
 
     # A nested function, because Django 5.2 cannot name a partial when it fails (ticket 36487).
     def after_commit() -> None:

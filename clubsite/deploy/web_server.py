@@ -66,6 +66,7 @@ def main(arguments: list[str]) -> int:
     except ImproperlyConfigured as mistake:
         print(mistake, file=sys.stderr)
         return 2
+    from training import dispatch
 
     # How many wait for a thread at one moment is no news.
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
@@ -82,6 +83,7 @@ def main(arguments: list[str]) -> int:
 
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, end)
+    dispatch.gather()
     server.run()
     door.close()
     return 0

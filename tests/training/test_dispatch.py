@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import threading
+from types import SimpleNamespace
 
+import pytest
 from celery import current_app
+from django.db import transaction
 
 from training import dispatch
 from training.dispatch import _Bell
@@ -37,6 +40,45 @@ def test_after_a_failure_the_broker_is_left_alone_for_a_while(monkeypatch, caplo
     now[0] += dispatch.QUIET_SECONDS
     assert not dispatch.ring(3)
     assert len(tries) == 2
+
+
+def test_plans_of_one_moment_are_told_of_in_few_messages(monkeypatch) -> None:
+    told: list[tuple[int, ...]] = []
+    heard, go_on, last = threading.Event(), threading.Event(), threading.Event()
+
+    def ring(*plan_ids: int) -> bool:
+        told.append(plan_ids)
+        heard.set()
+        go_on.wait(10)
+        if 40 in plan_ids:
+            last.set()
+        return True
+
+    monkeypatch.setattr(dispatch, "ring", ring)
+    gathering = dispatch._Gathering()
+    gathering.add(1)
+    # The first is told of at once, and alone.
+    assert heard.wait(10)
+    for plan_id in range(2, 41):
+        gathering.add(plan_id)
+    go_on.set()
+    assert last.wait(10)
+    assert told[0] == (1,)
+    assert [one for message in told for one in message] == list(range(1, 41))
+    assert [len(message) for message in told[1:]] == [16, 16, 7]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_the_web_process_rings_after_the_commit_too(monkeypatch) -> None:
+    told: list[int] = []
+    monkeypatch.setattr(dispatch, "_gathering", SimpleNamespace(add=told.append))
+    with transaction.atomic():
+        dispatch.ring_after_commit(1)
+        transaction.set_rollback(True)
+    with transaction.atomic():
+        dispatch.ring_after_commit(2)
+        assert told == []
+    assert told == [2]
 
 
 def test_every_thread_of_the_web_server_reaches_the_same_queue() -> None:

@@ -209,11 +209,28 @@ def test_an_account_that_is_not_open_hands_nothing_in(given, member) -> None:
         put(given, member, given.a_set())
 
 
-def test_handing_in_reads_and_writes_a_constant_number_of_times(
+def test_what_is_in_already_is_said_before_what_is_wrong_with_the_new_one(given, member) -> None:
+    a_set = given.a_set()
+    put(given, member, a_set)
+    late = a_set.closes_at + timedelta(hours=1)
+    for written, now in (("D q R", NOON), ("R U F", late), ("", late)):
+        with pytest.raises(refusals.PlanIsFinal, match="D' R'"):
+            put(given, member, a_set, written, now=now)
+
+
+def test_the_same_key_for_another_scramble_is_refused_after_closing_too(given, member) -> None:
+    a_set, key = given.a_set(), uuid.uuid4()
+    put(given, member, a_set, key=key)
+    late = a_set.closes_at + timedelta(hours=1)
+    with pytest.raises(refusals.KeyReused):
+        put(given, member, a_set, number=2, key=key, now=late)
+
+
+def test_handing_in_is_one_statement_and_the_row_alone_decides(
     given, member, django_assert_num_queries
 ) -> None:
     a_set = given.a_set()
     scramble = given.scramble(a_set)
     savepoints = 2 if connection.features.uses_savepoints else 0
-    with django_assert_num_queries(3 + savepoints):
+    with django_assert_num_queries(1 + savepoints):
         hand_in(membership=member, scramble=scramble, entry=Entry("D"), key=uuid.uuid4(), now=NOON)

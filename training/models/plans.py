@@ -93,6 +93,10 @@ class Plan(models.Model):
                 fields=["rung_at"], condition=Q(status="waiting"), name="plan_waiting_by_bell"
             ),
             models.Index(fields=["membership", "handed_in_at"], name="plan_of_member"),
+            # A table takes a whole club's plans: from the index alone, and see `Verdict`.
+            models.Index(
+                fields=["scramble", "membership", "status", "kind", "id"], name="plan_in_tables"
+            ),
         ]
         constraints = [
             models.UniqueConstraint(fields=["scramble", "membership"], name="one_plan_a_scramble"),
@@ -145,6 +149,12 @@ class Verdict(models.Model):
     objects = VerdictQuerySet.as_manager()
 
     class Meta:
+        indexes = [
+            # What tables and weekly means need of a verdict, without its report beside it.
+            models.Index(
+                fields=["plan", "solved", "excess", "moves", "best"], name="verdict_in_tables"
+            ),
+        ]
         constraints = [
             models.CheckConstraint(
                 condition=Q(solved=True, excess__isnull=False, distance_left=0)

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from training.models import Club, DayOff, Group, Invite, Membership, Person
 from training.policies import is_archived, waits_for_consent, waits_to_be_let_in
 from training.rights import may_coach, may_enter, may_open
+from training.selectors.prepared import LARGE, TEXT, Prepared
 
 
 def memberships_of(person: Person) -> list[Membership]:
@@ -33,12 +34,21 @@ def open_membership(person: Person, slug: str) -> Membership | None:
 
 def membership_of(person: Person, slug: str) -> Membership | None:
     """The person's membership in the club named by ``slug``, whatever its standing."""
-    found = (
-        Membership.objects.filter(person=person, club__slug=slug)
-        .select_related("club", "person")
-        .first()
-    )
-    return found if found is not None and may_open(person, found.club_id) else None
+    for found in _of_person_by_slug(person.pk, slug):
+        if may_open(person, found.club_id):
+            # Who asks is known already, with the clubs that this sign-in opens.
+            found.person = person
+            return found
+    return None
+
+
+_of_person_by_slug = Prepared(
+    lambda person, slug: (
+        Membership.objects.select_related("club").filter(person=person, club__slug=slug).order_by()
+    ),
+    LARGE,
+    TEXT,
+)
 
 
 def slugs_of(club_ids: Iterable[int]) -> list[str]:

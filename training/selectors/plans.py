@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from solverworker.report import PlanReport
 from training import policies, visibility
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
+from training.selectors.prepared import LARGE, SMALL, Prepared
 from training.selectors.set_heads import SetHead, head_of
 from training.visibility import OwnPlans, Sealed
 
@@ -101,18 +102,27 @@ def set_for(viewer: Membership, set_id: int, now: datetime) -> SetView:
 
 def scramble_row(viewer: Membership, set_id: int, number: int, now: datetime) -> Scramble:
     """The scramble to hand in for. Raises Sealed for what is not there or not yet."""
-    found = (
-        Scramble.objects.filter(
-            scramble_set__in=visibility.visible_sets(viewer, now),
-            scramble_set_id=set_id,
-            number=number,
-        )
-        .select_related("scramble_set__club")
-        .first()
-    )
-    if found is None:
-        raise Sealed
-    return found
+    for found in _numbered(set_id, number):
+        visibility.require_set(viewer, found.scramble_set, now)
+        found.scramble_set.club = viewer.club
+        return found
+    raise Sealed
+
+
+_numbered = Prepared(
+    lambda set_id, number: (
+        Scramble.objects.select_related("scramble_set")
+        .filter(scramble_set=set_id, number=number)
+        .order_by()
+    ),
+    LARGE,
+    SMALL,
+)
+
+
+def just_handed_in(plan: Plan) -> PlanView:
+    """A plan as its member sees it the moment it is stored: it waits, whoever may see what."""
+    return plan_view(plan, answers_open=False)
 
 
 def scramble_for(

@@ -147,7 +147,9 @@ def _table(
 
 
 def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:
-    rows = Plan.objects.filter(scramble__scramble_set__in=list(set_ids)).values_list(
+    plans = Plan.objects.filter(scramble__scramble_set__in=list(set_ids))
+    # In no order: then the indexes made for this say all of it.
+    rows = plans.order_by().values_list(
         "scramble__scramble_set_id",
         "scramble__number",
         "membership_id",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -13,7 +14,7 @@ from django.utils.translation import gettext as _
 from training import dispatch, policies, rights, visibility
 from training.entry import Entry
 from training.models import Done, Membership, Plan, PlanKind, PlanStatus, Scramble
-from training.refusals import InvalidEntry
+from training.refusals import InvalidEntry, Refusal
 from training.services import deeds, summaries
 from training.services.validating import require_storable
 
@@ -50,14 +51,10 @@ def hand_in(
     scramble_set = scramble.scramble_set
     visibility.require_set(membership, scramble_set, now)
     rights.require_enter(membership)
-    earlier = _earlier(membership, scramble, key)
-    if earlier is not None:
-        policies.require_same_entry(earlier, scramble, key, entry)
-        return HandedIn(earlier, is_new=False)
-    policies.require_open(scramble_set, now)
-    read = entry.read(strict=scramble_set.rules.strict)
     try:
-        with transaction.atomic():
+        policies.require_open(scramble_set, now)
+        read = entry.read(strict=scramble_set.rules.strict)
+        with _whole():
             plan = Plan.objects.create(
                 scramble=scramble,
                 membership=membership,
@@ -69,14 +66,21 @@ def hand_in(
                 rung_at=now,
             )
             dispatch.ring_after_commit(plan.pk)
-    except IntegrityError:
-        # Somebody else's request with the same key or scramble came in between: theirs counts.
+    except (IntegrityError, Refusal):
+        # What came in before is answered first, whatever else is wrong now. It is looked for only
+        # here: whether there is anything the constraints of the table say, race or not.
         earlier = _earlier(membership, scramble, key)
         if earlier is None:
             raise
         policies.require_same_entry(earlier, scramble, key, entry)
         return HandedIn(earlier, is_new=False)
     return HandedIn(plan, is_new=True)
+
+
+def _whole() -> AbstractContextManager[object]:
+    """For one statement, which is whole by itself; inside a transaction it must not break that."""
+    in_another = transaction.get_connection().in_atomic_block
+    return transaction.atomic() if in_another else nullcontext()
 
 
 def _earlier(membership: Membership, scramble: Scramble, key: uuid.UUID) -> Plan | None:

@@ -40,20 +40,29 @@ def note(*, plan: Plan, report: PlanReport) -> None:
     day = clock.local_date(plan.handed_in_at, plan.membership.club.zone)
     answered = set(report.techniques.answered)
     called = report.techniques.called if report.solved else _practised(plan)
-    due = {one.code: one for one in PracticeDue.objects.filter(membership=plan.membership)}
-    for code in called:
-        if code not in answered:
-            PracticeDue.objects.update_or_create(
-                membership=plan.membership,
-                code=code,
-                defaults={
-                    "step": 0,
-                    "due_on": day + timedelta(days=AFTER_DAYS[0]),
-                    "missed_plan": plan,
-                },
-            )
-        elif code in due and due[code].due_on <= day:
-            _a_step_on(due[code], day)
+    back_at_the_start = [
+        PracticeDue(
+            membership=plan.membership,
+            code=code,
+            step=0,
+            due_on=day + timedelta(days=AFTER_DAYS[0]),
+            missed_plan=plan,
+        )
+        for code in called
+        if code not in answered
+    ]
+    if back_at_the_start:
+        PracticeDue.objects.bulk_create(
+            back_at_the_start,
+            update_conflicts=True,
+            unique_fields=["membership", "code"],
+            update_fields=["step", "due_on", "missed_plan"],
+        )
+    come_again = answered.intersection(called)
+    if come_again:
+        due = PracticeDue.objects.filter(membership=plan.membership, code__in=come_again)
+        for one in due.filter(due_on__lte=day):
+            _a_step_on(one, day)
 
 
 def _practised(plan: Plan) -> tuple[str, ...]:

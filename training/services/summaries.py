@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from django.db import transaction
-from django.db.models import Count, Min, Q, Sum
+from django.db.models import Count, F, Min, Q, Sum
+from django.db.models.functions import Least
 
 from solverworker.report import PlanReport
 from training.models import (
@@ -23,6 +24,11 @@ from training.models import (
 )
 
 BATCH = 500
+_FIGURES = [
+    one.name
+    for one in SetSummary._meta.concrete_fields
+    if not (one.primary_key or one.remote_field)
+]
 
 
 @dataclass
@@ -126,10 +132,33 @@ def renew(*, plan: Plan) -> None:
     so that of two workers at once the second counts what the first has written
     (SQLite writes one at a time anyway).
     """
-    Membership.objects.select_for_update().only("pk").get(pk=plan.membership_id)
-    scramble = Scramble.objects.select_for_update().get(pk=plan.scramble_id)
-    _store([(plan.membership_id, scramble.scramble_set_id)])
-    _store_scrambles([scramble.pk])
+    _lock(plan)
+    _store([(plan.membership_id, plan.scramble.scramble_set_id)])
+    _store_scrambles([plan.scramble_id])
+
+
+def add(*, plan: Plan, report: PlanReport) -> None:
+    """As :func:`renew`, for a plan that was just checked and counts from now on.
+
+    The scramble's sums are taken on by one plan, so that a verdict costs the same whether ten
+    members planned the scramble or two thousand.
+    """
+    _lock(plan)
+    _store([(plan.membership_id, plan.scramble.scramble_set_id)])
+    taken_on = ScrambleSummary.objects.filter(scramble=plan.scramble_id).update(
+        plans=F("plans") + 1,
+        exact=F("exact") + int(report.excess == 0),
+        lost=F("lost") + (report.excess or 0),
+        best=Least("best", report.best),
+    )
+    if not taken_on:
+        _store_scrambles([plan.scramble_id])
+
+
+def _lock(plan: Plan) -> None:
+    if transaction.get_connection().features.has_select_for_update:
+        Membership.objects.select_for_update().only("pk").get(pk=plan.membership_id)
+        Scramble.objects.select_for_update().only("pk").get(pk=plan.scramble_id)
 
 
 def renew_member(*, membership: Membership, set_ids: Iterable[int]) -> None:
@@ -209,8 +238,15 @@ def _store_scrambles(scrambles: Iterable[int]) -> None:
     """Replace the rows of these scrambles."""
     ids = list(scrambles)
     due = _due_of_scrambles(ids)
-    ScrambleSummary.objects.filter(scramble__in=ids).delete()
-    ScrambleSummary.objects.bulk_create(due.values(), BATCH)
+    if len(due) < len(ids):
+        ScrambleSummary.objects.filter(scramble__in=set(ids) - set(due)).delete()
+    ScrambleSummary.objects.bulk_create(
+        due.values(),
+        BATCH,
+        update_conflicts=True,
+        unique_fields=["scramble"],
+        update_fields=["plans", "exact", "lost", "best"],
+    )
 
 
 def _differing_scrambles(set_id: int) -> list[str]:
@@ -260,7 +296,14 @@ def _store(pairs: Sequence[tuple[int, int]]) -> None:
         summaries += [summary] if summary else []
         counts += rows
     stale = {"membership__in": members, "scramble_set__in": set_ids}
-    SetSummary.objects.filter(**stale).delete()
+    if len(summaries) < len(pairs):
+        SetSummary.objects.filter(**stale).delete()
     TechniqueCount.objects.filter(**stale).delete()
-    SetSummary.objects.bulk_create(summaries, BATCH)
+    SetSummary.objects.bulk_create(
+        summaries,
+        BATCH,
+        update_conflicts=True,
+        unique_fields=["membership", "scramble_set"],
+        update_fields=_FIGURES,
+    )
     TechniqueCount.objects.bulk_create(counts, BATCH)

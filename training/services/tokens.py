@@ -17,6 +17,7 @@ from knox.settings import CONSTANTS, knox_settings
 
 from training.models import Membership, Person, TokenReach
 from training.refusals import InvalidEntry, NotAllowed
+from training.selectors.prepared import TEXT, Prepared
 
 
 def make_token(
@@ -68,15 +69,20 @@ def find_token(secret: str, *, now: datetime | None = None) -> Any | None:
 
     One query. None for one that has run out and for a person who is not active.
     """
-    tokens = get_token_model().objects.filter(
-        token_key=secret[: CONSTANTS.TOKEN_KEY_LENGTH],
-        expiry__gt=now or timezone.now(),
-        user__is_active=True,
-    )
+    now = now or timezone.now()
     wanted = hash_token(secret)
-    for token in tokens.select_related("user", "reach"):
-        if compare_digest(wanted, token.digest):
+    for token in _by_key(secret[: CONSTANTS.TOKEN_KEY_LENGTH]):
+        alive = token.expiry is not None and token.expiry > now and token.user.is_active
+        if alive and compare_digest(wanted, token.digest):
             reach = getattr(token, "reach", None)
             token.user.opened_clubs = frozenset(reach.clubs if reach is not None else ())
             return token
     return None
+
+
+_by_key: Prepared[Any] = Prepared(
+    lambda key: (
+        get_token_model().objects.filter(token_key=key).select_related("user", "reach").order_by()
+    ),
+    TEXT,
+)

@@ -68,6 +68,14 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
     takes it too: a late verdict is better than none.
     """
     now = now or timezone.now()
+    # Read before the transaction, which is kept short: on SQLite hand-ins wait for it.
+    plan = (
+        Plan.objects.select_related("membership__club", "scramble__scramble_set")
+        .filter(pk=plan_id)
+        .first()
+    )
+    if plan is None:
+        return False
     with transaction.atomic():
         won = (
             Plan.objects.filter(pk=plan_id)
@@ -77,10 +85,7 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         if won != 1:
             return False
         verdict_of(plan_id, report, now).save(force_insert=True)
-        plan = Plan.objects.select_related("membership__club", "scramble__scramble_set").get(
-            pk=plan_id
-        )
-        summaries.renew(plan=plan)
+        summaries.add(plan=plan, report=report)
         practice.note(plan=plan, report=report)
     return True
 

@@ -67,6 +67,20 @@ class Shape(DataclassSerializer[Any]):
         """The words that go out are the values; names of Python's stay in Python."""
         return serializers.ChoiceField, {"choices": [one.value for one in type_info.base_type]}  # type: ignore[attr-defined]
 
+    @classmethod
+    def out(cls, instance: Any) -> dict[str, Any]:
+        """What goes out of one dataclass, by fields that are made once a process.
+
+        To make them costs more than to fill them. Filling changes nothing in them, so threads
+        may share them.
+        """
+        return _ready(cls).to_representation(instance)
+
+
+@cache
+def _ready(shape: type[Shape]) -> Shape:
+    return shape()
+
 
 @cache
 def _definition(kind: type) -> DataclassDefinition[Any]:

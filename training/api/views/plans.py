@@ -69,6 +69,8 @@ class OwnPlan(ClubView):
             key=sent["key"],
             now=now,
         )
+        if handed.is_new:
+            stored = shapes.Plan.out(plans.just_handed_in(handed.plan))
+            return Response(stored, status=status.HTTP_201_CREATED)
         _, scramble = plans.scramble_for(self.membership, set_id, number, timezone.now())
-        code = status.HTTP_201_CREATED if handed.is_new else status.HTTP_200_OK
-        return Response(shapes.Plan(scramble.plan).data, status=code)
+        return Response(shapes.Plan(scramble.plan).data)
