@@ -183,6 +183,8 @@ def sqlite(path: Path) -> dict[str, Any]:
             "timeout": 20,
             "init_command": (
                 "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
+                # What is erased is overwritten in the file too, not only taken off its lists.
+                "PRAGMA secure_delete=ON;"
             ),
         },
     }

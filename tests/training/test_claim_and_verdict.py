@@ -154,6 +154,21 @@ def test_a_late_verdict_is_taken_by_a_plan_given_up_on_but_not_by_a_withdrawn_on
     assert not verdicts.record(plan_id=withdrawn.pk, report=report(withdrawn))
 
 
+def test_a_late_verdict_leaves_no_reason_why_there_is_none(given, member) -> None:
+    plan = given.a_plan(member, given.a_set(), 1, "D' R'", checked=False)
+    verdicts.fail(plan_id=plan.pk, reason="no answer")
+    assert verdicts.record(plan_id=plan.pk, report=report(plan))
+    plan.refresh_from_db()
+    assert (plan.status, plan.failure_reason) == (PlanStatus.CHECKED, "")
+
+
+def test_a_verdict_is_stamped_with_the_time_that_it_is_told(given, member) -> None:
+    plan = given.a_plan(member, given.a_set(), 1, "D' R'", checked=False)
+    later = NOON + timedelta(hours=3)
+    assert verdicts.record(plan_id=plan.pk, report=report(plan), now=later)
+    assert Verdict.objects.get(plan=plan).checked_at == later
+
+
 def test_the_sweep_rings_for_what_waits_too_long_oldest_first_and_stamps_it(
     given, member, rung
 ) -> None:

@@ -106,11 +106,14 @@ def _things() -> list[KeptThing]:
         ),
         KeptThing(
             _(
-                "On your own device: a cookie for the session, one against forged forms, and one "
-                "by which the device is known"
+                "On your own device: a cookie for the session, one against forged forms, and two "
+                "by which the device and the clubs you opened on it are known"
             ),
-            _("The last lets you in although somebody else fails under your name."),
-            _("The last for {days}; delete them in your browser whenever you like.").format(
+            _(
+                "The last two let you in although somebody else fails under your name, and help "
+                "you to a new pass phrase."
+            ),
+            _("The last two for {days}; delete them in your browser whenever you like.").format(
                 days=count(DEVICE_DAYS, "day")
             ),
         ),
