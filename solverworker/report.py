@@ -11,10 +11,10 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
-SOLVER_VERSION = 2
+SOLVER_VERSION = 3
 """Version of the rules by which plans are checked; stored with every verdict."""
 
-RULES_DIGEST = "9d7fe79f8359c037"
+RULES_DIGEST = "cb05697b7bdee1a1"
 """Digest of these rules; pinned by :mod:`solverworker.rules_digest`, never by hand."""
 
 COLOURS: tuple[str, ...] = ("white", "yellow", "green", "blue", "red", "orange")
@@ -201,7 +201,20 @@ class LostMove:
         )
 
 
-SlipKind = Literal["change", "swap", "drop", "add", "held"]
+HintKind = Literal["change", "swap", "drop", "add", "mirrored", "held"]
+
+SLIPS: tuple[str, ...] = (
+    "forgotten_rotation",
+    "wrong_direction",
+    "last_move_missing",
+    "move_missing",
+    "wrong_layer",
+    "moves_swapped",
+    "mirrored",
+    "other_scramble",
+    "not_explained",
+)
+"""The kinds of slip in plans that do not end solved, in the order in which ties are broken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,14 +224,18 @@ class Hint:
     ``kind``: one edit of a written move that would solve it (``change``,
     ``swap`` with the next, ``drop``, ``add`` before it), at ``token`` (from 0);
     ``was`` and ``instead``: what stands there and what would (nothing for
-    ``add`` and ``drop``); ``plan``: all of it, mended. Or ``held``: the plan as
-    written solves this scramble held with ``top`` and ``front`` to begin with.
-    ``colour``: the cross that comes out.
+    ``add`` and ``drop``); ``plan``: all of it, mended; ``move``: the number of
+    the move as moves count, from 1 (rotations count nothing, slices two; with
+    ``add`` of the move that comes after). Or ``held``: the plan as written
+    solves this scramble held with ``top`` and ``front`` to begin with. Or
+    ``mirrored``: its mirror image, ``plan``, solves it. ``colour``: the cross
+    that comes out.
     """
 
-    kind: SlipKind
+    kind: HintKind
     colour: str
     token: int | None = None
+    move: int | None = None
     was: str = ""
     instead: str = ""
     plan: str = ""
@@ -244,8 +261,13 @@ class PlanReport:
     distance is ``best``, nearest to the plan first, at most
     ``SHOWN_SOLUTIONS`` of the ``shortest_count`` there are. ``lost`` tells of
     each move that lost something, ``hints`` what may have gone wrong in a plan
-    that is not solved. Reports by version 1 of the rules have no ``techniques``
-    and no ``handling`` and tell of no lost move.
+    that is not solved; ``slips`` are the kinds of slip that would explain it, of
+    :data:`SLIPS`, without the last two, which a single plan cannot tell. Of a
+    solved plan: ``tail``, the distance after its last moment that lost
+    something (None when nothing was lost); ``edge_by_edge``, whether each edge
+    went straight onto its own centre. Reports by version 1 of the rules have no
+    ``techniques`` and no ``handling`` and tell of no lost move; those by
+    version 2 tell of no slip, no tail and no style.
     """
 
     canonical: str
@@ -269,6 +291,9 @@ class PlanReport:
     lost: tuple[LostMove, ...] = ()
     edges_relative: int = 0
     hints: tuple[Hint, ...] = ()
+    slips: tuple[str, ...] = ()
+    tail: int | None = None
+    edge_by_edge: bool = False
 
     def to_dict(self) -> dict[str, Any]:
         """Return a JSON-ready dictionary (tuples become lists)."""
@@ -280,6 +305,7 @@ class PlanReport:
         data["handling"] = asdict(self.handling) if self.handling else None
         data["lost"] = [each.to_dict() for each in self.lost]
         data["hints"] = [asdict(hint) for hint in self.hints]
+        data["slips"] = list(self.slips)
         return data
 
     @classmethod
@@ -298,4 +324,5 @@ class PlanReport:
             fields["handling"] = Handling(**fields["handling"])
         fields["lost"] = tuple(LostMove.from_dict(each) for each in fields.get("lost", ()))
         fields["hints"] = tuple(Hint(**each) for each in fields.get("hints", ()))
+        fields["slips"] = tuple(fields.get("slips", ()))
         return cls(**fields)

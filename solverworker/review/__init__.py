@@ -5,7 +5,7 @@
 (True, 2, 2, 0)
 """
 
-from solverworker.review.check import check_plan, no_plan
+from solverworker.review.check import check_plan, no_plan, plan_slips
 from solverworker.review.pair import (
     PairReport,
     PairTableMissing,
@@ -23,6 +23,7 @@ __all__ = [
     "check_pair",
     "check_plan",
     "no_plan",
+    "plan_slips",
     "solve",
     "with_pair",
 ]

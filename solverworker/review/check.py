@@ -19,7 +19,8 @@ from solverworker.review.handling import handling
 from solverworker.review.lost import lost_moves
 from solverworker.review.nearest import Start, nearest
 from solverworker.review.six_crosses import codes_of_colours
-from solverworker.review.slips import hints
+from solverworker.review.slips import Slips, slips
+from solverworker.review.style import is_edge_by_edge, tail_of
 from solverworker.search.cross import first_solution_of_code, tables
 from solverworker.techniques import mask_of_codes
 
@@ -40,7 +41,7 @@ def check_plan(
     *best* is that of the colour judged. ``strict``: whether the plan must be
     in the standard's own spelling. ``shown``: the most shortest solutions
     written into the report; with 0 it says nothing of lost moves, and gives no
-    hints either: for programs that want the figures alone.
+    hints and no slips either: for programs that want the figures alone.
 
     The colour judged is the allowed one that the plan solved; of several, the
     one nearest at the start, then the first in the order of COLOURS. When it
@@ -71,13 +72,10 @@ def check_plan(
     bottom_hold = BOTTOMS[before.hold][CENTRES[judged]].hold
     code_along: list[int] = codes[judged].tolist()
     ledger = _ledger(tokens, own, along)
-    use, own_mask = TechniqueUse(), None
+    use, own_mask, turns = TechniqueUse(), None, []
     if solved:
-        blame = blame_of(
-            code_along[0],
-            [RELABEL[bottom_hold][turn] for turn in own.turns],
-            colour_choice=start - best,
-        )
+        turns = [RELABEL[bottom_hold][turn] for turn in own.turns]
+        blame = blame_of(code_along[0], turns, colour_choice=start - best)
         use, own_mask = _use(blame), mask_of_codes(blame.used)
     shortest, shortest_count = nearest(
         [
@@ -92,6 +90,7 @@ def check_plan(
     )
     end = state_of_code(code_along[-1])
     losses = [row.loss for row in ledger]
+    wrong = Slips() if solved or not shown else slips(tokens, before, allowed)
     return PlanReport(
         canonical=canonical(tokens),
         solved=solved,
@@ -116,7 +115,10 @@ def check_plan(
         lost=lost_moves(tokens, own, losses, code_along, before.hold, bottom_hold, COLOURS[judged])
         if solved and shown
         else (),
-        hints=() if solved or not shown else hints(tokens, before, allowed),
+        hints=wrong.hints,
+        slips=wrong.kinds,
+        tail=tail_of(own.turns, along) if solved else None,
+        edge_by_edge=solved and is_edge_by_edge(code_along[0], turns),
     )
 
 
@@ -128,6 +130,21 @@ def no_plan(scramble: str, *, colours: Sequence[str] | None = None) -> PlanRepor
     caller to know.) Raises as :func:`check_plan` does.
     """
     return check_plan(scramble, "", colours=colours)
+
+
+def plan_slips(
+    scramble: str, plan: str, *, colours: Sequence[str] | None = None, strict: bool = False
+) -> tuple[str, ...]:
+    """Return the kinds of slip that would explain a plan that does not solve.
+
+    Of :data:`solverworker.report.SLIPS`, in their order, without the last two.
+    Arguments and errors as :func:`check_plan`; meaningless for a solved plan.
+
+    >>> plan_slips("R D", "D R'", colours=["yellow"])
+    ('wrong_direction',)
+    """
+    before = follow_scramble(scramble)
+    return slips(parse(plan, strict=strict), before, pick_colours(colours)).kinds
 
 
 def _ledger(tokens: tuple[Token, ...], own: Walk, along: list[int]) -> tuple[LedgerRow, ...]:

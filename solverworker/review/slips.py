@@ -13,18 +13,20 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from solverworker.cube.colours import COLOUR_OF_FACE
-from solverworker.cube.holds import EFFECTS, HOLDS, Walk
-from solverworker.cube.notation import Kind, Token, canonical
+from solverworker.cube.holds import EFFECTS, HOLDS, Walk, walk
+from solverworker.cube.moments import Moment, normal_form
+from solverworker.cube.notation import Kind, Token, canonical, parse
 from solverworker.cube.solving import CROSS_HOMES, STILL, Edges, turned_edges
 from solverworker.cube.turns import FACES
-from solverworker.report import COLOURS, Hint, SlipKind
+from solverworker.report import COLOURS, SLIPS, Hint, HintKind
 
 MOST_HINTS: Final = 3
 
 # The likeliest slips first: the wrong way round, two moves in the wrong order, one too many; then
-# another face altogether, then one forgotten.
-_RANKS: Final[dict[SlipKind, int]] = {"swap": 1, "drop": 2, "add": 4}
+# another face altogether, then one forgotten: at the end, then inside.
+_RANKS: Final[dict[HintKind, int]] = {"swap": 1, "drop": 2, "add": 5}
 _OTHER_FACE: Final = 3
+_AT_END: Final = 4
 
 _FACE_TOKENS: Final = tuple(
     Token(face, "face", quarters, 0, face) for face in FACES for quarters in (1, 3, 2)
@@ -34,26 +36,73 @@ _ROTATIONS: Final = tuple(
 )
 
 
-def hints(tokens: Sequence[Token], before: Walk, colours: Sequence[int]) -> tuple[Hint, ...]:
+class Slips(NamedTuple):
+    """What may have gone wrong: hints for people, and the kinds of slip (of SLIPS, in order)."""
+
+    hints: tuple[Hint, ...] = ()
+    kinds: tuple[str, ...] = ()
+
+
+def slips(tokens: Sequence[Token], before: Walk, colours: Sequence[int]) -> Slips:
     """Return the likeliest causes why a plan leaves every allowed colour unsolved.
 
-    ``before``: the scramble; ``colours``: places in COLOURS. At most
-    MOST_HINTS edits, then the hold in which the plan as written would do.
+    ``before``: the scramble; ``colours``: places in COLOURS. A plan that would
+    do as written in another hold gets that hint alone, and that kind. Otherwise
+    at most MOST_HINTS edits of a move, of which no two come to the same turns,
+    then the mirror image; the kinds are those of all edits that would do. A
+    rotation forgotten inside is a kind only where nothing else would do,
+    because any move of a wrong layer could be told as one. A move too many has
+    no kind.
 
     >>> from solverworker.cube.holds import walk
     >>> from solverworker.cube.notation import parse
     >>> before = walk(parse("R D"))
-    >>> [(hint.kind, hint.plan) for hint in hints(parse("D R'"), before, [1])]
-    [('change', "D' R'")]
+    >>> found = slips(parse("D R'"), before, [1])
+    >>> [(hint.kind, hint.plan) for hint in found.hints], found.kinds
+    ([('change', "D' R'")], ('wrong_direction',))
     """
     if not tokens:
-        return ()
+        return Slips()
     search = _Search(tokens, before, colours)
-    edits: dict[str, tuple[int, int, Hint]] = {}
-    for rank, hint in search.edits():
-        edits.setdefault(hint.plan, (rank, hint.token or 0, hint))
-    best = sorted(edits.values(), key=lambda edit: edit[:2])[:MOST_HINTS]
-    return (*[hint for _, _, hint in best], *search.held())
+    held = search.held()
+    if held is not None:
+        return Slips((held,), (_FORGOTTEN,))
+    # Edits that come to the same turns say the same: the likeliest tells it.
+    told: dict[tuple[Moment, ...], Hint] = {}
+    for _, hint in sorted(search.edits(), key=lambda edit: (edit[0], edit[1].token)):
+        told.setdefault(search.effect(hint), hint)
+    edits = tuple(told.values())
+    mirrored = search.mirrored()
+    if mirrored is not None and search.effect(mirrored) in told:
+        mirrored = None
+    kinds = {_kind(hint, len(tokens)) for hint in edits}
+    if mirrored is not None:
+        kinds.add("mirrored")
+    if kinds & set(SLIPS) != {_FORGOTTEN}:
+        kinds.discard(_FORGOTTEN)
+    # That one move is missing at the end is said already, with the distance left.
+    best = tuple([hint for hint in edits if hint.token != len(tokens)][:MOST_HINTS])
+    return Slips(
+        (*best, mirrored) if mirrored is not None else best,
+        tuple([kind for kind in SLIPS if kind in kinds]),
+    )
+
+
+_FORGOTTEN: Final = "forgotten_rotation"
+
+
+def _kind(hint: Hint, tokens: int) -> str:
+    """Return the kind of slip that an edit would mend; nothing for a move too many."""
+    if hint.kind == "change":
+        same = hint.was.rstrip("2'") == hint.instead.rstrip("2'")
+        return "wrong_direction" if same else "wrong_layer"
+    if hint.kind == "swap":
+        return "moves_swapped"
+    if hint.kind == "add":
+        if hint.instead[0] in "xyz":
+            return _FORGOTTEN
+        return "last_move_missing" if hint.token == tokens else "move_missing"
+    return ""
 
 
 class _Search:
@@ -73,7 +122,7 @@ class _Search:
 
     def edits(self) -> Iterator[tuple[int, Hint]]:
         """Give each edit that solves an allowed colour, with its rank."""
-        for at in range(len(self.tokens)):
+        for at in range(len(self.tokens) + 1):
             edges, hold = self.stages[at]
             for rank, kind, new, then in self._candidates(at):
                 moved, after = _follow(edges, hold, new)
@@ -85,14 +134,19 @@ class _Search:
                             kind,
                             COLOURS[solved],
                             token=at,
+                            move=1 + sum(token.moves for token in self.tokens[:at]),
                             was=canonical(self.tokens[at:then]),
                             instead=canonical(new),
                             plan=canonical((*self.tokens[:at], *new, *self.tokens[then:])),
                         ),
                     )
 
-    def held(self) -> Iterator[Hint]:
-        """Give the first other hold from which the plan as written solves an allowed colour."""
+    def effect(self, hint: Hint) -> tuple[Moment, ...]:
+        """Return what the mended plan comes to: its turns of centres' faces in normal form."""
+        return normal_form(walk(parse(hint.plan), self.hold).turns)
+
+    def held(self) -> Hint | None:
+        """Return the first other hold from which the plan as written solves an allowed colour."""
         edges = self.stages[0][0]
         for hold in range(len(HOLDS)):
             if hold == self.hold:
@@ -100,27 +154,46 @@ class _Search:
             solved = self._solved(edges, self._goal(0, hold))
             if solved is not None:
                 top, _, front = HOLDS[hold][:3]
-                yield Hint(
+                return Hint(
                     "held",
                     COLOURS[solved],
                     top=COLOUR_OF_FACE[FACES[top]],
                     front=COLOUR_OF_FACE[FACES[front]],
                 )
-                return
+        return None
 
-    def _candidates(self, at: int) -> Iterator[tuple[int, SlipKind, tuple[Token, ...], int]]:
-        """Give the edits of a token: rank, kind, what is put there, and the token after that."""
+    def mirrored(self) -> Hint | None:
+        """Return the first mirror image of the plan that solves an allowed colour.
+
+        Left for right first, then front for back, then top for bottom.
+        """
+        for faces in ("RL", "FB", "UD"):
+            image = tuple([_mirror_image(token, faces) for token in self.tokens])
+            edges, hold = _follow(*self.stages[0], image)
+            solved = self._solved(edges, self._goal(len(self.tokens), hold))
+            if solved is not None:
+                return Hint("mirrored", COLOURS[solved], plan=canonical(image))
+        return None
+
+    def _candidates(self, at: int) -> Iterator[tuple[int, HintKind, tuple[Token, ...], int]]:
+        """Give the edits at a place: rank, kind, what is put there, and the token after that."""
+        if at < len(self.tokens):
+            yield from self._changes(at)
+        # Beside a move of the same face an added one only changes that move.
+        near = {each.family for each in self.tokens[max(0, at - 1) : at + 1]}
+        for other in (*_FACE_TOKENS, *(_ROTATIONS if at < len(self.tokens) else ())):
+            if other.family not in near:
+                rank = _AT_END if at == len(self.tokens) else _RANKS["add"]
+                yield rank, "add", (other,), at
+
+    def _changes(self, at: int) -> Iterator[tuple[int, HintKind, tuple[Token, ...], int]]:
+        """Give the edits of a token, as above."""
         token = self.tokens[at]
         for rank, other in _instead_of(token.family, token.kind, token.quarters):
             yield rank, "change", (other,), at + 1
         if at + 1 < len(self.tokens):
             yield _RANKS["swap"], "swap", (self.tokens[at + 1], token), at + 2
         yield _RANKS["drop"], "drop", (), at + 1
-        # Beside a move of the same face an added one only changes that move.
-        near = {each.family for each in self.tokens[max(0, at - 1) : at + 1]}
-        for other in (*_FACE_TOKENS, *_ROTATIONS):
-            if other.family not in near:
-                yield _RANKS["add"], "add", (other,), at
 
     def _goal(self, at: int, hold: int) -> Edges:
         """Return from where the tokens from a place on, begun in a hold, take each edge home."""
@@ -142,6 +215,24 @@ class _Search:
             if all(edges[place] == goal[place] for place in places):
                 return colour
         return None
+
+
+def _mirror_image(token: Token, faces: str) -> Token:
+    """Return a token seen in the mirror that changes two faces for each other.
+
+    >>> str(_mirror_image(Token("R", "face", 1, 0, "R"), "RL"))
+    "L'"
+    """
+    letter, width = token.family[0], token.family[1:]
+    if letter in _ABOUT[faces]:
+        # What turns about the axis across the mirror turns the same way in it.
+        return token
+    family = {faces[0]: faces[1], faces[1]: faces[0]}.get(letter, letter) + width
+    return Token(family, token.kind, 4 - token.quarters, 0, family)
+
+
+_ABOUT: Final = {"RL": "Mx", "UD": "Ey", "FB": "Sz"}
+"""The slices and rotations about the axis between two faces."""
 
 
 class _EdgeEffect(NamedTuple):

@@ -143,28 +143,31 @@ def edges_that_fit(report: PlanReport, tongue: Tongue = ENGLISH) -> str:
 
 def hint_in_words(hint: Hint, tongue: Tongue = ENGLISH) -> str:
     """Say what may have gone wrong."""
-    place = (hint.token or 0) + 1
-    if hint.kind == "held":
-        text = tongue.say(
-            words.HINT_HELD,
-            top=tongue.gettext(words.COLOURS[hint.top]),
-            front=tongue.gettext(words.COLOURS[hint.front]),
-        )
-    elif hint.kind == "swap":
-        text = tongue.say(words.HINT_SWAP, place=place, other_place=place + 1)
-    else:
-        templates = {
-            "change": words.HINT_CHANGE,
-            "drop": words.HINT_DROP,
-            "add": words.HINT_ADD,
-        }
-        text = tongue.say(
-            templates[hint.kind],
+    # Reports by older rules counted a rotation as a move.
+    place = hint.move or (hint.token or 0) + 1
+    turned = hint.was[:1] in set("xyz") and hint.kind != "swap"
+    template, other_place = {
+        "held": (words.HINT_HELD, 0),
+        "mirrored": (words.HINT_MIRRORED, 0),
+        "swap": (words.HINT_SWAP, place + (2 if hint.was[:1] in set("MES") else 1)),
+        "change": (words.HINT_CHANGE_ROTATION if turned else words.HINT_CHANGE, 0),
+        "drop": (words.HINT_DROP_ROTATION if turned else words.HINT_DROP, 0),
+        "add": (words.HINT_ADD, 0),
+    }[hint.kind]
+    if hint.kind == "swap" and set(hint.was) & set("xyz"):
+        template = words.HINT_SWAP_ROTATION
+    return sentence(
+        tongue.say(
+            template,
             place=place,
+            other_place=other_place,
             was=moves_in(hint.was),
             instead=moves_in(hint.instead),
+            plan=moves_in(hint.plan),
+            top=tongue.gettext(words.COLOURS[hint.top]) if hint.top else "",
+            front=tongue.gettext(words.COLOURS[hint.front]) if hint.front else "",
         )
-    return sentence(text)
+    )
 
 
 def other_scramble(number: int, tongue: Tongue = ENGLISH) -> str:

@@ -124,6 +124,12 @@ HINT_CHANGE: Final = _("With {instead} in place of {was} as move {place} it woul
 HINT_SWAP: Final = _("With moves {place} and {other_place} swapped it would be solved")
 HINT_DROP: Final = _("Without move {place}, {was}, it would be solved")
 HINT_ADD: Final = _("With {instead} put in before move {place} it would be solved")
+HINT_CHANGE_ROTATION: Final = _(
+    "With {instead} in place of {was} before move {place} it would be solved"
+)
+HINT_SWAP_ROTATION: Final = _("With {instead} in place of {was} it would be solved")
+HINT_DROP_ROTATION: Final = _("Without {was} before move {place} it would be solved")
+HINT_MIRRORED: Final = _("In a mirror it works: its image, {plan}, solves it")
 HINT_HELD: Final = _("Held with {top} on top and {front} in front to begin with, the plan works")
 HINT_OTHER: Final = _("The plan solves scramble {number} of this set")
 

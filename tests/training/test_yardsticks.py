@@ -1,0 +1,114 @@
+"""Two yardsticks: the rate behind a rate, against a target and beside the group.
+
+Sources: Gelman et al., *Bayesian Data Analysis*, 3rd ed., chapter 5.3 (hierarchical model, prior,
+the mode of the posterior) with the 71 experiments of Tarone 1982, Biometrics 38:215-220 (table 5.1
+there; the data typed from memory, their moments checked against the book's); chapter 2.4 (placenta
+previa; from memory); scipy for the integrals.
+"""
+
+import numpy as np
+import pytest
+from scipy import stats
+from scipy.integrate import quad
+
+from training.statistics import Tally
+from training.yardsticks import Flag, Lean, Spread, readings, standing
+
+RATS = """
+0/20 0/20 0/20 0/20 0/20 0/20 0/20 0/19 0/19 0/19 0/19 0/18 0/18 0/17 1/20 1/20 1/20 1/20 1/19
+1/19 1/18 1/18 2/25 2/24 2/23 2/20 2/20 2/20 2/20 2/20 2/20 1/10 5/49 2/19 5/46 3/27 2/17 7/49
+7/47 3/20 3/20 2/13 9/48 10/50 4/20 4/20 4/20 4/20 4/20 4/20 4/20 10/48 4/19 4/19 4/19 5/22 11/46
+12/49 5/20 5/20 6/23 5/19 6/22 6/20 6/20 6/20 16/52 15/47 15/46 9/24 4/14
+"""
+TUMOURS = [Tally(*map(int, one.split("/"))) for one in RATS.split()]
+
+
+def test_the_tumours_are_those_of_the_book():
+    earlier = [one.answered / one.called for one in TUMOURS[:-1]]
+    assert len(TUMOURS) == 71
+    mean, spread = np.mean(earlier), np.var(earlier, ddof=1)
+    weight = mean * (1 - mean) / spread - 1
+    assert (mean * weight, (1 - mean) * weight) == pytest.approx((1.36, 8.62), abs=0.03)
+
+
+def test_the_mode_of_the_tumours():
+    """On (log a/b, log(a + b)) near a, b = 2.2, 13.3; the grid's own steps are as wide as that."""
+    alpha, beta, share = Spread(tuple(TUMOURS))._points
+    # The grid is even in g; the book's axis is log(a/b) = logit g.
+    weight = alpha + beta
+    density = share * (alpha / weight) * (beta / weight)
+    most = int(np.argmax(density))
+    assert alpha[most] / weight[most] == pytest.approx(2.2 / 15.5, abs=0.02)
+    assert weight[most] == pytest.approx(15.5, rel=0.2)
+
+
+def test_a_rate_of_a_group_of_one_by_plain_integration():
+    """One member alone, by scipy's quadrature over the same prior on a finer grid."""
+    tally, target = Tally(3, 10), 0.7
+
+    def inner(weight, rate):
+        a, b = rate * weight, (1 - rate) * weight
+        told = stats.betabinom.pmf(tally.answered, tally.called, a, b) * weight**-0.5
+        return told, told * stats.beta.cdf(target, a + tally.answered, b + 7)
+
+    def over_rates(index):
+        def at(log_weight):
+            weight = np.exp(log_weight)
+            return quad(lambda rate: inner(weight, rate)[index], 0.02, 0.98, limit=60)[0]
+
+        grid = np.linspace(np.log(2), np.log(400), 41)
+        return np.trapezoid([at(one) for one in grid], grid)
+
+    expected = over_rates(1) / over_rates(0)
+    assert Spread((tally,)).below([tally], target)[0] == pytest.approx(expected, abs=0.01)
+
+
+def test_much_data_leaves_the_prior_behind():
+    """437 of 980 with a uniform prior: mean .446, 95 % .415 to .477."""
+    births = Tally(437, 980)
+    low, high = (Spread((births,)).below([births], rate)[0] for rate in (0.415, 0.477))
+    assert (low, high) == pytest.approx((0.025, 0.975), abs=0.01)
+
+
+def test_the_three_flags_and_how_it_leans():
+    group = [Tally(27, 30)] * 5
+    low, high, few, between = readings(
+        [Tally(9, 30), Tally(60, 60), Tally(1, 4), Tally(21, 30)], 0.7
+    )
+    assert (low.flag, high.flag, few.flag) == (Flag.NEEDS_WORK, Flag.STRONG, Flag.UNKNOWN)
+    assert between.flag is Flag.UNKNOWN
+    found = readings([*group, Tally(9, 30)], 0.7)
+    assert found[-1].group_more_often
+    assert not any(one.group_more_often for one in found[:-1])
+    assert low.lean is Lean.BELOW
+    assert high.lean is Lean.ABOVE
+
+
+def test_five_plans_are_the_least():
+    assert readings([Tally(0, 4)], 0.7)[0].flag is Flag.UNKNOWN
+    assert readings([Tally(0, 5)], 0.7)[0].flag is Flag.NEEDS_WORK
+
+
+def test_strong_is_never_asked_for_more_than_95_in_100():
+    found = readings([Tally(200, 200)] * 3, 0.9)
+    assert found[0].flag is Flag.STRONG
+
+
+def test_equal_tallies_are_read_alike_and_in_order():
+    found = readings([Tally(2, 20), Tally(18, 20), Tally(2, 20)], 0.7)
+    assert found[0] == found[2] != found[1]
+    assert [one.tally.answered for one in found] == [2, 18, 2]
+
+
+@pytest.mark.parametrize(
+    ("looks", "stands"),
+    [
+        ([Flag.UNKNOWN, Flag.NEEDS_WORK], Flag.NEEDS_WORK),
+        ([Flag.NEEDS_WORK, Flag.UNKNOWN], Flag.NEEDS_WORK),
+        ([Flag.UNKNOWN, Flag.UNKNOWN], Flag.UNKNOWN),
+        ([Flag.NEEDS_WORK, Flag.STRONG], Flag.STRONG),
+    ],
+)
+def test_a_flag_comes_at_the_first_look_and_goes_after_two(looks, stands):
+    before, last = looks
+    assert standing(last, before) is stands

@@ -1,0 +1,220 @@
+"""The whole account of a member: everything that the table charged, and nothing twice.
+
+Pure: facts of plans in, headings out. Points are exact fractions whose sum is
+what the table charged before any best *k*: the lesser of excess and the cap for
+a solved plan, the cap for all else.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from functools import lru_cache
+
+from solverworker.causes import IDEAS
+from solverworker.causes.residues import COLOUR_CHOICE, SPARE, UNDONE
+from solverworker.report import SLIPS, PlanReport
+from training.reach import Ending, Reach, reach_of
+from training.rules import CAP
+from training.statistics import Tally
+from training.yardsticks import Flag
+
+LENGTHS = range(3, 9)
+"""The best lengths of which the share of exact plans is told."""
+
+LEAST_POINTS = 5
+LEAST_SHARE = Fraction(1, 3)
+"""A heading is named first from so many points and this share of all; an idea by its flag."""
+
+FORGOTTEN, OTHER_SCRAMBLE, NOT_EXPLAINED = SLIPS[0], SLIPS[-2], SLIPS[-1]
+UNSOLVED = "unsolved"
+
+
+class Missing(StrEnum):
+    """Why there is no plan to check; each charges the cap."""
+
+    NO_PLAN = "no_plan"
+    NOT_HANDED_IN = "not_handed_in"
+    WITHDRAWN = "withdrawn"
+
+
+HEADINGS = (UNSOLVED, *Missing, UNDONE.code, *IDEAS, *SPARE, COLOUR_CHOICE.code)
+"""What points are charged to, in the order in which they are told."""
+
+_FIRST = (*SLIPS, Missing.NO_PLAN, Missing.NOT_HANDED_IN, UNDONE.code, *SPARE, COLOUR_CHOICE.code)
+"""What may be named first by its size, in the order in which ties are broken."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crossed:
+    """What one cross of a set came to, for one member.
+
+    ``missing``: why there is nothing to check; the rest is then left as it is,
+    but ``best`` may be known. ``ending``: of a solved plan. ``shares``: moves
+    lost by code, whose sum is ``excess``. ``slips``: the kinds that would
+    explain a plan that did not solve, of ``solverworker.report.SLIPS``;
+    :data:`OTHER_SCRAMBLE` among them only where that one's answers are open.
+    """
+
+    best: int | None = None
+    missing: Missing | None = None
+    solved: bool = False
+    excess: int = 0
+    ending: Ending | None = None
+    edge_by_edge: bool = False
+    shares: tuple[tuple[str, Fraction], ...] = ()
+    called: tuple[str, ...] = ()
+    answered: tuple[str, ...] = ()
+    slips: tuple[str, ...] = ()
+
+    @property
+    def points(self) -> int:
+        """What the table charges."""
+        return min(self.excess, CAP) if self.solved else CAP
+
+
+def crossed(report: PlanReport, *, solves_another: bool = False) -> Crossed:
+    """What a checked plan came to. ``solves_another``: a cross whose answers are open."""
+    if not report.solved:
+        other = (OTHER_SCRAMBLE,) if solves_another else ()
+        return Crossed(best=report.best, slips=(*report.slips, *other))
+    use = report.techniques
+    return Crossed(
+        best=report.best,
+        solved=True,
+        excess=report.excess or 0,
+        ending=Ending(report.distance_start, report.tail),
+        edge_by_edge=report.edge_by_edge,
+        shares=tuple([(code, fraction(text)) for code, text in use.blame]) if use else (),
+        called=use.called if use else (),
+        answered=use.answered if use else (),
+    )
+
+
+@lru_cache(maxsize=4096)
+def fraction(text: str) -> Fraction:
+    """A share as a report writes it."""
+    return Fraction(text)
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """One member's account.
+
+    ``points``: by heading, all above 0, in the order of HEADINGS. ``unsolved``:
+    plans by kind of slip. ``tallies``: by idea, all of them. ``by_length``:
+    exact plans of all, by best length. ``edge_by_edge``: more than half of the
+    solved plans.
+    """
+
+    plans: int
+    solved: int
+    points: Mapping[str, Fraction]
+    unsolved: Mapping[str, int]
+    tallies: Mapping[str, Tally]
+    reach: Reach
+    by_length: Mapping[int, Tally]
+    edge_by_edge: bool
+
+    @property
+    def total(self) -> Fraction:
+        """All points: what the table charged."""
+        return sum(self.points.values(), Fraction(0))
+
+    def first(self, flags: Mapping[str, Flag]) -> str | None:
+        """The heading to be named first, given the flag of each idea; None: no single thing yet.
+
+        Ties go to the one listed first, ideas last.
+        """
+        found: list[tuple[Fraction, str]] = []
+        for code in _FIRST:
+            points = self.of_heading(code)
+            if points >= LEAST_POINTS and points >= LEAST_SHARE * self.total:
+                found.append((points, str(code)))
+        for code in IDEAS:
+            if flags.get(code) is Flag.NEEDS_WORK:
+                found.append((self.of_heading(code), code))
+        return max(found, key=lambda one: one[0])[1] if found else None
+
+    def of_heading(self, code: str) -> Fraction:
+        """The points of a heading, or of a kind of slip."""
+        if code in SLIPS:
+            return Fraction(CAP * self.unsolved.get(code, 0))
+        return self.points.get(code, Fraction(0))
+
+
+@dataclass(slots=True)
+class _Sums:
+    points: dict[str, Fraction] = field(
+        default_factory=lambda: dict.fromkeys(HEADINGS, Fraction(0))
+    )
+    called: Counter[str] = field(default_factory=Counter)
+    answered: Counter[str] = field(default_factory=Counter)
+    exact: Counter[int] = field(default_factory=Counter)
+    of_length: Counter[int] = field(default_factory=Counter)
+    by_edge: int = 0
+
+
+def account_of(crosses: Iterable[Crossed]) -> Account:
+    """Add up what a member's crosses came to."""
+    sums, endings, wrong, count = _Sums(), [], [], 0
+    for one in crosses:
+        count += 1
+        if one.best in LENGTHS and one.missing in (None, Missing.NO_PLAN):
+            sums.of_length[one.best] += 1
+            sums.exact[one.best] += one.solved and one.excess == 0
+        if one.missing is not None:
+            sums.points[one.missing] += CAP
+        elif not one.solved:
+            sums.points[UNSOLVED] += CAP
+            wrong.append(one.slips)
+        else:
+            _add_solved(sums, one)
+            if one.ending is not None:
+                endings.append(one.ending)
+    solved = sum(1 for _ in endings)
+    return Account(
+        plans=count,
+        solved=solved,
+        points={code: points for code, points in sums.points.items() if points},
+        unsolved=kinds_of_slips(wrong),
+        tallies={code: Tally(sums.answered[code], sums.called[code]) for code in IDEAS},
+        reach=reach_of(endings),
+        by_length={
+            best: Tally(sums.exact[best], sums.of_length[best])
+            for best in LENGTHS
+            if sums.of_length[best]
+        },
+        edge_by_edge=2 * sums.by_edge > solved,
+    )
+
+
+def _add_solved(sums: _Sums, one: Crossed) -> None:
+    for code, share in one.shares:
+        sums.points[code] += share if one.excess <= CAP else share * CAP / one.excess
+    sums.called.update(one.called)
+    sums.answered.update(one.answered)
+    sums.by_edge += one.edge_by_edge
+
+
+def kinds_of_slips(plans: Sequence[Sequence[str]]) -> dict[str, int]:
+    """Sort unsolved plans by kind of slip, each given by the kinds that would explain it.
+
+    A forgotten rotation takes a plan alone; else it goes to that of its kinds
+    which stands in most of them, ties in the order of SLIPS: so a member's
+    plans explain each other. In the order of SLIPS.
+
+    >>> kinds_of_slips([["wrong_direction"], ["move_missing", "wrong_direction"], []])
+    {'wrong_direction': 2, 'not_explained': 1}
+    """
+    kinds = [[FORGOTTEN] if FORGOTTEN in found else list(found) for found in plans]
+    stands = Counter(kind for found in kinds for kind in found)
+    order = {kind: place for place, kind in enumerate(SLIPS)}
+    sorted_by = Counter(
+        min(found, key=lambda kind: (-stands[kind], order[kind])) if found else NOT_EXPLAINED
+        for found in kinds
+    )
+    return {kind: sorted_by[kind] for kind in SLIPS if sorted_by[kind]}

@@ -1,0 +1,137 @@
+"""Reach: how far ahead somebody sees. Survival from the end of plans.
+
+A solved plan's **tail** is the distance after its last moment that lost
+something (:func:`solverworker.review.style.tail_of`): from there on it is a
+shortest one. A plan that lost nothing, begun at distance d, was at risk of a
+loss that arrives at t only for t < d. Unsolved plans have no tail.
+"""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from training.statistics import LEVEL
+
+STEPS = 8
+"""No cross needs more moves."""
+
+LEAST_AT_RISK = 5
+"""A step with fewer plans at risk is not shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """How one solved plan ends: ``distance``, of its colour before it; ``tail``, None: exact."""
+
+    distance: int
+    tail: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far ahead somebody sees, over ``solved`` plans of which ``exact`` lost nothing.
+
+    ``at_least[k - 1]``: S(k), the chance that a plan's last k moves are the
+    shortest; None where fewer than LEAST_AT_RISK plans were at risk. ``low``
+    and ``high``: its 90 % log-log limits, None where there are none (one-sided
+    where S = 1). ``reach``: the most k, up to STEPS, with S(k) of one half or
+    more; None when nothing is solved.
+    """
+
+    at_least: tuple[float | None, ...]
+    low: tuple[float | None, ...]
+    high: tuple[float | None, ...]
+    reach: int | None
+    solved: int
+    exact: int
+
+    @property
+    def shown(self) -> int:
+        """How many steps have enough plans to be shown."""
+        return sum(step is not None for step in self.at_least)
+
+
+def reach_of(endings: Iterable[Ending]) -> Reach:
+    """Return the reach, by Kaplan and Meier (1958, JASA 53:457-481).
+
+    Exact plans are censored at d - 1/2: at risk for t < d and no longer.
+
+    >>> found = reach_of([Ending(6, None)] * 5 + [Ending(6, 4)] * 5)
+    >>> found.at_least[3:6], found.reach
+    ((1.0, 0.5, 0.5), 8)
+    """
+    plans = list(endings)
+    exact = sum(plan.tail is None for plan in plans)
+    if not plans:
+        nothing = (None,) * STEPS
+        return Reach(nothing, nothing, nothing, None, 0, 0)
+    at_risk = [sum(_at_risk(plan, t) for plan in plans) for t in range(STEPS)]
+    curve = survival(
+        [plan.tail for plan in plans if plan.tail is not None],
+        [plan.distance - 0.5 for plan in plans if plan.tail is None],
+        # S(k) = P(tail >= k): every loss that arrives at k - 1 or before is past.
+        [k - 0.75 for k in range(1, STEPS + 1)],
+    )
+    shown = [count >= LEAST_AT_RISK for count in at_risk]
+    return Reach(
+        at_least=_where(curve.chance, shown),
+        low=_where(curve.low, shown),
+        high=_where(curve.high, shown),
+        reach=max((k for k in range(1, STEPS + 1) if curve.chance[k - 1] >= 0.5), default=0),
+        solved=len(plans),
+        exact=exact,
+    )
+
+
+def _at_risk(plan: Ending, t: int) -> bool:
+    return t <= plan.tail if plan.tail is not None else t < plan.distance
+
+
+def _where(values: list[float], shown: list[bool]) -> tuple[float | None, ...]:
+    return tuple([value if there else None for value, there in zip(values, shown, strict=True)])
+
+
+class Survival(NamedTuple):
+    """A survival curve at some times, with log-log limits."""
+
+    chance: list[float]
+    low: list[float]
+    high: list[float]
+
+
+def survival(
+    events: Sequence[float], censored: Sequence[float], at: Sequence[float], level: float = LEVEL
+) -> Survival:
+    """The product-limit estimate at some times, with limits (Kaplan and Meier 1958).
+
+    ``censored``: still at risk until then, and no longer. Where nothing or
+    everything is lost the limits are one-sided: those of no event in n, and of
+    nothing but events. Raises ValueError when there is nothing at all.
+
+    >>> survival([6, 6, 6, 7], [6, 9], [6.5]).chance
+    [0.5]
+    """
+    if not events and not censored:
+        raise ValueError("no survival of nothing")
+    edge = (1 - level) ** (1 / (len(events) + len(censored)))
+    from scipy.stats import CensoredData, ecdf
+
+    if not events:
+        return Survival([1.0] * len(at), [edge] * len(at), [1.0] * len(at))
+    curve = ecdf(CensoredData(uncensored=list(events), right=list(censored))).sf
+    with warnings.catch_warnings():
+        # There are no two-sided limits where S is 1 or 0.
+        warnings.simplefilter("ignore", RuntimeWarning)
+        limits = curve.confidence_interval(level, method="log-log")
+    chance = [float(one) for one in curve.evaluate(at)]
+    low = [float(one) for one in limits.low.evaluate(at)]
+    high = [float(one) for one in limits.high.evaluate(at)]
+    for place, value in enumerate(chance):
+        if value == 1:
+            low[place], high[place] = edge, 1.0
+        elif value == 0:
+            low[place], high[place] = 0.0, 1 - edge
+    return Survival(chance, low, high)
