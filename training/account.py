@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from typing import Any
 
 from solverworker.causes import IDEAS
 from solverworker.causes.residues import COLOUR_CHOICE, SPARE, UNDONE
@@ -91,6 +92,51 @@ def crossed(report: PlanReport, *, solves_another: bool = False) -> Crossed:
         shares=tuple([(code, fraction(text)) for code, text in use.blame]) if use else (),
         called=use.called if use else (),
         answered=use.answered if use else (),
+    )
+
+
+def to_json(one: Crossed) -> list[Any]:
+    """As it is kept beside a set's sums, in few letters.
+
+    >>> to_json(Crossed(best=6, slips=("mirrored",)))
+    [6, ['mirrored']]
+    """
+    if one.missing is not None:
+        return [one.best]
+    if one.ending is None:
+        return [one.best, list(one.slips)]
+    return [
+        one.best,
+        one.excess,
+        one.ending.distance,
+        one.ending.tail,
+        int(one.edge_by_edge),
+        {code: str(share) for code, share in one.shares},
+        list(one.called),
+        list(one.answered),
+    ]
+
+
+def from_json(kept: Sequence[Any]) -> Crossed:
+    """Read back what :func:`to_json` gave.
+
+    >>> from_json([6, ["mirrored"]]).slips
+    ('mirrored',)
+    """
+    if len(kept) == 1:
+        return Crossed(best=kept[0], missing=Missing.NO_PLAN)
+    if len(kept) == 2:
+        return Crossed(best=kept[0], slips=tuple(kept[1]))
+    best, excess, distance, tail, edge_by_edge, shares, called, answered = kept
+    return Crossed(
+        best=best,
+        solved=True,
+        excess=excess,
+        ending=Ending(distance, tail),
+        edge_by_edge=bool(edge_by_edge),
+        shares=tuple([(code, fraction(text)) for code, text in shares.items()]),
+        called=tuple(called),
+        answered=tuple(answered),
     )
 
 

@@ -1,4 +1,4 @@
-"""Honest numbers for small groups: intervals, shrinkage, many looks at once, trend.
+"""Honest numbers for small groups: intervals, many looks at once, trend.
 
 Pure functions over plain numbers; distributions come from scipy and only the
 glue is ours. A rate is *answered of called*: ``answered`` successes in
@@ -9,22 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cache
 from math import sqrt
-from statistics import mean, variance
 
 LEVEL = 0.90
 """Level of the intervals shown."""
 
-FLAG_AT = 0.97
-"""Posterior probability from which somebody is flagged; at .90 too many equals are."""
-
 LEAST_CALLED = 5
 """No wording but "not enough evidence yet", and no bare percentage, below this."""
 
-WEIGHT_LEAST, WEIGHT_MOST, WEIGHT_UNKNOWN = 5.0, 30.0, 10.0
-FEW_MEMBERS, LEAVE_OUT_BELOW = 5, 10
 WEEKS_FOR_A_TREND = 6
 
 
@@ -74,14 +67,6 @@ class Tally:
     called: int
 
 
-@dataclass(frozen=True, slots=True)
-class Prior:
-    """What a group says about a member before the member's own plans: Beta(weight × rate, …)."""
-
-    rate: float
-    weight: float
-
-
 def _check(answered: int, called: int) -> None:
     if not 0 <= answered <= called:
         raise ValueError(f"{answered} of {called} is no tally")
@@ -92,107 +77,13 @@ def group_rate(tallies: Sequence[Tally]) -> float:
     return _rate(sum(one.answered for one in tallies), sum(one.called for one in tallies))
 
 
-def prior_weight(tallies: Sequence[Tally]) -> float:
-    """The weight of the prior from the moments of the members' rates (Kleinman 1973).
-
-    With mean m and variance v of the true rates, m(1 - m)/v - 1. The rates seen
-    vary more: their variance is v + (m(1 - m) - v) h, with h the mean of 1/n;
-    solved for v. Kept in 5…30; 10 with fewer than five members or no spread
-    beyond chance.
-    """
-    heard = [one for one in tallies if one.called]
-    if len(heard) < FEW_MEMBERS:
-        return WEIGHT_UNKNOWN
-    rates = [one.answered / one.called for one in heard]
-    middle, spread = mean(rates), variance(rates)
-    few = mean(1 / one.called for one in heard)
-    if few == 1:
-        return WEIGHT_UNKNOWN
-    over = (spread - middle * (1 - middle) * few) / (1 - few)
-    if over <= 0:
-        return WEIGHT_UNKNOWN
-    return min(WEIGHT_MOST, max(WEIGHT_LEAST, middle * (1 - middle) / over - 1))
-
-
-def priors(tallies: Sequence[Tally]) -> list[Prior]:
-    """The prior for each member of a group, in the given order.
-
-    A member is left out of the group's rate in groups of fewer than ten.
-    """
-    weight = prior_weight(tallies)
-    called = sum(one.called for one in tallies)
-    answered = sum(one.answered for one in tallies)
-    if len(tallies) >= LEAVE_OUT_BELOW or len(tallies) == 1:
-        return [Prior(_rate(answered, called), weight)] * len(tallies)
-    return [Prior(_rate(answered - one.answered, called - one.called), weight) for one in tallies]
-
-
 def _rate(answered: int, called: int) -> float:
     return answered / called if called else 0.5
-
-
-def chance_below(tally: Tally, prior: Prior) -> float:
-    """q: the posterior probability that a member's true rate lies below the group's.
-
-    Posterior Beta(Mg + x, M(1 - g) + n - x); q = P(rate < g).
-    """
-    from scipy.special import betainc
-
-    _check(tally.answered, tally.called)
-    one, other = posterior(tally, prior)
-    if one == 0 or other == 0:
-        # The group's rate is 0 or 1: nobody can stand below or above it by evidence.
-        return 0.5
-    return float(betainc(one, other, prior.rate))
-
-
-def posterior(tally: Tally, prior: Prior) -> tuple[float, float]:
-    """The two parameters of a member's posterior Beta distribution."""
-    return (
-        prior.weight * prior.rate + tally.answered,
-        prior.weight * (1 - prior.rate) + tally.called - tally.answered,
-    )
-
-
-def posterior_interval(tally: Tally, prior: Prior, level: float = LEVEL) -> Interval:
-    """Mean and equal-tailed limits of a member's posterior."""
-    from scipy.stats import beta
-
-    one, other = posterior(tally, prior)
-    low = float(beta.ppf((1 - level) / 2, one, other))
-    high = float(beta.ppf((1 + level) / 2, one, other))
-    return Interval(one / (one + other), low, high)
-
-
-class Flag(StrEnum):
-    """The only three things said of a member and a technique."""
-
-    NEEDS_WORK = "likely needs work"
-    STRONG = "strong"
-    UNKNOWN = "not enough evidence yet"
-
-
-def flag(tally: Tally, prior: Prior) -> Flag:
-    """Which of the three fits."""
-    if tally.called < LEAST_CALLED:
-        return Flag.UNKNOWN
-    below = chance_below(tally, prior)
-    if below >= FLAG_AT:
-        return Flag.NEEDS_WORK
-    return Flag.STRONG if below <= 1 - FLAG_AT else Flag.UNKNOWN
 
 
 def more_needed(tally: Tally) -> int:
     """How many more opportunities before anything may be said."""
     return max(0, LEAST_CALLED - tally.called)
-
-
-def group_lacks(tallies: Sequence[Tally], target: float) -> bool:
-    """Whether the group itself lacks a technique: the upper limit is below the coach's target."""
-    called = sum(one.called for one in tallies)
-    if called < LEAST_CALLED:
-        return False
-    return wilson(sum(one.answered for one in tallies), called).high < target
 
 
 def chance_of_so_few(exact: int, plans: int, rate: float) -> float:

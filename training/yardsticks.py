@@ -45,6 +45,11 @@ class Flag(StrEnum):
     STRONG = "strong"
     UNKNOWN = "not_enough_evidence_yet"
 
+    @property
+    def words(self) -> str:
+        """As the API says it."""
+        return self.value.replace("_", " ")
+
 
 class Lean(StrEnum):
     """How "not enough evidence yet" leans."""
@@ -95,6 +100,21 @@ class Spread:
         limits = np.broadcast_to(np.asarray(rates, dtype=float), (len(tallies),))[:, None]
         found = betainc(alpha + answered, beta + missed, limits) @ share
         return [float(one) for one in found]
+
+    def centre_below(self, rate: float) -> float:
+        """The posterior probability that the rate of the group itself lies below a rate."""
+        alpha, beta, share = self._points
+        return float(share[alpha / (alpha + beta) < rate].sum())
+
+
+def group_below(tallies: Sequence[Tally], target: float) -> bool:
+    """Whether a group itself is below the target: everybody in it is learning this.
+
+    >>> group_below([Tally(2, 10)] * 5, .7), group_below([Tally(7, 10)] * 5, .7)
+    (True, False)
+    """
+    called = sum(one.called for one in tallies)
+    return called >= LEAST_CALLED and Spread(tuple(tallies)).centre_below(target) >= FLAG_AT
 
 
 @dataclass(frozen=True, slots=True)

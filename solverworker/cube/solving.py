@@ -10,7 +10,7 @@ from solverworker.cube.holds import follow_scramble, walk
 from solverworker.cube.notation import parse
 from solverworker.cube.pieces import EDGE_PLACES, EDGE_TURNS
 from solverworker.cube.turns import FACES
-from solverworker.report import COLOURS
+from solverworker.report import COLOURS, PlanReport
 
 Edges = tuple[int, ...]
 """Edge states (0 to 23): where some edges are, or where each of the 24 states is taken."""
@@ -49,3 +49,19 @@ def solved_crosses(scramble: str, plan: str) -> tuple[str, ...]:
     own = walk(parse(plan), before.hold)
     edges = turned_edges(STILL, (*before.turns, *own.turns))
     return tuple([name for colour, name in enumerate(COLOURS) if stands_solved(edges, colour)])
+
+
+def also_solved(
+    report: PlanReport, colours: Sequence[str], scrambles: Iterable[tuple[int, str]]
+) -> tuple[int, ...]:
+    """Return which other scrambles an unsolved plan solves in a colour that is allowed.
+
+    ``scrambles``: a number and a text each.
+    """
+    if report.solved or not report.ledger:
+        return ()
+    return tuple(
+        number
+        for number, text in scrambles
+        if set(colours) & set(solved_crosses(text, report.canonical))
+    )

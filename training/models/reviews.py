@@ -13,10 +13,9 @@ from training.models.sets import Scramble, ScrambleSet
 class SetSummary(models.Model):
     """What one member's checked plans of one set came to.
 
-    ``lost``: moves over the best, of solved plans; ``lost_first``, ``lost_middle``,
-    ``lost_last``: the same by the third of the plan in which they were lost (moves
-    of a plan that wrote more than it lost in its ledger, colour choice left out).
-    Handling habits are counts of plans.
+    ``lost``: moves over the best, of solved plans. ``crosses``: a line for each
+    plan, as :func:`training.account.to_json` writes it: what an account needs,
+    without reading reports. Handling habits are counts of plans.
     """
 
     membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="summaries")
@@ -27,9 +26,7 @@ class SetSummary(models.Model):
     solved = models.PositiveSmallIntegerField()
     exact = models.PositiveSmallIntegerField()
     lost = models.PositiveSmallIntegerField()
-    lost_first = models.PositiveSmallIntegerField()
-    lost_middle = models.PositiveSmallIntegerField()
-    lost_last = models.PositiveSmallIntegerField()
+    crosses = models.JSONField(default=list)
     ends_on_bottom = models.PositiveSmallIntegerField()
     turns_cube_late = models.PositiveSmallIntegerField()
     back_turns = models.PositiveSmallIntegerField()

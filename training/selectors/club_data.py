@@ -91,9 +91,6 @@ class KeptSum:
     solved: int
     exact: int
     lost: int
-    lost_first: int
-    lost_middle: int
-    lost_last: int
     ends_on_bottom: int
     turns_cube_late: int
     back_turns: int
@@ -304,9 +301,6 @@ def _sum(one: SetSummary) -> KeptSum:
         solved=one.solved,
         exact=one.exact,
         lost=one.lost,
-        lost_first=one.lost_first,
-        lost_middle=one.lost_middle,
-        lost_last=one.lost_last,
         ends_on_bottom=one.ends_on_bottom,
         turns_cube_late=one.turns_cube_late,
         back_turns=one.back_turns,

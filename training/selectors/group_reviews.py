@@ -6,31 +6,37 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import NamedTuple
+from fractions import Fraction
 
-from django.db.models import Count, Min, Q, QuerySet, Sum
+from django.db.models import QuerySet, Sum
 
+from solverworker.causes.residues import COLOUR_CHOICE, UNDONE
+from solverworker.report import SLIPS
 from training import clock, statistics, visibility
+from training.account import Account
 from training.models import (
     Drawn,
     Group,
     Membership,
     Plan,
-    Scramble,
     ScrambleSet,
-    ScrambleSummary,
     SetSummary,
 )
+from training.selectors.accounts import accounts_of
+from training.selectors.idea_looks import Looked, look_at, tallies
 from training.selectors.reviews import (
     OTHER_CODES,
     TECHNIQUES,
     TechniqueLine,
     first_monday,
-    tallies,
-    technique_lines,
+    technique_line,
 )
-from training.selectors.set_heads import SetHead, head_of
+from training.selectors.scramble_items import Item, items_of
 from training.statistics import Interval, Tally
+from training.yardsticks import Flag
+
+HABITS = (*SLIPS, UNDONE.code, COLOUR_CHOICE.code)
+"""What a lesson may be about beside the ideas."""
 
 WEEKS = 4
 MOST_SCRAMBLES = 12
@@ -39,7 +45,10 @@ QUIET_DAYS = 7
 
 @dataclass(frozen=True, slots=True)
 class MemberLine:
-    """One member: totals and a line for each technique, in the order of ``TECHNIQUES``."""
+    """One member: totals, the account, and a line for each technique, in their order.
+
+    ``first``: the heading of the account that is named first, if any.
+    """
 
     membership_id: int
     member: str
@@ -47,6 +56,8 @@ class MemberLine:
     plans: int
     solved: int
     lost: int
+    account: Account
+    first: str | None
     techniques: tuple[TechniqueLine, ...]
 
 
@@ -55,9 +66,9 @@ class GroupLine:
     """One technique of the whole group, with the need for it.
 
     ``lacking``: names of members who likely need work. ``group_lacks``: the
-    group's own upper limit is below the coach's target. ``need`` = moves lost ×
-    the larger of (members likely lacking it) and (all members, when the group
-    lacks it): where everybody lacks an idea nobody stands out from the group.
+    group itself is below the coach's target. ``need``: moves a week that a
+    lesson could save: over members, the chance that the rate is below the
+    target × the moves lost to it a week.
     """
 
     code: str
@@ -70,31 +81,36 @@ class GroupLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
-    """A scramble as an item: facility (share of plans exactly at the best) beside the best."""
+class HabitLine:
+    """What costs the group beside ideas: a kind of slip, moves undone, the choice of colour.
 
-    head: SetHead
-    number: int
-    text: str
-    best: int
-    plans: int
-    exact: int
-    facility: Interval
-    lost: int
-    stands_out: bool
+    ``points``: all that it cost; ``need``: points a week. ``members``: names of
+    those whom it is the first heading of.
+    """
+
+    code: str
+    points: Fraction
+    need: float
+    members: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class GroupReview:
-    """The group review. ``other_losses``: moves lost to no technique, by code."""
+    """The group review.
+
+    ``looked``: the Monday up to which rates are told of. ``habits``: what costs
+    beside ideas, most first. ``other_losses``: moves lost to no technique.
+    """
 
     since: date
+    looked: date
     weeks: int
     group: str
     drawn: str
     target: float
     members: tuple[MemberLine, ...]
     techniques: tuple[GroupLine, ...]
+    habits: tuple[HabitLine, ...]
     other_losses: tuple[tuple[str, float], ...]
     items: tuple[Item, ...]
     week_means: tuple[tuple[date, float | None], ...]
@@ -128,21 +144,24 @@ def group_review(
         code: {pk: one for pk, one in found.items() if pk in chosen}
         for code, found in tallies(sets).items()
     }
-    members = _members(people, by_code, sets, chosen)
+    looked = look_at(viewer, [one.pk for one in people], now, target)
+    members = _members(people, by_code, sets, looked)
     return GroupReview(
         since=monday,
+        looked=looked.monday,
         weeks=weeks,
         group=group,
         drawn=drawn,
         target=target,
         members=members,
-        techniques=_lines(members, by_code, target),
+        techniques=_lines(members, by_code, looked, weeks),
+        habits=_habits(members, weeks),
         other_losses=tuple(
             (code, sum(lost for _, lost in by_code.get(code, {}).values()))
             for code in OTHER_CODES
             if by_code.get(code)
         ),
-        items=_items(viewer, sets, chosen, now, most_scrambles),
+        items=items_of(viewer, sets, chosen, now, most_scrambles),
         week_means=_week_means(viewer, sets, chosen, monday, weeks),
         quiet=_quiet(people, now),
         groups=tuple(Group.objects.filter(club=viewer.club).values_list("name", flat=True)),
@@ -153,18 +172,17 @@ def _members(
     people: Sequence[Membership],
     by_code: Mapping[str, Mapping[int, tuple[Tally, float]]],
     sets: QuerySet[ScrambleSet],
-    chosen: set[int],
+    looked: Looked,
 ) -> tuple[MemberLine, ...]:
     totals = {
         row["membership_id"]: row
-        for row in SetSummary.objects.filter(scramble_set__in=sets, membership__in=chosen)
+        for row in SetSummary.objects.filter(scramble_set__in=sets, membership__in=people)
         .values("membership_id")
         .annotate(all_plans=Sum("plans"), all_solved=Sum("solved"), all_lost=Sum("lost"))
     }
-    ids = [one.pk for one in people]
-    columns = [technique_lines(code, ids, by_code.get(code, {}), {}) for code in TECHNIQUES]
+    accounts = accounts_of(people, sets)
     lines = []
-    for place, one in enumerate(people):
+    for one in people:
         row = totals.get(one.pk, {"all_plans": 0, "all_solved": 0, "all_lost": 0})
         lines.append(
             MemberLine(
@@ -174,7 +192,12 @@ def _members(
                 plans=row["all_plans"],
                 solved=row["all_solved"],
                 lost=row["all_lost"],
-                techniques=tuple(column[place] for column in columns),
+                account=accounts[one.pk],
+                first=accounts[one.pk].first(looked.flags[one.pk]),
+                techniques=tuple(
+                    technique_line(code, one.pk, looked, by_code.get(code, {}), {})
+                    for code in TECHNIQUES
+                ),
             )
         )
     return tuple(lines)
@@ -183,118 +206,37 @@ def _members(
 def _lines(
     members: Sequence[MemberLine],
     by_code: Mapping[str, Mapping[int, tuple[Tally, float]]],
-    target: float,
+    looked: Looked,
+    weeks: int,
 ) -> tuple[GroupLine, ...]:
     lines = []
     for place, code in enumerate(TECHNIQUES):
         found = by_code.get(code, {}).values()
         counts = [tally for tally, _ in found]
         tally = Tally(sum(one.answered for one in counts), sum(one.called for one in counts))
-        lost = sum(share for _, share in found)
-        lacking = tuple(
-            one.member
-            for one in members
-            if one.techniques[place].flag == statistics.Flag.NEEDS_WORK
-        )
-        lacks = statistics.group_lacks(counts, target)
+        of_members = [(one.member, one.techniques[place]) for one in members]
         lines.append(
             GroupLine(
                 code=code,
                 tally=tally,
                 interval=statistics.wilson(tally.answered, tally.called) if tally.called else None,
-                lost=lost,
-                lacking=lacking,
-                group_lacks=lacks,
-                need=lost * max(len(lacking), len(members) if lacks else 0),
+                lost=sum(share for _, share in found),
+                lacking=tuple(name for name, line in of_members if line.flag == Flag.NEEDS_WORK),
+                group_lacks=code in looked.learning,
+                need=sum(line.below_target * line.lost for _, line in of_members) / weeks,
             )
         )
     return tuple(sorted(lines, key=lambda line: (-line.need, -line.lost)))
 
 
-def _items(
-    viewer: Membership,
-    sets: QuerySet[ScrambleSet],
-    chosen: set[int] | None,
-    now: datetime,
-    most: int | None,
-) -> tuple[Item, ...]:
-    """The ``most`` hardest scrambles; those that stand out, by Benjamini & Hochberg.
-
-    A scramble's p-value is that of so few exact plans or fewer, were it as easy
-    as all scrambles of the same best length together. ``chosen``: whose plans
-    count; None for everybody's, which are summed up already.
-    """
-    rows = _sums(sets) if chosen is None else _sums_of(sets, chosen)
-    by_best: dict[int, list[int]] = defaultdict(lambda: [0, 0])
-    for row in rows:
-        by_best[row.best][0] += row.exact
-        by_best[row.best][1] += row.plans
-    out = statistics.stand_out([_as_hard(row.exact, row.plans, *by_best[row.best]) for row in rows])
-    hardest = sorted(
-        zip(rows, out, strict=True), key=lambda one: (one[0].exact / one[0].plans, -one[0].lost)
-    )[:most]
-    scrambles = Scramble.objects.select_related("scramble_set").in_bulk(
-        [row.scramble for row, _ in hardest]
-    )
-    return tuple(
-        _item(viewer, scrambles[row.scramble], row, stands_out, now) for row, stands_out in hardest
-    )
-
-
-class _ScrambleSum(NamedTuple):
-    """A scramble's checked plans: how many, how many exact, moves lost, best length."""
-
-    scramble: int
-    plans: int
-    exact: int
-    lost: int
-    best: int
-
-
-def _sums(sets: QuerySet[ScrambleSet]) -> list[_ScrambleSum]:
-    rows = ScrambleSummary.objects.filter(scramble__scramble_set__in=sets).order_by("scramble_id")
-    return [
-        _ScrambleSum(*row)
-        for row in rows.values_list("scramble_id", "plans", "exact", "lost", "best")
-    ]
-
-
-def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum]:
-    rows = (
-        Plan.objects.checked()
-        .filter(scramble__scramble_set__in=sets, membership__in=chosen)
-        .values("scramble_id")
-        .annotate(
-            all_plans=Count("pk"),
-            all_exact=Count("pk", filter=Q(verdict__excess=0)),
-            all_lost=Sum("verdict__excess", default=0),
-            least=Min("verdict__best"),
-        )
-        .order_by("scramble_id")
-        .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
-    )
-    return [_ScrambleSum(*row) for row in rows]
-
-
-def _item(
-    viewer: Membership, scramble: Scramble, row: _ScrambleSum, stands_out: bool, now: datetime
-) -> Item:
-    scramble.scramble_set.club = viewer.club
-    return Item(
-        head=head_of(scramble.scramble_set, now),
-        number=scramble.number,
-        text=scramble.text,
-        best=row.best,
-        plans=row.plans,
-        exact=row.exact,
-        facility=statistics.wilson(row.exact, row.plans),
-        lost=row.lost,
-        stands_out=stands_out,
-    )
-
-
-def _as_hard(exact: int, checked: int, all_exact: int, all_checked: int) -> float:
-    return statistics.chance_of_so_few(exact, checked, all_exact / all_checked)
+def _habits(members: Sequence[MemberLine], weeks: int) -> tuple[HabitLine, ...]:
+    lines = []
+    for code in HABITS:
+        points = sum((one.account.of_heading(code) for one in members), Fraction(0))
+        if points:
+            named = tuple(one.member for one in members if one.first == code)
+            lines.append(HabitLine(code, points, float(points) / weeks, named))
+    return tuple(sorted(lines, key=lambda line: -line.need))
 
 
 def _week_means(

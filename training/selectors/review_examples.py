@@ -7,11 +7,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
+from itertools import islice
 
 from django.db.models import QuerySet
 
+from solverworker.causes import CAUSES
+from solverworker.cube.solving import also_solved
 from solverworker.report import PlanReport
-from training.models import Membership, ScrambleSet, Verdict
+from training.account import NOT_EXPLAINED, OTHER_SCRAMBLE, Missing
+from training.models import Membership, PlanKind, ScrambleSet, Verdict
+from training.rules import CAP
 from training.selectors.set_heads import SetHead, head_of
 
 
@@ -74,3 +79,42 @@ def _example(member: Membership, verdict: Verdict, share: Fraction, now: datetim
         canonical=plan.canonical,
         lost=float(share),
     )
+
+
+MOST_SHOWN = 2
+
+
+def plans_that_show(
+    member: Membership, sets: QuerySet[ScrambleSet], now: datetime, code: str | None
+) -> tuple[Example, ...]:
+    """Two own plans that show a heading of the account; none for what is not a plan.
+
+    Of a slip the newest unsolved plans that it would explain; of all else those
+    that cost most.
+    """
+    if code is None or code in (Missing.NOT_HANDED_IN, Missing.WITHDRAWN):
+        return ()
+    if code in CAUSES:
+        return examples_of(member, sets, now, [code], MOST_SHOWN).get(code, ())
+    verdicts = (
+        Verdict.objects.counting()
+        .in_sets(sets)
+        .filter(plan__membership=member, solved=False)
+        .select_related("plan__scramble__scramble_set")
+        .order_by("-plan__handed_in_at")
+    )
+    if code == Missing.NO_PLAN:
+        shown = list(verdicts.filter(plan__kind=PlanKind.NO_PLAN)[:MOST_SHOWN])
+    else:
+        unsolved = verdicts.exclude(plan__kind=PlanKind.NO_PLAN)
+        shown = list(islice((one for one in unsolved if code in slips_of(one)), MOST_SHOWN))
+    return tuple(_example(member, verdict, Fraction(CAP), now) for verdict in shown)
+
+
+def slips_of(verdict: Verdict) -> tuple[str, ...]:
+    """The kinds of slip that would explain an unsolved plan of a closed set; never none."""
+    report = PlanReport.from_dict(verdict.report)
+    scramble = verdict.plan.scramble
+    others = scramble.scramble_set.scrambles.exclude(pk=scramble.pk).values_list("number", "text")
+    another = also_solved(report, scramble.scramble_set.colours, others)
+    return (*report.slips, *((OTHER_SCRAMBLE,) if another else ())) or (NOT_EXPLAINED,)

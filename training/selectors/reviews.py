@@ -7,25 +7,30 @@ picked sets have a rate of their own, shown apart.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from django.db.models import Avg, QuerySet, Sum
+from django.db.models import Count, Q, QuerySet, Sum
+from django.db.models.functions import Coalesce, Least
 
 from solverworker.causes import IDEAS, RESIDUES
 from training import clock, statistics, visibility
+from training.account import LENGTHS, Account
 from training.models import (
     Drawn,
     Membership,
     ScrambleSet,
     SetSummary,
-    TechniqueCount,
     Verdict,
 )
+from training.rules import CAP
+from training.selectors.accounts import accounts_of
 from training.selectors.clubs import membership_in
-from training.selectors.review_examples import Example, examples_of
+from training.selectors.idea_looks import NOTHING, Looked, look_at, tallies
+from training.selectors.review_examples import Example, examples_of, plans_that_show
 from training.statistics import Interval, Tally, Trend
+from training.yardsticks import Flag, Lean
 
 TECHNIQUES = tuple(IDEAS)
 RARELY_CALLED = tuple(code for code, idea in IDEAS.items() if idea.rarely_called)
@@ -40,17 +45,25 @@ MOST_EXAMPLES = 3
 
 @dataclass(frozen=True, slots=True)
 class TechniqueLine:
-    """One technique of one member over the weeks looked at.
+    """One technique of one member, at the last weekly look.
 
     ``interval`` is None without an opportunity, and not to be shown as a bare
-    number below ``statistics.LEAST_CALLED``. ``more_needed`` is None where the
-    technique is rarely called for. ``picked``: the same in sets picked for a lesson.
+    number below ``statistics.LEAST_CALLED``. ``below_target``: the chance that
+    the true rate is. ``group_more_often``: the group answers it more often.
+    ``learning``: the whole group is learning it, this member with it.
+    ``more_needed`` is None where the technique is rarely called for. ``lost``:
+    moves, over the weeks of the review. ``picked``: the same in sets picked for
+    a lesson.
     """
 
     code: str
     tally: Tally
     interval: Interval | None
-    flag: statistics.Flag
+    flag: Flag
+    below_target: float
+    lean: Lean
+    group_more_often: bool
+    learning: bool
     more_needed: int | None
     lost: float
     picked: Tally
@@ -58,24 +71,35 @@ class TechniqueLine:
 
 @dataclass(frozen=True, slots=True)
 class Week:
-    """One week's checked plans: own moves lost, and the difference to the group's mean."""
+    """One week's checked plans: own points, and the mean difference to the others on the same.
+
+    Points as the table counts them: an unsolved plan is the cap. ``against_others``
+    is None where nobody else planned a scramble of these.
+    """
 
     monday: date
     plans: int
-    lost: int
-    against_group: float | None
+    points: int
+    against_others: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class MemberReview:
-    """A member's review: at most two things to work on, each with its evidence.
+    """A member's review: the whole account, and at most two ideas to work on, with evidence.
 
-    ``thirds``: moves lost in the first third of plans, the middle, the last;
-    ``stands_out``: which of them (0, 1, 2) clearly lost most, if any.
+    ``account``: of the sets that closed since ``since``; ``first``: the heading
+    named first, ``first_plans`` own plans that show it. ``group``: the account's
+    exact plans by length of all others together. ``looked``: the Monday of the
+    last look, up to which ideas are told of.
     """
 
     membership: Membership
     since: date
+    account: Account
+    first: str | None
+    first_plans: tuple[Example, ...]
+    group: Mapping[int, Tally]
+    looked: date
     plans: int
     solved: int
     lost: int
@@ -83,8 +107,6 @@ class MemberReview:
     lines: tuple[TechniqueLine, ...]
     strong: tuple[TechniqueLine, ...]
     other_losses: tuple[tuple[str, float], ...]
-    thirds: tuple[int, int, int]
-    stands_out: int | None
     weeks: tuple[Week, ...]
     trend: Trend | None
     examples: Mapping[str, tuple[Example, ...]]
@@ -98,22 +120,6 @@ def first_monday(viewer: Membership, now: datetime, weeks: int) -> date:
     """The Monday with which the last ``weeks`` weeks begin, this week included."""
     this_week = clock.week_of(clock.local_date(now, viewer.club.zone))
     return this_week - timedelta(weeks=weeks - 1)
-
-
-def tallies(
-    sets: QuerySet[ScrambleSet],
-) -> dict[str, dict[int, tuple[Tally, float]]]:
-    """By technique and membership: answered of called, and moves lost."""
-    found: dict[str, dict[int, tuple[Tally, float]]] = defaultdict(dict)
-    rows = (
-        TechniqueCount.objects.filter(scramble_set__in=sets)
-        .values("membership_id", "code")
-        .annotate(all_called=Sum("called"), all_answered=Sum("answered"), all_lost=Sum("lost"))
-        .values_list("membership_id", "code", "all_called", "all_answered", "all_lost")
-    )
-    for member, code, called, answered, lost in rows:
-        found[code][member] = (Tally(answered, called), lost)
-    return found
 
 
 def review_for(viewer: Membership, membership_id: int, now: datetime) -> MemberReview:
@@ -136,35 +142,40 @@ def member_review(
     since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
     as_drawn = visibility.reviewed_sets(viewer, since, now)
     picked = tallies(visibility.reviewed_sets(viewer, since, now, drawn=Drawn.PICKED))
-    group = tallies(as_drawn)
+    lost = tallies(as_drawn)
     others = visibility.reviewed_members(viewer).exclude(pk=member.pk)
     # The member first; then everybody who is looked at.
-    ranked = [member.pk, *others.values_list("pk", flat=True)]
+    together = [member.pk, *others.values_list("pk", flat=True)]
+    looked = look_at(viewer, together, now, member.club.technique_target / 100)
     lines = tuple(
-        technique_lines(code, ranked, group[code], picked[code])[0] for code in TECHNIQUES
+        technique_line(code, member.pk, looked, lost[code], picked[code]) for code in TECHNIQUES
     )
-    needs = [one for one in lines if one.flag == statistics.Flag.NEEDS_WORK]
+    needs = [one for one in lines if one.flag == Flag.NEEDS_WORK]
     needs.sort(key=lambda one: -one.lost)
+    account = accounts_of([member], as_drawn)[member.pk]
+    first = account.first(looked.flags[member.pk])
     totals = _totals(SetSummary.objects.filter(membership=member, scramble_set__in=as_drawn))
     spans = _weeks(member, as_drawn, monday, weeks)
-    differences = [one.against_group for one in spans if one.against_group is not None]
-    thirds = (totals["lost_first"], totals["lost_middle"], totals["lost_last"])
+    differences = [one.against_others for one in spans if one.against_others is not None]
     return MemberReview(
         membership=member,
         since=monday,
+        account=account,
+        first=first,
+        first_plans=plans_that_show(member, as_drawn, now, first) if most_examples else (),
+        group=exact_by_length(as_drawn, without=member),
+        looked=looked.monday,
         plans=totals["plans"],
         solved=totals["solved"],
         lost=totals["lost"],
         to_work_on=tuple(needs[:MOST_FLAGS]),
         lines=lines,
-        strong=tuple(one for one in lines if one.flag == statistics.Flag.STRONG),
+        strong=tuple(one for one in lines if one.flag == Flag.STRONG),
         other_losses=tuple(
-            (code, group[code][member.pk][1])
+            (code, lost[code][member.pk][1])
             for code in OTHER_CODES
-            if member.pk in group[code] and group[code][member.pk][1] > 0
+            if member.pk in lost[code] and lost[code][member.pk][1] > 0
         ),
-        thirds=thirds,
-        stands_out=third_that_stands_out(thirds),
         weeks=spans,
         trend=statistics.trend(differences),
         examples=examples_of(member, as_drawn, now, TECHNIQUES, most_examples),
@@ -175,60 +186,49 @@ def member_review(
     )
 
 
-NOTHING = (Tally(0, 0), 0.0)
+def exact_by_length(sets: QuerySet[ScrambleSet], *, without: Membership) -> dict[int, Tally]:
+    """Exact of all checked plans by best length, of everybody but one member."""
+    rows = (
+        Verdict.objects.counting()
+        .in_sets(sets)
+        .filter(best__in=LENGTHS)
+        .exclude(plan__membership=without)
+        .values("best")
+        .annotate(all_plans=Count("pk"), all_exact=Count("pk", filter=Q(excess=0)))
+        .values_list("best", "all_exact", "all_plans")
+    )
+    return {best: Tally(exact, plans) for best, exact, plans in sorted(rows)}
 
 
-def technique_lines(
+def technique_line(
     code: str,
-    members: Sequence[int],
-    group: Mapping[int, tuple[Tally, float]],
+    member: int,
+    looked: Looked,
+    lost: Mapping[int, tuple[Tally, float]],
     picked: Mapping[int, tuple[Tally, float]],
-) -> list[TechniqueLine]:
-    """One technique of each of some members, against the group that they are."""
-    shown = [group.get(member, NOTHING) for member in members]
-    priors = statistics.priors([tally for tally, _ in shown])
-    return [
-        _line(code, tally, lost, prior, picked.get(member, NOTHING)[0])
-        for member, (tally, lost), prior in zip(members, shown, priors, strict=True)
-    ]
-
-
-def _line(
-    code: str, tally: Tally, lost: float, prior: statistics.Prior, picked: Tally
 ) -> TechniqueLine:
-    rare = code in RARELY_CALLED
+    """One technique of one member, as the last look sees it."""
+    reading = looked.readings[member][code]
+    tally, rare = reading.tally, code in RARELY_CALLED
     return TechniqueLine(
         code=code,
         tally=tally,
         interval=statistics.wilson(tally.answered, tally.called) if tally.called else None,
-        flag=statistics.Flag.UNKNOWN if rare else statistics.flag(tally, prior),
+        flag=looked.flags[member][code],
+        below_target=reading.below_target,
+        lean=reading.lean,
+        group_more_often=not rare and reading.group_more_often,
+        learning=looked.learns_with_all(member, code),
         more_needed=None if rare else statistics.more_needed(tally),
-        lost=lost,
-        picked=picked,
+        lost=lost.get(member, NOTHING)[1],
+        picked=picked.get(member, NOTHING)[0],
     )
-
-
-def third_that_stands_out(thirds: Sequence[int]) -> int | None:
-    """The third in which more than its share was lost, as far as the numbers carry.
-
-    Its share is one third; the lower limit of what was seen must lie above it. Three
-    thirds are looked at, so the limit is that of a third of the chance to err (Bonferroni).
-
-    >>> third_that_stands_out((1, 2, 9)), third_that_stands_out((3, 4, 5))
-    (2, None)
-    """
-    lost = sum(thirds)
-    if lost < statistics.LEAST_CALLED:
-        return None
-    most = max(range(3), key=lambda third: thirds[third])
-    level = 1 - (1 - statistics.LEVEL) / 3
-    return most if statistics.wilson(thirds[most], lost, level).low > 1 / 3 else None
 
 
 def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:
     names = (
-        *("plans", "solved", "lost", "lost_first", "lost_middle", "lost_last"),
-        *("ends_on_bottom", "turns_cube_late", "back_turns", "half_turns"),
+        *("plans", "solved", "lost", "ends_on_bottom"),
+        *("turns_cube_late", "back_turns", "half_turns"),
     )
     found = summaries.aggregate(**{f"all_{name}": Sum(name) for name in names})
     return {name: found[f"all_{name}"] or 0 for name in names}
@@ -237,31 +237,38 @@ def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:
 def _weeks(
     member: Membership, sets: QuerySet[ScrambleSet], monday: date, weeks: int
 ) -> tuple[Week, ...]:
-    """Own plans by week of the set's closing day, each against the group on the same scrambles."""
-    solved = Verdict.objects.counting().in_sets(sets).filter(solved=True)
-    means: dict[int, float] = dict(
-        solved.values("plan__scramble_id")
-        .annotate(mean=Avg("excess"))
-        .values_list("plan__scramble_id", "mean")
+    """Own plans by week of the set's closing day, each against the others on the same scrambles."""
+    counting = Verdict.objects.counting().in_sets(sets)
+    # An unsolved plan has no excess, so the cap stands in for it.
+    points = Least(Coalesce("excess", CAP), CAP)
+    sums: dict[int, tuple[int, int]] = {
+        scramble: (total, count)
+        for scramble, total, count in counting.values("plan__scramble_id")
+        .annotate(all_points=Sum(points), all_plans=Count("pk"))
+        .values_list("plan__scramble_id", "all_points", "all_plans")
+    }
+    own: dict[date, list[tuple[int, float | None]]] = defaultdict(list)
+    rows = (
+        counting.filter(plan__membership=member)
+        .annotate(points=points)
+        .values_list("plan__scramble_id", "plan__scramble__scramble_set__closes_at", "points")
     )
-    own: dict[date, list[tuple[int, float]]] = defaultdict(list)
-    rows = solved.filter(plan__membership=member).values_list(
-        "plan__scramble_id", "plan__scramble__scramble_set__closes_at", "excess"
-    )
-    for scramble, closes_at, excess in rows:
+    for scramble, closes_at, mine in rows:
         week = clock.week_of(clock.closing_day(closes_at, member.club.zone))
-        own[week].append((excess or 0, means[scramble]))
+        total, count = sums[scramble]
+        against = mine - (total - mine) / (count - 1) if count > 1 else None
+        own[week].append((mine, against))
     spans = []
     for number in range(weeks):
         begins = monday + timedelta(weeks=number)
         of_week = own.get(begins, [])
-        against = [excess - mean for excess, mean in of_week]
+        differences = [against for _, against in of_week if against is not None]
         spans.append(
             Week(
                 monday=begins,
                 plans=len(of_week),
-                lost=sum(excess for excess, _ in of_week),
-                against_group=sum(against) / len(against) if against else None,
+                points=sum(mine for mine, _ in of_week),
+                against_others=sum(differences) / len(differences) if differences else None,
             )
         )
     return tuple(spans)

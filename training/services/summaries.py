@@ -6,15 +6,19 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Any
 
 from django.db import transaction
 from django.db.models import Count, F, Min, Q, Sum
 from django.db.models.functions import Least
 
+from solverworker.cube.solving import also_solved
 from solverworker.report import PlanReport
+from training.account import Crossed, Missing, crossed, to_json
 from training.models import (
     Membership,
     Plan,
+    PlanKind,
     Scramble,
     ScrambleSet,
     ScrambleSummary,
@@ -46,22 +50,24 @@ class _MemberSum:
     solved: int = 0
     exact: int = 0
     lost: int = 0
-    thirds: list[int] = field(default_factory=lambda: [0, 0, 0])
+    crosses: list[list[Any]] = field(default_factory=list)
     ends_on_bottom: int = 0
     turns_cube_late: int = 0
     back_turns: int = 0
     half_turns: int = 0
     counts: dict[str, _Count] = field(default_factory=lambda: defaultdict(_Count))
 
-    def add(self, report: PlanReport) -> None:
+    def add(self, report: PlanReport, *, no_plan: bool, solves_another: bool) -> None:
         self.plans += 1
+        one = crossed(report, solves_another=solves_another)
+        if no_plan and not report.solved:
+            one = Crossed(best=report.best, missing=Missing.NO_PLAN)
+        self.crosses.append(to_json(one))
         if not report.solved or report.excess is None:
             return
         self.solved += 1
         self.exact += report.excess == 0
         self.lost += report.excess
-        for third, lost in enumerate(lost_by_third(report)):
-            self.thirds[third] += lost
         if report.handling is not None:
             self.ends_on_bottom += report.handling.ends_on == "bottom"
             self.turns_cube_late += report.handling.rotations_after_first_move > 0
@@ -88,9 +94,7 @@ class _MemberSum:
             solved=self.solved,
             exact=self.exact,
             lost=self.lost,
-            lost_first=self.thirds[0],
-            lost_middle=self.thirds[1],
-            lost_last=self.thirds[2],
+            crosses=sorted(self.crosses, key=str),
             ends_on_bottom=self.ends_on_bottom,
             turns_cube_late=self.turns_cube_late,
             back_turns=self.back_turns,
@@ -108,21 +112,6 @@ class _MemberSum:
             for code, count in sorted(self.counts.items())
         ]
         return summary, counts
-
-
-def lost_by_third(report: PlanReport) -> tuple[int, int, int]:
-    """Moves lost in the first third of a plan's moves, the middle one, the last one.
-
-    A move that begins at or after two thirds of the plan's length belongs to
-    the last third; a slice begins with its first turn.
-    """
-    thirds = [0, 0, 0]
-    done = 0
-    for row in report.ledger:
-        if row.loss:
-            thirds[min(2, 3 * done // max(1, report.moves))] += row.loss
-        done += row.moves
-    return thirds[0], thirds[1], thirds[2]
 
 
 def renew(*, plan: Plan) -> None:
@@ -262,7 +251,7 @@ def _figures(summary: ScrambleSummary) -> tuple[int, int, int, int]:
     return (summary.plans, summary.exact, summary.lost, summary.best)
 
 
-def _plain(summary: SetSummary | None) -> tuple[int, ...] | None:
+def _plain(summary: SetSummary | None) -> tuple[Any, ...] | None:
     if summary is None:
         return None
     names = [f.attname for f in SetSummary._meta.concrete_fields if f.attname != "id"]
@@ -275,11 +264,27 @@ def _sums(
     verdicts = Verdict.objects.counting().filter(plan__scramble__scramble_set__in=set_ids)
     if member is not None:
         verdicts = verdicts.filter(plan__membership=member)
+    texts: dict[int, dict[int, str]] = defaultdict(dict)
+    for set_id, scramble, text in Scramble.objects.filter(scramble_set__in=set_ids).values_list(
+        "scramble_set_id", "pk", "text"
+    ):
+        texts[set_id][scramble] = text
     sums: defaultdict[tuple[int, int], _MemberSum] = defaultdict(_MemberSum)
-    for member_id, set_id, report in verdicts.values_list(
-        "plan__membership_id", "plan__scramble__scramble_set_id", "report"
+    for member_id, set_id, scramble, kind, colours, report in verdicts.values_list(
+        "plan__membership_id",
+        "plan__scramble__scramble_set_id",
+        "plan__scramble_id",
+        "plan__kind",
+        "plan__scramble__scramble_set__colours",
+        "report",
     ).iterator(BATCH):
-        sums[member_id, set_id].add(PlanReport.from_dict(report))
+        told = PlanReport.from_dict(report)
+        others = [(pk, text) for pk, text in texts[set_id].items() if pk != scramble]
+        sums[member_id, set_id].add(
+            told,
+            no_plan=kind == PlanKind.NO_PLAN,
+            solves_another=bool(also_solved(told, colours, others)),
+        )
     return sums
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from training import statistics
+from training import statistics, yardsticks
 from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Pair, Shape, plain
 from training.selectors import review_examples, reviews
@@ -39,7 +39,11 @@ class TechniqueLine(Shape):
 
     code = serializers.ChoiceField(choices=reviews.TECHNIQUES)
     standing = serializers.ChoiceField(
-        source="flag", choices=[one.value for one in statistics.Flag]
+        source="flag.words", choices=[one.words for one in yardsticks.Flag], read_only=True
+    )
+    lean = serializers.ChoiceField(
+        choices=[one.value for one in yardsticks.Lean],
+        help_text="How it leans where there is not enough evidence.",
     )
 
     class Meta:
@@ -61,7 +65,7 @@ class OtherLoss(Pair):
 
 
 class Week(Shape):
-    """A week; `against_group`: the mean of moves lost, less the group's on the same scrambles."""
+    """A week in points; `against_others`: the mean of a plan less the others' on the same."""
 
     class Meta:
         dataclass = reviews.Week
@@ -107,19 +111,13 @@ class MemberReview(Shape):
     strong = serializers.ListField(child=CodeOf(choices=reviews.TECHNIQUES))
     techniques = TechniqueLine(many=True, source="lines")
     other_losses = OtherLoss(many=True)
-    lost_by_third = serializers.ListField(
-        child=serializers.IntegerField(), source="thirds", min_length=3, max_length=3
-    )
-    third_that_stands_out = serializers.IntegerField(
-        source="stands_out", allow_null=True, help_text="0, 1 or 2; null where none does."
-    )
     examples = Example(many=True)
 
     class Meta:
         dataclass = reviews.MemberReview
         ref_name = "Progress"
         inner = (Week, Trend)
-        exclude = ("membership", "lines", "thirds", "stands_out")
+        exclude = ("membership", "lines", "account", "first_plans", "group")
         extra_kwargs = {
             "trend": {"help_text": "Null before six weeks with plans: too early."},
         }

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from training.selectors.reviews import RARELY_CALLED, TechniqueLine
-from training.statistics import Flag, Interval, Tally
+from training.statistics import Interval, Tally
+from training.yardsticks import Flag, Lean
 
 _FLAGS = {
     Flag.NEEDS_WORK: gettext_lazy("likely needs work"),
     Flag.STRONG: gettext_lazy("strong"),
     Flag.UNKNOWN: gettext_lazy("not enough evidence yet"),
+}
+
+
+_LEANS = {
+    Lean.BELOW: gettext_lazy("{unknown}, rather below the target"),
+    Lean.ABOVE: gettext_lazy("{unknown}, rather above the target"),
+    Lean.EITHER: gettext_lazy("{unknown}, as likely above the target as below"),
 }
 
 
@@ -39,7 +49,16 @@ def line_words(line: TechniqueLine) -> str:
         return _("{unknown}: {number} more needed").format(
             unknown=flag_words(Flag.UNKNOWN), number=line.more_needed
         )
-    return flag_words(Flag.UNKNOWN)
+    return str(_LEANS[line.lean]).format(unknown=flag_words(Flag.UNKNOWN))
+
+
+def group_words(line: TechniqueLine, *, own: bool) -> str:
+    """What stands beside the target, of the group: a sentence, never a flag; often nothing."""
+    if line.learning:
+        return (
+            _("Your whole group is learning this.") if own else _("The whole group is learning it.")
+        )
+    return _("The group answers it more often.") if line.group_more_often else ""
 
 
 def of(part: int, whole: int) -> str:
@@ -65,6 +84,41 @@ def limits(interval: Interval) -> str:
     return _("likely {low} to {high} in 100").format(
         low=round(100 * interval.low), high=round(100 * interval.high)
     )
+
+
+def points(cost: Fraction | float) -> str:
+    """Points of the table, to one decimal.
+
+    >>> points(Fraction(5, 2)), points(96)
+    ('2.5', '96')
+    """
+    return share(float(cost))
+
+
+def points_words(cost: Fraction | float) -> str:
+    """The same with its unit.
+
+    >>> points_words(1), points_words(Fraction(5, 2))
+    ('1 point', '2.5 points')
+    """
+    said = points(cost)
+    return ngettext("{number} point", "{number} points", 1 if said == "1" else 2).format(
+        number=said
+    )
+
+
+def tenths(rate: float) -> str:
+    """A rate as a child says it.
+
+    >>> tenths(0.31), tenths(0.02), tenths(1.0)
+    ('about 3 in 10', 'hardly ever', 'always')
+    """
+    number = round(10 * rate)
+    if rate == 1:
+        return _("always")
+    if not number:
+        return _("hardly ever")
+    return _("nearly always") if number == 10 else _("about {number} in 10").format(number=number)
 
 
 def share(lost: float) -> str:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.utils.html import format_html_join
 from django.utils.safestring import SafeString
 
 from solverworker import words
-from solverworker.cube.solving import solved_crosses
 from solverworker.report import PlanReport, ShortestSolution
 from training.web.saying.tongue import TONGUE
 
@@ -68,22 +67,6 @@ def slips(report: PlanReport, others: Iterable[int] = ()) -> tuple[SafeString, .
     said = [words.hint_in_words(hint, TONGUE) for hint in report.hints]
     said += [words.other_scramble(number, TONGUE) for number in others]
     return tuple(set_as_moves(text) for text in said)
-
-
-def also_solved(
-    report: PlanReport, colours: Sequence[str], open_scrambles: Iterable[tuple[int, str]]
-) -> tuple[int, ...]:
-    """Return which other scrambles an unsolved plan solves in a colour that is allowed.
-
-    ``open_scrambles``: number and text of those whose answers the reader may see.
-    """
-    if report.solved or not report.ledger:
-        return ()
-    return tuple(
-        number
-        for number, text in open_scrambles
-        if set(colours) & set(solved_crosses(text, report.canonical))
-    )
 
 
 def fitting_edges(report: PlanReport) -> str:

@@ -17,7 +17,6 @@ from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss,
 from training.selectors.group_reviews import GroupReview
 from training.selectors.plans import PlanView, State
 from training.selectors.reviews import WASTED
-from training.statistics import Flag
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
@@ -26,6 +25,7 @@ from training.web.saying.needs import need_words
 from training.web.saying.rates import flag_words, of, share
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say_day, say_short
+from training.yardsticks import Flag
 
 _SLIPS = "slips"
 """Moves taken back or spare, in one line: a coach's day has no lesson for them."""

@@ -8,36 +8,23 @@ from datetime import date, datetime
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
+from solverworker.report import SLIPS
 from training import clock, statistics
+from training.account import Missing
+from training.headings import heading
 from training.models import Membership
 from training.selectors.review_examples import Example
 from training.selectors.reviews import TECHNIQUES, WEEKS, MemberReview, TechniqueLine
+from training.web.pages.progress.charges import Charge, show_charges
+from training.web.pages.progress.reach import ReachShown, show_reach
 from training.web.pages.progress.weeks import WeekShown, show_weeks, trend_words
 from training.web.parts.rate import RateShown, show_rate
-from training.web.pictures.bar import Bar, loss_bar
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import IdeaTold, idea_meaning, idea_name, ideas_told
-from training.web.saying.rates import line_words, of, share, share_of_moves
+from training.web.saying.rates import group_words, points_words, share_of_moves
 from training.web.saying.sets import which_scramble
 from training.web.saying.times import say_date
-
-_THIRDS = (gettext_lazy("first third"), gettext_lazy("middle"), gettext_lazy("last third"))
-_STANDS_OUT = (
-    gettext_lazy(
-        "Most are lost at the beginning. "
-        "What helps: looking once more for another way in before the first turn."
-    ),
-    gettext_lazy(
-        "Most are lost in the middle: the way in is good, and the edges left over pay for it. "
-        "What helps: deciding on all four edges before writing."
-    ),
-    gettext_lazy(
-        "Most are lost at the end: these plans look too short a way ahead. "
-        "What helps: following the last edges to the end before writing."
-    ),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,28 +50,17 @@ class IdeaToWorkOn:
 
 
 @dataclass(frozen=True, slots=True)
-class LostTo:
-    """What moves were lost to. A cause that is no technique has no ``rate``, but its ``meaning``.
+class FirstShown:
+    """What to look at first. ``says``: what it is; ``size``: what it cost; ``to_do``: one thing.
 
-    ``says``: what the rate says; ``picked``: answered of called for in picked sets.
+    ``practise``: whether practice is the way to do it.
     """
 
-    name: str
-    meaning: str
-    lost: str
-    bar: Bar
-    rate: RateShown | None
     says: str
-    picked: str
-
-
-@dataclass(frozen=True, slots=True)
-class ThirdShown:
-    """A third of the plan and what was lost in it."""
-
-    name: str
-    lost: int
-    bar: Bar
+    size: str
+    to_do: str
+    practise: bool
+    examples: tuple[ExampleShown, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,15 +75,18 @@ class ProgressShown:
     about: str
     headline: str
     lede: str
+    first: FirstShown | None
+    style: str
     work_on: tuple[IdeaToWorkOn, ...]
     again_idea: str
     again: tuple[ExampleShown, ...]
     has_plans: bool
-    lost_to: tuple[LostTo, ...]
+    reach: ReachShown
+    charges: tuple[Charge, ...]
+    charged: str
+    looked: str
     has_picked: bool
     ideas: tuple[IdeaTold, ...]
-    thirds: tuple[ThirdShown, ...]
-    thirds_said: str
     strong: str
     habits: tuple[str, ...]
     weeks: tuple[WeekShown, ...]
@@ -128,28 +107,38 @@ def show_progress(found: MemberReview, viewer: Membership, now: datetime) -> Pro
         own=own,
         title=_("My progress") if own else whose,
         about=_(
-            "Random sets that closed in the last {weeks}: {solved} of {plans} solved, {moves} lost."
+            "Random sets that closed in the last {weeks}: {solved} of {crosses} solved."
         ).format(
             weeks=count(WEEKS, "week"),
-            solved=found.solved,
-            plans=count(found.plans, "plan"),
-            moves=count(found.lost, "move"),
+            solved=found.account.solved,
+            crosses=count(found.account.plans, "cross"),
         ),
-        headline=_headline(found),
+        headline=_headline(found, own=own),
         lede=_lede(found),
-        work_on=tuple(_work_on(one, examples.get(one.code, ())) for one in found.to_work_on),
+        first=_first(
+            found, own, tuple(_example(one, viewer, own, today) for one in found.first_plans)
+        ),
+        style=_style(found, own=own),
+        work_on=tuple(
+            _work_on(one, examples.get(one.code, ()), own)
+            for one in found.to_work_on
+            if one.code != found.first
+        ),
         again_idea=idea_name(again) if again else "",
         again=examples.get(again, ()),
-        has_plans=found.plans > 0,
-        lost_to=_lost_to(found),
+        has_plans=found.account.plans > 0,
+        reach=show_reach(found.account, found.group, own=own),
+        charges=show_charges(found, own=own),
+        charged=_("{points} on {crosses}.").format(
+            points=points_words(found.account.total), crosses=count(found.account.plans, "cross")
+        ),
+        looked=say_date(found.looked, today),
         has_picked=any(one.picked.called for one in found.lines),
         ideas=ideas_told(TECHNIQUES),
-        thirds=_thirds(found.thirds),
-        thirds_said=_thirds_said(found),
         strong=_ideas(found.strong),
         habits=_habits(found),
         weeks=show_weeks(found.weeks, today),
-        trend=trend_words(found.trend, [one.against_group for one in found.weeks]),
+        trend=trend_words(found.trend, [one.against_others for one in found.weeks]),
     )
 
 
@@ -157,46 +146,91 @@ def _ideas(lines: Sequence[TechniqueLine]) -> str:
     return listed([idea_name(one.code) for one in lines])
 
 
-def _headline(found: MemberReview) -> str:
-    if len(found.to_work_on) == 1:
-        return _("One thing to work on: {idea}").format(idea=_ideas(found.to_work_on))
-    if found.to_work_on:
-        return _("Two things to work on: {ideas}").format(ideas=_ideas(found.to_work_on))
-    if not found.plans:
+def _headline(found: MemberReview, *, own: bool) -> str:
+    if found.first is not None:
+        told = heading(found.first)
+        return str(told.says) if own else _("First: {name}").format(name=told.name)
+    if not found.account.plans:
         return _("Nothing to go by yet")
-    return _("Nothing stands out to work on")
+    return _("No single thing yet")
 
 
 def _lede(found: MemberReview) -> str:
-    if found.to_work_on:
+    """What stands under the headline where nothing is named first."""
+    account = found.account
+    if found.first is not None:
         return ""
-    if not found.plans:
+    if not account.plans:
         return _("Once a set with plans has closed, this page tells what they show.")
-    if not found.lost and found.solved:
-        return _("No move was lost in {plans}.").format(plans=count(found.solved, "solved plan"))
-    if found.strong:
-        return _(
-            "No idea is missed clearly more often than in the group, "
-            "and {ideas} clearly less often."
-        ).format(ideas=_ideas(found.strong))
+    if not account.total:
+        return _("Nothing was lost in {plans}.").format(plans=count(account.solved, "solved plan"))
     return _(
-        "No idea is missed clearly more often than in the group. "
-        "There may be nothing to find, or too few plans to find it."
+        "What was lost goes to several things, none of them large enough to name, "
+        "or there are too few plans to tell."
     )
 
 
-def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...]) -> IdeaToWorkOn:
+def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -> FirstShown | None:
+    code = found.first
+    if code is None:
+        return None
+    account, told = found.account, heading(code)
+    cost = points_words(account.of_heading(code))
+    if code in SLIPS:
+        size = (
+            _("{slips} of your {crosses} went wrong in this way. It cost {cost} of {all}.")
+            if own
+            else _("{slips} of {crosses} went wrong in this way. It cost {cost} of {all}.")
+        )
+        slips = account.unsolved[code]
+    else:
+        size, slips = _("It cost {cost} of {all}."), 0
+    return FirstShown(
+        says=str(told.says),
+        size=size.format(
+            slips=slips,
+            crosses=count(account.plans, "cross"),
+            cost=cost,
+            all=points_words(account.total),
+        ),
+        to_do=str(told.to_do),
+        practise=code not in (Missing.NOT_HANDED_IN, Missing.WITHDRAWN),
+        examples=examples,
+    )
+
+
+def _style(found: MemberReview, *, own: bool) -> str:
+    """A style with a name, told beside the first heading."""
+    if not found.account.edge_by_edge or found.account.solved < statistics.LEAST_CALLED:
+        return ""
+    if own:
+        return _(
+            "You set each edge straight onto its own centre: edge by edge. "
+            "Placing edges beside each other first and turning the bottom once saves moves."
+        )
+    return _(
+        "Most plans go edge by edge, each straight onto its own centre. "
+        "The lesson on relative build shows what that costs."
+    )
+
+
+def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool) -> IdeaToWorkOn:
     rate = show_rate(line.tally, line.interval)
     return IdeaToWorkOn(
         name=idea_name(line.code),
         meaning=idea_meaning(line.code),
-        said=_(
-            "Called for in {plans}, answered in {answered}: {likely}. "
-            "The group answers it more often."
-        ).format(
-            plans=count(line.tally.called, "plan"),
-            answered=line.tally.answered,
-            likely=rate.likely,
+        said=" ".join(
+            filter(
+                None,
+                (
+                    _("Called for in {plans}, answered in {answered}: {likely}.").format(
+                        plans=count(line.tally.called, "plan"),
+                        answered=line.tally.answered,
+                        likely=rate.likely,
+                    ),
+                    group_words(line, own=own),
+                ),
+            )
         ),
         rate=rate,
         lost=share_of_moves(line.lost),
@@ -208,47 +242,6 @@ def _dearest(lines: Sequence[TechniqueLine]) -> str:
     """The technique with most moves lost; empty where nothing was lost to any."""
     dearest = max(lines, key=lambda one: one.lost)
     return dearest.code if dearest.lost else ""
-
-
-def _lost_to(found: MemberReview) -> tuple[LostTo, ...]:
-    """Techniques and the other causes in one list, dearest first."""
-    lines = {one.code: one for one in found.lines}
-    lost = [(one.code, one.lost) for one in found.lines] + list(found.other_losses)
-    most = max(moves for _code, moves in lost)
-    dearest_first = sorted(lost, key=lambda one: -one[1])
-    return tuple(_cause(code, moves, most, lines.get(code)) for code, moves in dearest_first)
-
-
-def _cause(code: str, lost: float, most: float, line: TechniqueLine | None) -> LostTo:
-    return LostTo(
-        name=idea_name(code),
-        meaning=idea_meaning(code),
-        lost=share(lost),
-        bar=loss_bar(lost, most),
-        rate=show_rate(line.tally, line.interval) if line else None,
-        says=line_words(line) if line else "",
-        picked=_picked(line) if line else "",
-    )
-
-
-def _picked(line: TechniqueLine) -> str:
-    return of(line.picked.answered, line.picked.called) if line.picked.called else _("none")
-
-
-def _thirds(thirds: Sequence[int]) -> tuple[ThirdShown, ...]:
-    most = max(thirds)
-    return tuple(
-        ThirdShown(str(name), lost, loss_bar(lost, most))
-        for name, lost in zip(_THIRDS, thirds, strict=True)
-    )
-
-
-def _thirds_said(found: MemberReview) -> str:
-    if found.stands_out is not None:
-        return str(_STANDS_OUT[found.stands_out])
-    if sum(found.thirds) < statistics.LEAST_CALLED:
-        return _("Too few moves were lost to say where in a plan they go.")
-    return _("No part of the plan stands out.")
 
 
 def _habits(found: MemberReview) -> tuple[str, ...]:
@@ -285,5 +278,5 @@ def _example(one: Example, viewer: Membership, own: bool, today: date) -> Exampl
         href=href,
         where=which_scramble(say_date(one.head.day, today), one.number),
         moves=one.canonical,
-        lost=share_of_moves(one.lost),
+        lost=points_words(one.lost),
     )

@@ -12,7 +12,7 @@ from training.selectors.reviews import Week
 from training.statistics import WEEKS_FOR_A_TREND, Trend
 from training.web.pictures.balance import Balance, draw_balances
 from training.web.saying.counting import count
-from training.web.saying.rates import share_of_moves
+from training.web.saying.rates import points_words
 from training.web.saying.times import say_week
 
 TREND_AT = 0.05
@@ -21,26 +21,26 @@ TREND_AT = 0.05
 
 @dataclass(frozen=True, slots=True)
 class WeekShown:
-    """One week beside the group. ``balance`` is None for a week without a solved plan."""
+    """One week beside the others. ``balance`` is None where nobody else planned the same."""
 
     week: str
-    solved: int
-    lost: int
+    plans: int
+    points: int
     against: str
     balance: Balance | None
 
 
 def show_weeks(weeks: Sequence[Week], today: date) -> tuple[WeekShown, ...]:
-    """The weeks from the first with a solved plan on."""
+    """The weeks from the first with a checked plan on."""
     begun = next((n for n, one in enumerate(weeks) if one.plans), len(weeks))
     weeks = weeks[begun:]
-    balances = draw_balances([one.against_group for one in weeks])
+    balances = draw_balances([one.against_others for one in weeks])
     return tuple(
         WeekShown(
             week=say_week(one.monday, today),
-            solved=one.plans,
-            lost=one.lost,
-            against=against_words(one.against_group),
+            plans=one.plans,
+            points=one.points,
+            against=against_words(one.against_others),
             balance=balance,
         )
         for one, balance in zip(weeks, balances, strict=True)
@@ -48,33 +48,34 @@ def show_weeks(weeks: Sequence[Week], today: date) -> tuple[WeekShown, ...]:
 
 
 def against_words(difference: float | None) -> str:
-    """A week's mean of moves lost per solved plan beside the group's on the same scrambles.
+    """A week's mean of points per plan beside the others' on the same scrambles.
 
     >>> [against_words(one) for one in (None, 0.02, 1.25, -0.5)]
-    ['no solved plan', 'as the group', '1.2 more per plan', '0.5 fewer per plan']
+    ['nobody to compare with', 'as the others', '1.2 more per plan', '0.5 fewer per plan']
     """
     if difference is None:
-        return _("no solved plan")
+        return _("nobody to compare with")
     if not round(abs(difference), 1):
-        return _("as the group")
+        return _("as the others")
     said = _("{number} more per plan") if difference > 0 else _("{number} fewer per plan")
     return said.format(number=f"{abs(difference):.1f}")
 
 
 def trend_words(trend: Trend | None, differences: Sequence[float | None]) -> str:
-    """What may be said of a trend: nothing before six weeks with solved plans."""
+    """What may be said of a trend: nothing before six weeks with plans that others made too."""
     weeks = sum(one is not None for one in differences)
     if trend is None:
         return _(
-            "Too early to speak of a trend: {weeks} with solved plans, and it takes {least}."
+            "Too early to speak of a trend: "
+            "{weeks} with plans that others made too, and it takes {least}."
         ).format(weeks=count(weeks, "week"), least=WEEKS_FOR_A_TREND)
     if trend.p > TREND_AT:
         return _(
-            "No clear trend against the group: "
+            "Not enough evidence of a change yet: "
             "chance alone may explain how the weeks go up and down."
         )
     if trend.slope < 0:
-        said = _("Gaining on the group: about {moves} per plan each week.")
+        said = _("Gaining on the others: about {points} per plan each week.")
     else:
-        said = _("The group is gaining: about {moves} per plan each week.")
-    return said.format(moves=share_of_moves(abs(trend.slope)))
+        said = _("The others are gaining: about {points} per plan each week.")
+    return said.format(points=points_words(abs(trend.slope)))

@@ -11,10 +11,10 @@ from django.utils.translation import gettext as _
 
 from training.selectors.group_reviews import GroupReview, MemberLine
 from training.selectors.reviews import TECHNIQUES, TechniqueLine
-from training.statistics import Flag
 from training.web.parts.rate import RateShown, show_rate
 from training.web.saying.ideas import idea_name
 from training.web.saying.rates import flag_words, of
+from training.yardsticks import Flag
 
 BY_MEMBER, BY_SOLVED, BY_LOST = "member", "solved", "lost"
 _MOST_FIRST = (BY_SOLVED, BY_LOST)

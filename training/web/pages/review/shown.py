@@ -14,7 +14,7 @@ from training import clock
 from training.models import Drawn, Membership
 from training.selectors.group_reviews import QUIET_DAYS, GroupLine, GroupReview, Item
 from training.selectors.reviews import RARELY_CALLED
-from training.statistics import Flag, Tally
+from training.statistics import Tally
 from training.web.pages.review.members import (
     Column,
     GroupReviewed,
@@ -33,6 +33,7 @@ from training.web.saying.needs import need_words
 from training.web.saying.plans import say_best
 from training.web.saying.rates import flag_words, rarely_words, share, share_of_moves
 from training.web.saying.times import say_date, say_week
+from training.yardsticks import Flag
 
 
 @dataclass(frozen=True, slots=True)

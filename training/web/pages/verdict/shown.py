@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from solverworker.cube.net import net
+from solverworker.cube.solving import also_solved
 from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView, State
 from training.web.parts.of_set import OfSet, of_set
@@ -13,7 +14,6 @@ from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.parts.verdict import VerdictShown, show_verdict
 from training.web.pictures.net import Net, draw_net
 from training.web.saying.plans import Tone, length_words, plan_text, state_words
-from training.web.saying.stories import also_solved
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,88 @@
+"""The last weekly looks at a club's members and ideas."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db.models import QuerySet, Sum
+
+from solverworker.causes import IDEAS
+from training import clock, looks, visibility
+from training.looks import Look
+from training.models import Membership, ScrambleSet, TechniqueCount
+from training.statistics import Tally
+from training.yardsticks import Flag, Reading, group_below
+
+NOTHING = (Tally(0, 0), 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What the last look says of some members.
+
+    ``monday``: when it was taken. By membership: ``readings`` and the
+    ``flags`` that stand. ``learning``: ideas in which the group itself is below
+    the target.
+    """
+
+    monday: date
+    readings: Mapping[int, Mapping[str, Reading]]
+    flags: Mapping[int, Mapping[str, Flag]]
+    learning: frozenset[str]
+
+    def learns_with_all(self, member: int, code: str) -> bool:
+        """Whether the whole group is learning an idea, this member with it."""
+        return code in self.learning and self.flags[member][code] is not Flag.STRONG
+
+
+def look_at(viewer: Membership, members: Sequence[int], now: datetime, target: float) -> Looked:
+    """The last look at some members of a club against each other, as ``viewer`` may know it.
+
+    ``target``: of all ideas, 0 to 1. Two queries.
+    """
+    last = looks.last_look(clock.local_date(now, viewer.club.zone))
+    targets = dict.fromkeys(IDEAS, target)
+    seen = [_tallies(viewer, members, each) for each in (last, last.before)]
+    readings, before = (looks.read_group(one, targets) for one in seen)
+    return Looked(
+        monday=last.monday,
+        readings=dict(zip(members, readings, strict=True)),
+        flags={
+            member: looks.flags(new, old)
+            for member, new, old in zip(members, readings, before, strict=True)
+        },
+        learning=frozenset(
+            code
+            for code, idea in IDEAS.items()
+            if not idea.rarely_called and group_below([one[code] for one in seen[0]], target)
+        ),
+    )
+
+
+def _tallies(viewer: Membership, members: Sequence[int], look: Look) -> list[looks.Tallies]:
+    """Each member's tallies of the sets that closed within a look's weeks."""
+    zone = viewer.club.zone
+    since, until = (
+        clock.local_to_utc(day, clock.MIDNIGHT, zone) for day in (look.since, look.monday)
+    )
+    found = tallies(visibility.reviewed_sets(viewer, since, until))
+    return [{code: found[code].get(member, NOTHING)[0] for code in IDEAS} for member in members]
+
+
+def tallies(
+    sets: QuerySet[ScrambleSet],
+) -> dict[str, dict[int, tuple[Tally, float]]]:
+    """By technique and membership: answered of called, and moves lost."""
+    found: dict[str, dict[int, tuple[Tally, float]]] = defaultdict(dict)
+    rows = (
+        TechniqueCount.objects.filter(scramble_set__in=sets)
+        .values("membership_id", "code")
+        .annotate(all_called=Sum("called"), all_answered=Sum("answered"), all_lost=Sum("lost"))
+        .values_list("membership_id", "code", "all_called", "all_answered", "all_lost")
+    )
+    for member, code, called, answered, lost in rows:
+        found[code][member] = (Tally(answered, called), lost)
+    return found
