@@ -209,7 +209,7 @@ def account_of(crosses: Iterable[Crossed]) -> Account:
     sums, endings, wrong, count = _Sums(), [], [], 0
     for one in crosses:
         count += 1
-        if one.best in LENGTHS and one.missing in (None, Missing.NO_PLAN):
+        if one.best is not None and one.best in LENGTHS:
             sums.of_length[one.best] += 1
             sums.exact[one.best] += one.solved and one.excess == 0
         if one.missing is not None:

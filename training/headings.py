@@ -7,21 +7,25 @@ and for whoever reads beside them. Words are marked and translated when asked.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from solverworker.causes import CAUSES, IDEAS
 
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
 
 @dataclass(frozen=True, slots=True)
 class Heading:
     """``name``: as in a list; ``says``: one sentence to the member; ``to_do``: one thing."""
 
-    name: str
-    says: str
-    to_do: str
+    name: StrOrPromise
+    says: StrOrPromise
+    to_do: StrOrPromise
 
 
 _TRACE_TWICE = _("Trace it twice, then write.")
@@ -133,7 +137,7 @@ def heading(code: str) -> Heading:
     'Read its lesson, then practise it.'
     """
     if code not in IDEAS:
-        return HEADINGS[code]
+        return replace(HEADINGS[code], name=name_of(code))
     name = gettext(IDEAS[code].name)
     return Heading(name, str(_OF_AN_IDEA).format(name=name), _LEARN_IT)
 

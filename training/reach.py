@@ -11,7 +11,7 @@ from __future__ import annotations
 import warnings
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from training.statistics import LEVEL
 
@@ -125,7 +125,7 @@ def survival(
     with warnings.catch_warnings():
         # There are no two-sided limits where S is 1 or 0.
         warnings.simplefilter("ignore", RuntimeWarning)
-        limits = curve.confidence_interval(level, method="log-log")
+        limits: Any = curve.confidence_interval(level, method="log-log")
     chance = [float(one) for one in curve.evaluate(at)]
     low = [float(one) for one in limits.low.evaluate(at)]
     high = [float(one) for one in limits.high.evaluate(at)]

@@ -72,15 +72,6 @@ def _check(answered: int, called: int) -> None:
         raise ValueError(f"{answered} of {called} is no tally")
 
 
-def group_rate(tallies: Sequence[Tally]) -> float:
-    """The pooled rate of a group; one half where nothing was called for."""
-    return _rate(sum(one.answered for one in tallies), sum(one.called for one in tallies))
-
-
-def _rate(answered: int, called: int) -> float:
-    return answered / called if called else 0.5
-
-
 def more_needed(tally: Tally) -> int:
     """How many more opportunities before anything may be said."""
     return max(0, LEAST_CALLED - tally.called)

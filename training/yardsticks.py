@@ -146,6 +146,8 @@ def readings(tallies: Sequence[Tally], target: float) -> list[Reading]:
     >>> [one.flag.value for one in readings([Tally(2, 20), Tally(19, 20), Tally(3, 4)], .7)]
     ['likely_needs_work', 'not_enough_evidence_yet', 'not_enough_evidence_yet']
     """
+    if not tallies:
+        return []
     different = list(dict.fromkeys(tallies))
     spread = Spread(tuple(tallies))
     answered, called = sum(one.answered for one in tallies), sum(one.called for one in tallies)

@@ -13,6 +13,9 @@ from training import statistics
 from training.rules import Sight
 
 pytestmark = pytest.mark.django_db
+
+MONDAY = NOON + timedelta(days=5)
+"""The Monday after: the first look that sees what closed this week."""
 CLUB = f"{API}clubs/lantern-street/"
 
 
@@ -28,7 +31,8 @@ def ines_lacks_it(given, club, member) -> None:
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
-def test_own_progress_and_the_same_for_a_coach(member, coach, speaks_for) -> None:
+def test_own_progress_and_the_same_for_a_coach(member, coach, speaks_for, clock) -> None:
+    clock(MONDAY)
     own = speaks_for(member).get(f"{CLUB}progress/").json()
     assert (own["member"], own["plans"], own["lost"]) == ("Ines", 20, 60)
     # The longer way round builds off its centres, which the others never need to.
@@ -37,14 +41,17 @@ def test_own_progress_and_the_same_for_a_coach(member, coach, speaks_for) -> Non
     assert line["tally"] == {"answered": 0, "called": 20}
     assert line["interval"]["high"] == pytest.approx(statistics.wilson(0, 20).high)
     assert line["standing"] == "likely needs work"
-    assert sum(own["lost_by_third"]) == 60
+    assert own["account"]["points"] == {"base_turn": "60"}
+    assert own["first"] == "base_turn"
+    assert own["account"]["reach"]["solved"] == 20
     assert own["trend"] is None
     assert {one["code"] for one in own["examples"]} == {"base_turn"}
     assert speaks_for(coach).get(of_member(member)).json() == own
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
-def test_the_group_review_with_its_filters(coach, speaks_for) -> None:
+def test_the_group_review_with_its_filters(coach, speaks_for, clock) -> None:
+    clock(MONDAY)
     client = speaks_for(coach)
     found = client.get(f"{CLUB}coach/review/").json()
     first = found["techniques"][0]
@@ -52,7 +59,7 @@ def test_the_group_review_with_its_filters(coach, speaks_for) -> None:
     assert first["tally"] == {"answered": 100, "called": 120}
     assert found["target"] == 0.7
     assert len(found["members"]) == 6
-    assert len(found["scrambles"]) == 20
+    assert len(found["scrambles"]) == 15  # the set of five weeks ago is out of sight
     assert [len(found["week_means"]), found["weeks"]] == [4, 4]
     picked = client.get(f"{CLUB}coach/review/", {"weeks": 8, "drawn": "picked"}).json()
     assert (len(picked["week_means"]), picked["scrambles"]) == (8, [])

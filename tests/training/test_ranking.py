@@ -13,6 +13,8 @@ from scipy import stats
 
 from training import ranking, rules, statistics, visibility
 from training.ranking import Score, mark_for
+from training.reach import Ending
+from training.yardsticks import Flag, Reading
 
 POINTS = st.integers(0, 40)
 SCORES = st.builds(Score, POINTS, st.integers(0, 5), st.integers(0, 5), st.just(5))
@@ -101,7 +103,8 @@ def test_means_are_exact_fractions() -> None:
         Score(),
         ranking.UNSOLVED,
         statistics.Tally(1, 2),
-        statistics.Prior(0.5, 10),
+        Reading(statistics.Tally(1, 2), 0.5, Flag.UNKNOWN, False),
+        Ending(5, None),
         statistics.Interval(0.5, 0.4, 0.6),
         rules.PickedProfile(fresh=()),
         visibility.OwnPlans(frozenset(), 5),

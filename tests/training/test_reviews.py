@@ -8,7 +8,6 @@ from fractions import Fraction
 import pytest
 from django.core.management import CommandError, call_command
 
-from solverworker import review
 from solverworker.cube.cross import STATE_COUNT
 from solverworker.techniques.atlas_maker import atlas
 from tests.conftest import NOON, make_membership
@@ -19,10 +18,14 @@ from training.selectors import group_reviews, lessons, reviews
 from training.selectors.coach import overview
 from training.services import summaries
 from training.services.plans import withdraw_plan
-from training.statistics import Flag, Tally
+from training.statistics import Tally
 from training.visibility import Sealed
+from training.yardsticks import Flag
 
 pytestmark = pytest.mark.django_db
+
+MONDAY = NOON + timedelta(days=5)
+"""The Monday after: the first look that sees what closed this week."""
 
 
 @pytest.fixture
@@ -36,7 +39,7 @@ def test_a_verdict_makes_its_summary_in_the_same_breath(given, member) -> None:
     given.a_plan(member, a_set, 2, "U")
     summary = SetSummary.objects.get()
     assert (summary.plans, summary.solved, summary.lost) == (2, 1, 1)
-    assert (summary.lost_first, summary.lost_middle, summary.lost_last) == (1, 0, 0)
+    assert len(summary.crosses) == 2
     assert summaries.differences() == []
 
 
@@ -67,32 +70,39 @@ def test_a_summary_that_was_tampered_with_is_found_and_made_anew(given, member, 
     assert SetSummary.objects.get().lost == 1
 
 
-def test_moves_are_lost_in_the_first_third_the_middle_or_the_last() -> None:
-    early = review.check_plan("R D", "U U' D' R'", colours=["yellow"])
-    late = review.check_plan("R D", "D' R' U U'", colours=["yellow"])
-    assert summaries.lost_by_third(early)[0] == 2
-    assert summaries.lost_by_third(late) == (0, 1, 1)
-    assert sum(summaries.lost_by_third(early)) == early.excess
-
-
 def test_a_member_who_never_answers_needs_work_and_others_are_strong_at_most(given, club) -> None:
     ines, others = make_membership(club, "Ines"), [make_membership(club, f"M{n}") for n in range(5)]
     weeks_of_plans(given, ines, 4, answered=False)
     for one in others:
         weeks_of_plans(given, one, 4, answered=True)
-    found = reviews.member_review(ines, NOON, viewer=ines)
+    found = reviews.member_review(ines, MONDAY, viewer=ines)
     (line,) = found.to_work_on
     assert (line.code, line.tally) == ("base_turn", Tally(0, 20))
     assert line.flag == Flag.NEEDS_WORK
     assert line.lost == pytest.approx(found.lost)
     assert found.examples["base_turn"][0].canonical == BASE_TURN[2]
     for one in others:
-        assert reviews.member_review(one, NOON, viewer=one).to_work_on == ()
+        assert reviews.member_review(one, MONDAY, viewer=one).to_work_on == ()
+
+
+def test_a_flag_waits_for_monday_and_stays_for_one_look_that_does_not_show_it(
+    given, member
+) -> None:
+    """A look is taken on Monday: what closed on Tuesday is not in it yet."""
+    weeks_of_plans(given, member, 1, answered=False)
+    assert reviews.member_review(member, NOON, viewer=member).to_work_on == ()
+    (line,) = reviews.member_review(member, MONDAY, viewer=member).to_work_on
+    assert (line.code, line.tally) == ("base_turn", Tally(0, 5))
+    # Eight weeks later the look sees nothing of it any more; the one before it still did.
+    late = MONDAY + timedelta(weeks=8)
+    (line,) = reviews.member_review(member, late, viewer=member).to_work_on
+    assert line.tally == Tally(0, 0)
+    assert reviews.member_review(member, late + timedelta(weeks=1), viewer=member).to_work_on == ()
 
 
 def test_three_of_nothing_prove_nothing(given, club, member, closed) -> None:
     past(given, member, closed, BASE_TURN[2])
-    line = reviews.member_review(member, NOON, viewer=member).lines[1]
+    line = reviews.member_review(member, MONDAY, viewer=member).lines[1]
     assert line.flag == Flag.UNKNOWN
     assert (line.code, line.more_needed) == ("base_turn", 4)
 
@@ -126,9 +136,9 @@ def test_the_trend_is_against_the_group_on_the_same_scrambles_and_waits_six_week
     weeks_of_plans(given, second, 5, answered=True)
     found = reviews.member_review(member, NOON, viewer=member)
     assert found.trend is None
-    differences = [week.against_group for week in found.weeks if week.plans]
-    # Three moves lost a plan by one of two members: one and a half over the mean of both.
-    assert differences == [1.5] * 5
+    differences = [week.against_others for week in found.weeks if week.plans]
+    # Three moves lost a plan, against the other of two members, who lost none.
+    assert differences == [3] * 5
 
 
 def test_only_coaches_see_the_group(member) -> None:
@@ -140,12 +150,17 @@ def test_techniques_are_ranked_by_need(given, club, coach) -> None:
     people = [make_membership(club, f"M{n}") for n in range(6)]
     for one in people:
         weeks_of_plans(given, one, 2, answered=False)
-    found = group_reviews.group_review(coach, NOON)
+    found = group_reviews.group_review(coach, MONDAY)
     first = found.techniques[0]
-    # Everybody lacks it, so nobody stands out; the group itself does, against the target.
-    assert (first.code, first.lacking, first.group_lacks) == ("base_turn", (), True)
-    assert first.need == pytest.approx(first.lost * 6)
+    # Everybody is below the target, and so is the group itself.
+    assert (first.code, len(first.lacking), first.group_lacks) == ("base_turn", 6, True)
+    # The chance that somebody with 0 of 10 is below the target is all but 1.
+    assert first.need == pytest.approx(first.lost / found.weeks, rel=1e-3)
     assert first.tally == Tally(0, 60)
+    assert found.next_lesson == first
+    for one in people:
+        (line,) = reviews.member_review(one, MONDAY, viewer=one).to_work_on
+        assert (line.code, line.learning, line.group_more_often) == ("base_turn", True, False)
 
 
 def test_scrambles_stand_as_items_with_facility_and_best(given, coach, member, second) -> None:
@@ -176,7 +191,7 @@ def test_the_group_review_takes_a_constant_number_of_queries(
     for n in range(people):
         weeks_of_plans(given, make_membership(club, f"M{n}"), 2, answered=n % 2 == 0)
     viewer = Membership.objects.select_related("club", "person").get(pk=coach.pk)
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(15):
         group_reviews.group_review(viewer, NOON)
 
 
@@ -287,14 +302,6 @@ def test_own_practice_is_in_no_review(given, member, coach) -> None:
         found = reviews.review_for(viewer, member.pk, NOON)
         assert {one.picked for one in found.lines} == {Tally(0, 0)}
     assert group_reviews.group_review(coach, NOON, drawn=Drawn.PICKED).items == ()
-
-
-def test_a_third_stands_out_only_as_far_as_the_numbers_carry() -> None:
-    assert reviews.third_that_stands_out((0, 0, 4)) is None
-    assert reviews.third_that_stands_out((0, 0, 5)) == 2
-    assert reviews.third_that_stands_out((4, 3, 3)) is None
-    assert reviews.third_that_stands_out((3, 5, 0)) is None
-    assert reviews.third_that_stands_out((30, 10, 10)) == 0
 
 
 def test_two_plans_that_answered_differ_where_they_can(given, club, coach) -> None:

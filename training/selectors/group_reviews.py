@@ -79,6 +79,11 @@ class GroupLine:
     group_lacks: bool
     need: float
 
+    @property
+    def stands_out(self) -> bool:
+        """Whether it is known of anybody, or of the group, that a lesson would help."""
+        return bool(self.lacking) or self.group_lacks
+
 
 @dataclass(frozen=True, slots=True)
 class HabitLine:
@@ -92,6 +97,11 @@ class HabitLine:
     points: Fraction
     need: float
     members: tuple[str, ...]
+
+    @property
+    def stands_out(self) -> bool:
+        """Whether it is what somebody's account names first."""
+        return bool(self.members)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +126,12 @@ class GroupReview:
     week_means: tuple[tuple[date, float | None], ...]
     quiet: tuple[str, ...]
     groups: tuple[str, ...]
+
+    @property
+    def next_lesson(self) -> GroupLine | HabitLine | None:
+        """What stands out and would save most; None where nothing does."""
+        lines: tuple[GroupLine | HabitLine, ...] = (*self.techniques, *self.habits)
+        return max((one for one in lines if one.stands_out), key=lambda one: one.need, default=None)
 
 
 def group_review(
@@ -154,7 +170,7 @@ def group_review(
         drawn=drawn,
         target=target,
         members=members,
-        techniques=_lines(members, by_code, looked, weeks),
+        techniques=_lines(members, looked, weeks),
         habits=_habits(members, weeks),
         other_losses=tuple(
             (code, sum(lost for _, lost in by_code.get(code, {}).values()))
@@ -205,22 +221,22 @@ def _members(
 
 def _lines(
     members: Sequence[MemberLine],
-    by_code: Mapping[str, Mapping[int, tuple[Tally, float]]],
     looked: Looked,
     weeks: int,
 ) -> tuple[GroupLine, ...]:
     lines = []
     for place, code in enumerate(TECHNIQUES):
-        found = by_code.get(code, {}).values()
-        counts = [tally for tally, _ in found]
-        tally = Tally(sum(one.answered for one in counts), sum(one.called for one in counts))
         of_members = [(one.member, one.techniques[place]) for one in members]
+        tally = Tally(
+            sum(line.tally.answered for _, line in of_members),
+            sum(line.tally.called for _, line in of_members),
+        )
         lines.append(
             GroupLine(
                 code=code,
                 tally=tally,
                 interval=statistics.wilson(tally.answered, tally.called) if tally.called else None,
-                lost=sum(share for _, share in found),
+                lost=sum(line.lost for _, line in of_members),
                 lacking=tuple(name for name, line in of_members if line.flag == Flag.NEEDS_WORK),
                 group_lacks=code in looked.learning,
                 need=sum(line.below_target * line.lost for _, line in of_members) / weeks,

@@ -73,12 +73,14 @@ class TechniqueLine:
 class Week:
     """One week's checked plans: own points, and the mean difference to the others on the same.
 
-    Points as the table counts them: an unsolved plan is the cap. ``against_others``
-    is None where nobody else planned a scramble of these.
+    ``lost``: moves, of solved plans. Points as the table counts them: an unsolved
+    plan is the cap. ``against_others`` is None where nobody else planned a
+    scramble of these.
     """
 
     monday: date
     plans: int
+    lost: int
     points: int
     against_others: float | None
 
@@ -247,27 +249,30 @@ def _weeks(
         .annotate(all_points=Sum(points), all_plans=Count("pk"))
         .values_list("plan__scramble_id", "all_points", "all_plans")
     }
-    own: dict[date, list[tuple[int, float | None]]] = defaultdict(list)
+    own: dict[date, list[tuple[int, int, float | None]]] = defaultdict(list)
     rows = (
         counting.filter(plan__membership=member)
         .annotate(points=points)
-        .values_list("plan__scramble_id", "plan__scramble__scramble_set__closes_at", "points")
+        .values_list(
+            "plan__scramble_id", "plan__scramble__scramble_set__closes_at", "excess", "points"
+        )
     )
-    for scramble, closes_at, mine in rows:
+    for scramble, closes_at, excess, mine in rows:
         week = clock.week_of(clock.closing_day(closes_at, member.club.zone))
         total, count = sums[scramble]
         against = mine - (total - mine) / (count - 1) if count > 1 else None
-        own[week].append((mine, against))
+        own[week].append((excess or 0, mine, against))
     spans = []
     for number in range(weeks):
         begins = monday + timedelta(weeks=number)
         of_week = own.get(begins, [])
-        differences = [against for _, against in of_week if against is not None]
+        differences = [against for _, _, against in of_week if against is not None]
         spans.append(
             Week(
                 monday=begins,
                 plans=len(of_week),
-                points=sum(mine for mine, _ in of_week),
+                lost=sum(excess for excess, _, _ in of_week),
+                points=sum(mine for _, mine, _ in of_week),
                 against_others=sum(differences) / len(differences) if differences else None,
             )
         )

@@ -9,7 +9,7 @@ from training.api.serializers.reviews import Interval, OtherLoss, Tally, Techniq
 from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Pair, Shape
 from training.models import Drawn
-from training.selectors import group_reviews, reviews
+from training.selectors import group_reviews, reviews, scramble_items
 
 
 class ReviewAsked(Entries):
@@ -21,7 +21,7 @@ class ReviewAsked(Entries):
 
 
 class GroupLine(Shape):
-    """One technique of the group. `need` orders them: moves lost times the members who need it."""
+    """One technique of the group. `need`: moves a week that a lesson could save."""
 
     code = serializers.ChoiceField(choices=reviews.TECHNIQUES)
 
@@ -36,6 +36,16 @@ class MemberLine(Shape):
     class Meta:
         dataclass = group_reviews.MemberLine
         inner = (TechniqueLine,)
+        exclude = ("account",)
+
+
+class HabitLine(Shape):
+    """What costs the group beside ideas. `points`: as the table charges; `need`: a week."""
+
+    points = serializers.FloatField()
+
+    class Meta:
+        dataclass = group_reviews.HabitLine
 
 
 class Item(Shape):
@@ -44,7 +54,7 @@ class Item(Shape):
     set = SetHead(source="head")
 
     class Meta:
-        dataclass = group_reviews.Item
+        dataclass = scramble_items.Item
         exclude = ("head",)
         inner = (Interval,)
 
@@ -68,4 +78,4 @@ class GroupReview(Shape):
         dataclass = group_reviews.GroupReview
         ref_name = "Review"
         exclude = ("items",)
-        inner = (GroupLine, MemberLine)
+        inner = (GroupLine, MemberLine, HabitLine)

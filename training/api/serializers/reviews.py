@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from training import statistics, yardsticks
+from training import account, reach, statistics, yardsticks
 from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Pair, Shape, plain
 from training.selectors import review_examples, reviews
@@ -39,7 +40,7 @@ class TechniqueLine(Shape):
 
     code = serializers.ChoiceField(choices=reviews.TECHNIQUES)
     standing = serializers.ChoiceField(
-        source="flag.words", choices=[one.words for one in yardsticks.Flag], read_only=True
+        source="flag.words", choices=[one.words for one in yardsticks.Flag]
     )
     lean = serializers.ChoiceField(
         choices=[one.value for one in yardsticks.Lean],
@@ -65,10 +66,57 @@ class OtherLoss(Pair):
 
 
 class Week(Shape):
-    """A week in points; `against_others`: the mean of a plan less the others' on the same."""
+    """A week. `points` as the table charges; `against_group`: a plan's mean less the others'."""
+
+    against_group = serializers.FloatField(
+        source="against_others",
+        allow_null=True,
+        help_text="Points a plan, less the mean of all others on the same scrambles.",
+    )
 
     class Meta:
         dataclass = reviews.Week
+        exclude = ("against_others",)
+
+
+class Share(serializers.DictField):
+    """Exact shares by heading, as fractions in text: `"5/2"`."""
+
+    child = serializers.CharField()
+
+
+class Reach(Shape):
+    """How far ahead: `at_least[k - 1]`, the share of solved plans whose last k moves are shortest.
+
+    Null where fewer than five plans can tell; `reach`: the most k of one half or more.
+    """
+
+    class Meta:
+        dataclass = reach.Reach
+
+
+class Account(Shape):
+    """All that the table charged a member over the weeks of the review, and nothing twice."""
+
+    points = Share()
+    unsolved = serializers.DictField(
+        child=serializers.IntegerField(), help_text="Plans by kind of slip."
+    )
+    exact_by_length = serializers.SerializerMethodField(
+        help_text="By best length: exact plans, all plans."
+    )
+    reach = Reach()
+
+    class Meta:
+        dataclass = account.Account
+        exclude = ("tallies", "by_length")
+
+    @extend_schema_field(
+        {"type": "object", "additionalProperties": {"type": "array", "items": {"type": "integer"}}}
+    )
+    def get_exact_by_length(self, one: account.Account) -> dict[str, list[int]]:
+        """Lists, because the lengths are not known beforehand."""
+        return {str(best): [t.answered, t.called] for best, t in one.by_length.items()}
 
 
 class Trend(Shape):
@@ -110,6 +158,7 @@ class MemberReview(Shape):
     )
     strong = serializers.ListField(child=CodeOf(choices=reviews.TECHNIQUES))
     techniques = TechniqueLine(many=True, source="lines")
+    account = Account()
     other_losses = OtherLoss(many=True)
     examples = Example(many=True)
 
@@ -117,7 +166,7 @@ class MemberReview(Shape):
         dataclass = reviews.MemberReview
         ref_name = "Progress"
         inner = (Week, Trend)
-        exclude = ("membership", "lines", "account", "first_plans", "group")
+        exclude = ("membership", "lines", "first_plans", "group")
         extra_kwargs = {
             "trend": {"help_text": "Null before six weeks with plans: too early."},
         }

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from training import clock
+from training.headings import name_of
 from training.models import Membership
 from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Newcomer, Overview
 from training.selectors.group_reviews import GroupReview
@@ -22,7 +23,7 @@ from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_name
 from training.web.saying.needs import need_words
-from training.web.saying.rates import flag_words, of, share
+from training.web.saying.rates import flag_words, of, share, share_of_moves
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say_day, say_short
 from training.yardsticks import Flag
@@ -300,14 +301,14 @@ def _causes(
 
 def _first_need(viewer: Membership, review: GroupReview) -> FirstNeed | None:
     """What the next lesson is about; None while nothing stands out."""
-    first = review.techniques[0]
-    if not first.need:
+    first = review.next_lesson
+    if first is None:
         return None
-    name = idea_name(first.code)
+    name = name_of(first.code)
     return FirstNeed(
         name=name,
         href=reverse("lesson", args=[viewer.club.slug, first.code]),
-        why=_("Over the last {weeks} the group needs {idea} most.").format(
-            weeks=count(review.weeks, "week"), idea=name
+        why=_("By the last {weeks} a lesson on {idea} could save most: {moves} a week.").format(
+            weeks=count(review.weeks, "week"), idea=name, moves=share_of_moves(first.need)
         ),
     )

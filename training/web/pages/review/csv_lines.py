@@ -14,8 +14,9 @@ from collections.abc import Iterator
 from django.utils.translation import gettext as _
 
 from training import statistics
-from training.selectors.group_reviews import GroupLine, GroupReview, Item
+from training.selectors.group_reviews import GroupLine, GroupReview
 from training.selectors.reviews import TechniqueLine
+from training.selectors.scramble_items import Item
 from training.statistics import Interval, Tally
 from training.web.saying.counting import listed
 from training.web.saying.rates import flag_words
@@ -44,12 +45,24 @@ def csv_lines(found: GroupReview) -> Iterator[list[Value]]:
             said=_need(one),
             **_rate(one.tally, one.interval),
         )
+    for habit in found.habits:
+        yield _line(
+            "habit",
+            idea=habit.code,
+            moves_lost=round(float(habit.points), 2),
+            said=listed(habit.members),
+        )
     for code, lost in found.other_losses:
         yield _line("other loss", idea=code, moves_lost=round(lost, 2))
     for member in found.members:
         whose = {"member": member.member, "group": ", ".join(member.groups)}
         yield _line(
-            "member", plans=member.plans, solved=member.solved, moves_lost=member.lost, **whose
+            "member",
+            plans=member.plans,
+            solved=member.solved,
+            moves_lost=member.lost,
+            said=member.first or "",
+            **whose,
         )
         for line in member.techniques:
             yield _line("member and idea", **whose, **_of_member(line))

@@ -9,6 +9,7 @@ from urllib.parse import urlencode
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from training.headings import name_of
 from training.selectors.group_reviews import GroupReview, MemberLine
 from training.selectors.reviews import TECHNIQUES, TechniqueLine
 from training.web.parts.rate import RateShown, show_rate
@@ -16,8 +17,8 @@ from training.web.saying.ideas import idea_name
 from training.web.saying.rates import flag_words, of
 from training.yardsticks import Flag
 
-BY_MEMBER, BY_SOLVED, BY_LOST = "member", "solved", "lost"
-_MOST_FIRST = (BY_SOLVED, BY_LOST)
+BY_MEMBER, BY_SOLVED, BY_LOST, BY_REACH = "member", "solved", "lost", "reach"
+_MOST_FIRST = (BY_SOLVED, BY_LOST, BY_REACH)
 """Names read upwards at first; of these the most are wanted first."""
 
 
@@ -49,6 +50,8 @@ class MemberReviewed:
     href: str
     solved: str
     lost: int
+    reach: str
+    first: str
     cells: tuple[MarkedTally, ...]
 
 
@@ -63,7 +66,7 @@ class GroupReviewed:
 
 def sort_keys() -> tuple[str, ...]:
     """What the members can be sorted by; a minus before it turns the order about."""
-    return (BY_MEMBER, BY_SOLVED, BY_LOST, *TECHNIQUES)
+    return (BY_MEMBER, BY_SOLVED, BY_LOST, BY_REACH, *TECHNIQUES)
 
 
 def in_order(members: Sequence[MemberLine], sort: str) -> list[MemberLine]:
@@ -82,7 +85,11 @@ def in_order(members: Sequence[MemberLine], sort: str) -> list[MemberLine]:
         place = TECHNIQUES.index(name)
         return sorted(by_name, key=lambda one: _by_limit(one.techniques[place], down))
     sign = -1 if down else 1
-    return sorted(by_name, key=lambda one: sign * (one.lost if name == BY_LOST else one.solved))
+    return sorted(by_name, key=lambda one: sign * _sizes(one)[name])
+
+
+def _sizes(one: MemberLine) -> dict[str, int]:
+    return {BY_SOLVED: one.solved, BY_LOST: one.lost, BY_REACH: one.account.reach.reach or 0}
 
 
 def _by_limit(line: TechniqueLine, down: bool) -> tuple[bool, float]:
@@ -94,6 +101,7 @@ def _by_limit(line: TechniqueLine, down: bool) -> tuple[bool, float]:
 def show_columns(sort: str, asked: Mapping[str, str]) -> tuple[Column, ...]:
     """The heads of the table; ``asked`` are the filters, which their addresses keep."""
     names = {BY_MEMBER: _("member"), BY_SOLVED: _("solved"), BY_LOST: _("moves lost")}
+    names[BY_REACH] = _("reach")
     columns = []
     for key in sort_keys():
         first = f"-{key}" if key in _MOST_FIRST else key
@@ -120,8 +128,18 @@ def show_member(one: MemberLine, slug: str) -> MemberReviewed:
         href=reverse("coach_member", args=[slug, one.membership_id]),
         solved=of(one.solved, one.plans),
         lost=one.lost,
+        reach=_reach(one),
+        first=name_of(one.first) if one.first else "",
         cells=tuple(_marked(line) for line in one.techniques),
     )
+
+
+def _reach(one: MemberLine) -> str:
+    """How many moves before the end half the solved plans are shortest; as far as plans tell."""
+    reach = one.account.reach
+    if reach.reach is None or not reach.shown:
+        return ""
+    return str(reach.reach) if reach.reach <= reach.shown else f"{reach.shown}+"
 
 
 def _marked(line: TechniqueLine) -> MarkedTally:

@@ -11,9 +11,11 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training import clock
+from training.headings import name_of
 from training.models import Drawn, Membership
-from training.selectors.group_reviews import QUIET_DAYS, GroupLine, GroupReview, Item
+from training.selectors.group_reviews import QUIET_DAYS, GroupLine, GroupReview, HabitLine
 from training.selectors.reviews import RARELY_CALLED
+from training.selectors.scramble_items import Item
 from training.statistics import Tally
 from training.web.pages.review.members import (
     Column,
@@ -28,7 +30,6 @@ from training.web.parts.rate import RateShown, show_rate
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
-from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words
 from training.web.saying.plans import say_best
 from training.web.saying.rates import flag_words, rarely_words, share, share_of_moves
@@ -38,11 +39,11 @@ from training.yardsticks import Flag
 
 @dataclass(frozen=True, slots=True)
 class IdeaNeed:
-    """A technique of the group with its need, or (``href`` empty) another cause of lost moves."""
+    """What a lesson may be about, a technique with its rate or a habit, with its need."""
 
     name: str
     href: str
-    lost: str
+    need: str
     bar: Bar
     rate: RateShown | None
     why: str
@@ -88,6 +89,7 @@ class ReviewShown:
     sort: str
     needs: tuple[IdeaNeed, ...]
     target: int
+    looked: str
     columns: tuple[Column, ...]
     members: tuple[MemberReviewed, ...]
     group: GroupReviewed
@@ -102,24 +104,25 @@ def show_review(
     """Lay out a review; ``asked`` are the filters as the address has them."""
     slug = viewer.club.slug
     today = clock.local_date(now, viewer.club.zone)
-    first = found.techniques[0]
-    lesson = idea_name(first.code) if first.need else ""
+    first = found.next_lesson
+    lesson = name_of(first.code) if first else ""
     return ReviewShown(
         about=_about(found, today),
         headline=_("Next lesson: {idea}").format(idea=lesson)
         if lesson
         else _("No idea stands out for a lesson"),
-        lede=_("{moves} lost to it. Likely need it: {names}.").format(
-            moves=share_of_moves(first.lost), names=_why(first, found)
+        lede=_("About {moves} a week could be saved by it. It is for {names}.").format(
+            moves=share_of_moves(first.need), names=_why(first, found)
         )
-        if lesson
+        if first
         else "",
         lesson=lesson,
-        lesson_href=reverse("lesson", args=[slug, first.code]),
+        lesson_href=reverse("lesson", args=[slug, first.code]) if first else "",
         quiet=_quiet(found),
         sort=sort,
         needs=_needs(found, slug),
         target=round(100 * found.target),
+        looked=say_date(found.looked, today),
         columns=show_columns(sort, asked),
         members=tuple(show_member(one, slug) for one in in_order(found.members, sort)),
         group=show_group(found),
@@ -148,37 +151,28 @@ def _quiet(found: GroupReview) -> str:
 
 
 def _needs(found: GroupReview, slug: str) -> tuple[IdeaNeed, ...]:
-    losses = [one.lost for one in found.techniques] + [lost for _code, lost in found.other_losses]
-    most = max(losses)
-    ideas = [
+    lines: tuple[GroupLine | HabitLine, ...] = (*found.techniques, *found.habits)
+    most = max(one.need for one in lines)
+    return tuple(
         IdeaNeed(
-            name=idea_name(one.code),
+            name=name_of(one.code),
             href=reverse("lesson", args=[slug, one.code]),
-            lost=share(one.lost),
-            bar=loss_bar(one.lost, most),
-            rate=show_rate(one.tally, one.interval, found.target),
+            need=share(one.need),
+            bar=loss_bar(one.need, most),
+            rate=show_rate(one.tally, one.interval, found.target)
+            if isinstance(one, GroupLine)
+            else None,
             why=_why(one, found),
-            quiet=not one.need,
+            quiet=not one.stands_out,
         )
-        for one in found.techniques
-    ]
-    others = [
-        IdeaNeed(
-            name=idea_name(code),
-            href="",
-            lost=share(lost),
-            bar=loss_bar(lost, most),
-            rate=None,
-            why=idea_meaning(code),
-            quiet=True,
-        )
-        for code, lost in sorted(found.other_losses, key=lambda one: -one[1])
-    ]
-    return tuple(ideas + others)
+        for one in sorted(lines, key=lambda one: -one.need)
+    )
 
 
-def _why(line: GroupLine, found: GroupReview) -> str:
+def _why(line: GroupLine | HabitLine, found: GroupReview) -> str:
     """Who likely needs it, or that the group itself does."""
+    if isinstance(line, HabitLine):
+        return listed(line.members) or _("nobody first of all")
     words = need_words(line.lacking, line.group_lacks, found.target)
     if words:
         return words
