@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0014_tokens_know_their_clubs'),
+        ("training", "0015_verifications"),
     ]
 
     operations = [
