@@ -125,7 +125,7 @@ HEADINGS: dict[str, Heading] = {
 """By code; the ideas are told by their own words."""
 
 _OF_AN_IDEA = _("Many of your moves are lost where this idea would help: {name}.")
-_LEARN_IT = _("Read its lesson, then practise it.")
+_LOOK_FOR_IT = _("Look for it before you plan, and practise it.")
 
 
 def heading(code: str) -> Heading:
@@ -134,12 +134,12 @@ def heading(code: str) -> Heading:
     Raises KeyError for another code.
 
     >>> str(heading("base_turn").to_do)
-    'Read its lesson, then practise it.'
+    'Look for it before you plan, and practise it.'
     """
     if code not in IDEAS:
         return replace(HEADINGS[code], name=name_of(code))
     name = gettext(IDEAS[code].name)
-    return Heading(name, str(_OF_AN_IDEA).format(name=name), _LEARN_IT)
+    return Heading(name, str(_OF_AN_IDEA).format(name=name), _LOOK_FOR_IT)
 
 
 def name_of(code: str) -> str:

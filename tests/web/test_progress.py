@@ -1,15 +1,15 @@
-"""My progress: at most two things to work on, each with evidence, nothing surer than it is."""
+"""My progress: what comes first, how far ahead, where points went; no surer than it is."""
 
 from __future__ import annotations
 
 import re
-from datetime import timedelta
+from collections.abc import Callable
+from datetime import datetime, timedelta
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from solverworker.review import check_plan
 from tests.conftest import NOON, Given, make_membership
 from tests.history import BASE_TURN, past, weeks_of_plans
 from tests.web.conftest import ROOT, reader_for, seen
@@ -18,8 +18,13 @@ from training.models import Club, Drawn, Membership, Plan
 from training.statistics import Interval, Tally, Trend
 from training.web.pages.progress.weeks import trend_words
 from training.web.parts.rate import show_rate
+from training.web.saying.ideas import idea_meaning
 
 PAGE = f"{ROOT}/progress/"
+MONDAY = NOON + timedelta(days=5)
+"""The Monday after: the first look that sees what closed this week."""
+
+Clock = Callable[[datetime], None]
 
 
 def address_of(member: Membership) -> str:
@@ -38,49 +43,105 @@ def test_without_a_closed_set_the_page_says_what_will_fill_it(member: Membership
     said = seen(reader_for(member).get(PAGE))
     assert "Nothing to go by yet" in said
     assert "Once a set with plans has closed" in said
-    assert "What moves were lost to" not in said
+    assert "Where the points went" not in said
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
-def test_one_thing_to_work_on_with_its_evidence(member: Membership) -> None:
+def test_the_page_begins_with_the_one_thing_its_size_and_what_to_do(
+    member: Membership, clock: Clock
+) -> None:
+    clock(MONDAY)
     page = reader_for(member).get(PAGE)
     said = seen(page)
-    assert "One thing to work on: base turn" in said
-    limits = statistics.wilson(0, 20)
-    assert f"answered in 0: likely 0 to {round(100 * limits.high)} in 100" in said
-    assert "60 moves lost to it" in said
-    assert "base turn 60 0 of 20" in said
-    assert "likely needs work" in said
-    assert said.count("U' R' B2 D'") == 3, "three plans that show it"
-    assert re.search(rf'href="{ROOT}/sets/\d+/[1-5]/"', page)
+    first = said[said.index("Random sets that closed") : said.index("You see")]
+    assert "in the last 8 weeks: 20 of 20 crosses solved." in first
+    assert "Many of your moves are lost where this idea would help: base turn." in first
+    assert "It cost 60 points of 60 points." in first
+    assert idea_meaning("base_turn") in first
+    assert "Look for it before you plan, and practise it." in first
+    assert first.count("U' R' B2 D'") == 2, "two plans that show it"
     assert f'href="{ROOT}/practice/"' in page
+    assert re.search(rf'href="{ROOT}/sets/\d+/[1-5]/"', page)
+    # The account: the idea with its rate, and the flag by the target.
+    limits = statistics.wilson(0, 20)
+    likely = f"likely 0 to {round(100 * limits.high)} in 100"
+    assert f"base turn 60 0 of 20 {likely} Likely needs work" in said
+    assert "60 points on 20 crosses." in said
     assert "%" not in said
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
+def test_ideas_are_told_by_the_look_of_monday(member: Membership, clock: Clock) -> None:
+    # On Wednesday the five plans of Tuesday are in the account, and not yet in a look.
+    said = seen(reader_for(member).get(PAGE))
+    assert re.search(r"base turn 60 0 of 15 .* the last look was on Monday\b", said)
+    clock(MONDAY)
+    assert re.search(r"base turn 60 0 of 20 ", seen(reader_for(member).get(PAGE)))
+
+
+@pytest.mark.usefixtures("ines_lacks_it")
 def test_a_coach_reads_the_same_and_is_led_to_the_plans(
-    member: Membership, coach: Membership
+    member: Membership, coach: Membership, clock: Clock
 ) -> None:
+    clock(MONDAY)
     page = reader_for(coach).get(address_of(member))
     assert "Ines’s progress" in seen(page)
-    assert "One thing to work on: base turn" in seen(page)
+    assert "First: base turn" in seen(page)
+    assert "It cost 60 points of 60 points." in seen(page)
     plans = set(Plan.objects.filter(membership=member).values_list("pk", flat=True))
     linked = {int(pk) for pk in re.findall(rf"{ROOT}/coach/plans/(\d+)/", page)}
     assert linked
     assert linked <= plans
-    # Somebody else's plans are never called the reader's.
+    # Somebody else's plans are never called the reader's; what the member reads stands quoted.
     said = seen(page.partition("<main")[2].partition("<footer")[0])
-    assert not re.search(r"\byou\b|\byour\b|\bMy\b", said, re.IGNORECASE)
+    quoted, *more = re.findall(r"“[^”]+”", said)
+    assert quoted.startswith("“Many of your moves")
+    assert not more
+    assert not re.search(r"\byou\b|\byour\b|\bMy\b", said.replace(quoted, ""), re.IGNORECASE)
     # The way to one's own practice is in the frame, not beside somebody else's plans.
     assert f'href="{ROOT}/practice/"' not in page.partition("<footer")[0]
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
-def test_the_others_stand_out_in_nothing_they_must_work_on(club: Club) -> None:
+def test_the_others_stand_out_in_nothing_they_must_work_on(club: Club, clock: Clock) -> None:
+    clock(MONDAY)
     other = Membership.objects.select_related("club").get(club=club, display_name="M0")
     said = seen(reader_for(other).get(PAGE))
-    assert "Nothing stands out to work on" in said
-    assert "No move was lost in 20 solved plans." in said
+    assert "No single thing yet" in said
+    assert "Nothing was lost in 20 solved plans." in said
+    assert "likely needs work" not in said.lower()
+
+
+def test_a_slip_that_costs_most_is_named_before_any_idea(given: Given, member: Membership) -> None:
+    """Eight of twelve plans do not solve, each by one turn the wrong way round."""
+    opens = NOON - timedelta(days=1, hours=13)
+    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 12)
+    past(given, member, a_set, *["D R'"] * 8, *["D' R'"] * 4)
+    said = seen(reader_for(member).get(PAGE))
+    assert "In many of your plans one turn goes the wrong way." in said
+    assert "8 of your 12 crosses went wrong in this way. It cost 64 points of 64 points." in said
+    assert "Trace it twice, then write." in said
+    assert "a turn the wrong way: 8 plans" in said
+
+
+def test_no_plan_is_named_where_it_costs_most(given: Given, member: Membership) -> None:
+    opens = NOON - timedelta(days=1, hours=13)
+    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 5)
+    past(given, member, a_set, "D' R'", None, None, None, None)
+    said = seen(reader_for(member).get(PAGE))
+    assert "For many crosses you had no plan. It cost 32 points of 32 points." in said
+    assert "Begin with crosses of two or three moves: practice offers them." in said
+
+
+def test_what_was_not_handed_in_is_asked_about_kindly(given: Given, member: Membership) -> None:
+    opens = NOON - timedelta(days=1, hours=13)
+    given.a_set(opens=opens, closes=opens + timedelta(days=1))
+    page = reader_for(member).get(PAGE)
+    said = seen(page)
+    assert "Most of your points come from crosses you did not hand in." in said
+    assert "Would another time of day suit you better?" in said
+    # A question, not an exercise.
+    assert f'href="{ROOT}/practice/"' not in page.partition("<main")[2].partition("<footer")[0]
 
 
 def test_a_coach_competes_and_reads_the_own_progress_too(coach: Membership) -> None:
@@ -97,25 +158,35 @@ def test_nobody_else_reads_it(
 
 class TestSmallNumbers:
     def test_under_five_a_count_stands_alone_and_says_how_many_more(
-        self, given: Given, member: Membership
+        self, given: Given, member: Membership, clock: Clock
     ) -> None:
         opens = NOON - timedelta(days=1, hours=13)
-        a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1))
+        a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",))
         past(given, member, a_set, BASE_TURN[2])
+        clock(MONDAY)
         said = seen(reader_for(member).get(PAGE))
-        assert "base turn 3 0 of 1 not enough evidence yet: 4 more needed" in said
+        assert "base turn 3 0 of 1 Not enough evidence yet: 4 more needed." in said
         assert "likely 0" not in said
         assert "Too few solved plans to speak of habits." in said
-        assert "Too early to speak of a trend: 1 week with solved plans, and it takes 6." in said
-        # A plan or two says nothing of where moves go.
-        assert "Too few moves were lost to say where" in said
+        assert (
+            "Too early to speak of a trend: 0 weeks with plans that others made too, "
+            "and it takes 6." in said
+        )
+        # A plan or two says nothing of how far ahead, nor of one thing to begin with.
+        assert "How far ahead: too few solved plans to say" in said
+        assert "It takes 5 solved plans to draw it." in said
+        assert "No single thing yet" in said
 
     def test_of_rarely_called_techniques_it_never_says_how_many_more(
-        self, given: Given, member: Membership
+        self, given: Given, member: Membership, clock: Clock
     ) -> None:
-        weeks_of_plans(given, member, 1, answered=True)
+        """A worked vector of the definitions: its one shortest solution inserts a flipped edge."""
+        opens = NOON - timedelta(days=1, hours=13)
+        a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R B R'",))
+        past(given, member, a_set, "R B' R'")
+        clock(MONDAY)
         said = seen(reader_for(member).get(PAGE))
-        assert said.count("not enough evidence yet: rarely called for") == 2
+        assert "flipped-edge insert 0 1 of 1 Not enough evidence yet: rarely called for." in said
 
     def test_the_band_comes_with_the_fifth_opportunity(self) -> None:
         four, five = (show_rate(Tally(2, n), statistics.wilson(2, n)) for n in (4, 5))
@@ -132,33 +203,54 @@ class TestSmallNumbers:
     def test_a_trend_is_spoken_of_when_chance_does_not_explain_it(self) -> None:
         weeks = [1.0, 0.9, 0.6, 0.4, 0.3, 0.1]
         better = statistics.trend(weeks)
-        said = "Gaining on the group: about 0.2 moves per plan each week."
+        said = "Gaining on the others: about 0.2 points per plan each week."
         assert trend_words(better, weeks) == said
         worse = statistics.trend(weeks[::-1])
-        said = "The group is gaining: about 0.2 moves per plan each week."
+        said = "The others are gaining: about 0.2 points per plan each week."
         assert trend_words(worse, weeks[::-1]) == said
         unclear = Trend(s=3, variance=28.3, z=0.4, p=0.7, slope=0.1)
-        assert "No clear trend against the group" in trend_words(unclear, weeks)
+        assert "Not enough evidence of a change yet" in trend_words(unclear, weeks)
 
 
-def test_where_moves_are_lost_is_said_when_it_is_clear(given: Given, member: Membership) -> None:
-    opens = NOON - timedelta(days=1, hours=13)
-    # The first worked example of the definitions: six moves at best.
-    scramble = "F2 B U2 D' U2 L R D L' F' B L U D"
-    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=(scramble,) * 3)
-    (shortest, *_) = check_plan(scramble, "", colours=["yellow"]).shortest
-    past(given, member, a_set, *[f"{shortest.text} U U'"] * 3)
-    said = seen(reader_for(member).get(PAGE))
-    assert "Most are lost at the end: these plans look too short a way ahead." in said
+class TestReach:
+    def test_moves_taken_back_at_the_end_are_said_of_the_end(
+        self, given: Given, member: Membership
+    ) -> None:
+        opens = NOON - timedelta(days=1, hours=13)
+        a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 5)
+        past(given, member, a_set, *["D' R' U U'"] * 5)
+        said = seen(reader_for(member).get(PAGE))
+        assert "You often take a move back, or use two where one would do." in said
+        assert "The last move is often one too many" in said
+
+    def test_the_picture_says_in_words_what_it_shows(
+        self, given: Given, member: Membership
+    ) -> None:
+        """Three of five plans lose a move that arrives at 1, two none: S(1) is 1, S(2) 2/5."""
+        opens = NOON - timedelta(days=1, hours=13)
+        a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 5)
+        past(given, member, a_set, *["D' R'"] * 2, *["D' U R'"] * 3)
+        page = reader_for(member).get(PAGE)
+        label = re.search(r'<svg class="reach"[^>]*aria-label="([^"]+)"', page)
+        assert label
+        assert label[1] == "last 1 move: 10 of 10, last 2 moves: 4 of 10"
+        assert "You see 1 move ahead" in seen(page)
+        assert "Next step: 2 moves." in seen(page)
+        # Two moves at best: exact twice of five, and nobody else to stand beside it.
+        assert re.search(r"exact all others", seen(page)) is None, "lengths from three up are told"
 
 
-def test_a_week_without_a_solved_plan_says_so(given: Given, member: Membership) -> None:
+def test_a_week_stands_in_points_against_the_others(
+    given: Given, club: Club, member: Membership
+) -> None:
+    other = make_membership(club, "M0")
     for weeks_ago, plan in ((2, "D' R'"), (1, "F")):
         opens = NOON - timedelta(weeks=weeks_ago, hours=13)
         a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1))
         past(given, member, a_set, plan)
+        past(given, other, a_set, "D' R'")
     said = seen(reader_for(member).get(PAGE))
-    assert "9 November 1 0 as the group 16 November 0 0 no solved plan" in said
+    assert "9 November 1 0 as the others 16 November 1 8 8.0 more per plan" in said
 
 
 def test_every_idea_named_is_explained_one_tap_away(given: Given, member: Membership) -> None:
@@ -166,7 +258,8 @@ def test_every_idea_named_is_explained_one_tap_away(given: Given, member: Member
     a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1))
     past(given, member, a_set, "D' R'")
     page = reader_for(member).get(PAGE)
-    told = seen(page[page.index("<details") : page.index("</details>")])
+    at = page.index("<details", page.index("</details>"))
+    told = seen(page[at : page.index("</details>", at)])
     for name, meaning in (
         ("Shared turn", "One turn helps two edges at once."),
         ("Step aside", "A finished edge leaves the bottom for a moment"),
@@ -174,18 +267,20 @@ def test_every_idea_named_is_explained_one_tap_away(given: Given, member: Member
         assert f"{name}. {meaning}" in told
 
 
-def test_homework_stands_apart(given: Given, member: Membership) -> None:
+def test_homework_stands_apart(given: Given, member: Membership, clock: Clock) -> None:
+    clock(MONDAY)
     weeks_of_plans(given, member, 1, answered=True)
-    assert "in picked sets" not in seen(reader_for(member).get(PAGE))
+    assert "n picked sets" not in seen(reader_for(member).get(PAGE))
     opens = NOON - timedelta(days=3)
     picked = given.a_set(
         opens=opens, closes=opens + timedelta(days=1), drawn=Drawn.PICKED, kind="homework"
     )
     past(given, member, picked, BASE_TURN[2])
     said = seen(reader_for(member).get(PAGE))
-    assert "in picked sets" in said
     assert "Picked sets are drawn for a lesson, so they are counted apart." in said
-    assert re.search(r"base turn 0 5 of 5 likely \d+ to 100 in 100 .*? 0 of 1 ", said)
+    assert re.search(
+        r"base turn 0 5 of 5 likely \d+ to 100 in 100 .*? In picked sets: 0 of 1\.", said
+    )
 
 
 def test_habits_are_counts_of_solved_plans(given: Given, member: Membership) -> None:

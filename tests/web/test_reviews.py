@@ -5,7 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import re
-from datetime import timedelta
+from collections.abc import Callable
+from datetime import datetime, timedelta
 
 import pytest
 from django.db import connection
@@ -18,7 +19,12 @@ from training.models import Club, Drawn, Membership
 from training.web.spreadsheet import BOM
 
 PAGE = f"{ROOT}/coach/review/"
+OWN = f"{ROOT}/progress/"
 CSV = f"{ROOT}/coach/review.csv"
+MONDAY = NOON + timedelta(days=5)
+"""The Monday after: the first look that sees what closed this week."""
+
+Clock = Callable[[datetime], None]
 
 
 @pytest.fixture
@@ -40,32 +46,58 @@ def lines_of(text: str) -> list[dict[str, str]]:
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
-def test_the_next_lesson_is_named_with_who_needs_it(coach: Membership) -> None:
-    page = reader_for(coach).get(PAGE)
+def test_the_next_lesson_is_named_with_who_needs_it(coach: Membership, clock: Clock) -> None:
+    clock(MONDAY)
+    page = reader_for(coach).get(f"{PAGE}?weeks=8")
     said = seen(page)
     assert "Next lesson: base turn" in said
-    assert "60 moves lost to it. Likely need it: Ines." in said
+    # 60 points in eight weeks, all of them somebody's who is surely below the target.
+    assert "A lesson on it could save up to 7.5 points a week. Likely need it: Ines." in said
     assert "Everybody who competes · random sets that have closed since Monday" in said
     assert "moves lost per solved plan" in said
     assert f'href="{ROOT}/coach/lessons/base_turn/"' in page
-    assert re.search(r"base turn 60 100 of 120 likely \d+ to \d+ in 100 Ines", said)
+    assert re.search(r"base turn 7.5 100 of 120 likely \d+ to \d+ in 100 Ines", said)
+    assert re.search(r"Ines base turn 20 of 20 60 2\b", said), "what costs her most, and her reach"
     # The line of the whole group stands under the members'.
     assert re.search(r"the group 120 of 120 60 ", said)
 
 
 def test_when_everybody_lacks_it_the_group_does(
-    given: Given, club: Club, coach: Membership
+    given: Given, club: Club, coach: Membership, clock: Clock
 ) -> None:
-    for n in range(5):
-        weeks_of_plans(given, make_membership(club, f"M{n}"), 1, answered=False)
+    people = [make_membership(club, f"M{n}") for n in range(5)]
+    for one in people:
+        weeks_of_plans(given, one, 1, answered=False)
+    clock(MONDAY)
     said = seen(reader_for(coach).get(PAGE))
-    assert "the whole group, below the target of 70 in 100" in said
+    assert "The whole group is learning it: below the target of 70 in 100." in said
+    assert "the whole group is learning it: below the target of 70 in 100" in said
     assert "M0" not in said[: said.index("Members and ideas")]
+    # The member reads the same on the same day, and the coach on the member's page.
+    assert "Your whole group is learning this." in seen(reader_for(people[0]).get(OWN))
+    page = reader_for(coach).get(f"{ROOT}/coach/members/{people[0].pk}/")
+    assert "The whole group is learning it." in seen(page)
+    lesson = seen(reader_for(coach).get(f"{ROOT}/coach/lessons/base_turn/"))
+    assert "The whole group is learning it: below the target of 70 in 100." in lesson
+
+
+def test_what_stands_in_the_need_of_a_slip(
+    given: Given, coach: Membership, member: Membership, second: Membership
+) -> None:
+    """One turn the wrong way round, eight times: 64 points in four weeks."""
+    opens = NOON - timedelta(days=1, hours=13)
+    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 8)
+    past(given, member, a_set, *["D R'"] * 8)
+    past(given, second, a_set, *["D' R'"] * 8)
+    said = seen(reader_for(coach).get(PAGE))
+    assert "Next lesson: a turn the wrong way" in said
+    assert "A lesson on it could save up to 16 points a week. It is what costs Ines most." in said
+    assert "a turn the wrong way 16 what costs Ines most" in said
 
 
 def test_a_club_without_plans_has_no_lesson_and_says_why(coach: Membership) -> None:
     said = seen(reader_for(coach).get(PAGE))
-    assert "No idea stands out for a lesson" in said
+    assert "Nothing stands out for a lesson" in said
     assert "Nobody competes in this group." in said
     assert "Scrambles stand here once a set has closed." in said
 
@@ -121,8 +153,9 @@ class TestFilters:
         reader_for(coach).get(f"{PAGE}?group=Painters", status=404)
 
     def test_homework_is_looked_at_by_itself(
-        self, given: Given, coach: Membership, member: Membership
+        self, given: Given, coach: Membership, member: Membership, clock: Clock
     ) -> None:
+        clock(MONDAY)
         weeks_of_plans(given, member, 1, answered=True)
         opens = NOON - timedelta(days=3)
         picked = given.a_set(
@@ -134,13 +167,15 @@ class TestFilters:
         assert "best 2, not solved" not in reader.get(PAGE), "a scramble is no plan"
         early = seen(reader.get(f"{PAGE}?drawn=picked&weeks=4&group="))
         assert "No set of this kind" not in early
-        assert re.search(r"base turn 3 0 of 1 ", seen(reader.get(f"{PAGE}?drawn=picked")))
+        picked = seen(reader.get(f"{PAGE}?drawn=picked"))
+        assert re.search(r"base turn 0\.\d 0 of 1 ", picked)
+        assert re.search(r"Ines plans not handed in 1 of 1 3 ", picked)
 
     def test_where_no_set_has_closed_nothing_is_said_of_the_group(self, coach: Membership) -> None:
         said = seen(reader_for(coach).get(f"{PAGE}?drawn=picked"))
         assert "Everybody who competes · picked sets that have closed since Monday" in said
         assert "No set of this kind has closed in these weeks with a checked plan." in said
-        assert "Nobody is clearly behind" not in said
+        assert "Nobody is clearly below" not in said
 
     def test_weeks(self, given: Given, coach: Membership, member: Membership) -> None:
         weeks_of_plans(given, member, 6, answered=True)
@@ -168,8 +203,9 @@ def test_who_went_quiet_and_which_scramble_stands_out(
 
 @pytest.mark.usefixtures("ines_lacks_it")
 class TestCsv:
-    def test_it_holds_all_of_it_a_line_a_fact(self, coach: Membership) -> None:
-        response = reader_for(coach).client.get(CSV)
+    def test_it_holds_all_of_it_a_line_a_fact(self, coach: Membership, clock: Clock) -> None:
+        clock(MONDAY)
+        response = reader_for(coach).client.get(f"{CSV}?weeks=8")
         assert response["Content-Type"].startswith("text/csv; charset=utf-8")
         assert re.fullmatch(
             r'attachment; filename="review-lantern-street-2026-\d\d-\d\d.csv"',
@@ -184,7 +220,7 @@ class TestCsv:
         assert parts.count("member") == 6
         assert parts.count("member and idea") == 30
         assert parts.count("scramble") == 20
-        assert parts.count("week") == 4
+        assert parts.count("week") == 8
         (ines,) = (
             line
             for line in lines
@@ -197,7 +233,10 @@ class TestCsv:
         said = {line["said"] for line in lines if line["part"] == "week"}
         assert said == {"mean per solved plan"}
 
-    def test_no_rate_below_five(self, given: Given, club: Club, coach: Membership) -> None:
+    def test_no_rate_below_five(
+        self, given: Given, club: Club, coach: Membership, clock: Clock
+    ) -> None:
+        clock(MONDAY)
         few = make_membership(club, "Aud")
         opens = NOON - timedelta(days=2, hours=13)
         a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1))

@@ -66,9 +66,9 @@ class GroupLine:
     """One technique of the whole group, with the need for it.
 
     ``lacking``: names of members who likely need work. ``group_lacks``: the
-    group itself is below the coach's target. ``need``: moves a week that a
-    lesson could save: over members, the chance that the rate is below the
-    target × the moves lost to it a week.
+    group itself is below the coach's target. ``need``: points a week that a
+    lesson could save at most: over members, the chance that the rate is below
+    the target × the points that it cost a week.
     """
 
     code: str
@@ -160,7 +160,7 @@ def group_review(
         code: {pk: one for pk, one in found.items() if pk in chosen}
         for code, found in tallies(sets).items()
     }
-    looked = look_at(viewer, [one.pk for one in people], now, target)
+    looked = look_at(viewer, [one.pk for one in people], now, target, drawn=drawn)
     members = _members(people, by_code, sets, looked)
     return GroupReview(
         since=monday,
@@ -226,7 +226,7 @@ def _lines(
 ) -> tuple[GroupLine, ...]:
     lines = []
     for place, code in enumerate(TECHNIQUES):
-        of_members = [(one.member, one.techniques[place]) for one in members]
+        of_members = [(one, one.techniques[place]) for one in members]
         tally = Tally(
             sum(line.tally.answered for _, line in of_members),
             sum(line.tally.called for _, line in of_members),
@@ -237,9 +237,15 @@ def _lines(
                 tally=tally,
                 interval=statistics.wilson(tally.answered, tally.called) if tally.called else None,
                 lost=sum(line.lost for _, line in of_members),
-                lacking=tuple(name for name, line in of_members if line.flag == Flag.NEEDS_WORK),
+                lacking=tuple(
+                    one.member for one, line in of_members if line.flag == Flag.NEEDS_WORK
+                ),
                 group_lacks=code in looked.learning,
-                need=sum(line.below_target * line.lost for _, line in of_members) / weeks,
+                need=sum(
+                    line.below_target * float(one.account.of_heading(code))
+                    for one, line in of_members
+                )
+                / weeks,
             )
         )
     return tuple(sorted(lines, key=lambda line: (-line.need, -line.lost)))

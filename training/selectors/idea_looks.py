@@ -12,7 +12,7 @@ from django.db.models import QuerySet, Sum
 from solverworker.causes import IDEAS
 from training import clock, looks, visibility
 from training.looks import Look
-from training.models import Membership, ScrambleSet, TechniqueCount
+from training.models import Drawn, Membership, ScrambleSet, TechniqueCount
 from training.statistics import Tally
 from training.yardsticks import Flag, Reading, group_below
 
@@ -38,14 +38,21 @@ class Looked:
         return code in self.learning and self.flags[member][code] is not Flag.STRONG
 
 
-def look_at(viewer: Membership, members: Sequence[int], now: datetime, target: float) -> Looked:
+def look_at(
+    viewer: Membership,
+    members: Sequence[int],
+    now: datetime,
+    target: float,
+    *,
+    drawn: str = Drawn.AS_DRAWN,
+) -> Looked:
     """The last look at some members of a club against each other, as ``viewer`` may know it.
 
-    ``target``: of all ideas, 0 to 1. Two queries.
+    ``target``: of all ideas, 0 to 1; ``drawn``: the kind of sets. Two queries.
     """
     last = looks.last_look(clock.local_date(now, viewer.club.zone))
     targets = dict.fromkeys(IDEAS, target)
-    seen = [_tallies(viewer, members, each) for each in (last, last.before)]
+    seen = [_tallies(viewer, members, each, drawn) for each in (last, last.before)]
     readings, before = (looks.read_group(one, targets) for one in seen)
     return Looked(
         monday=last.monday,
@@ -62,13 +69,15 @@ def look_at(viewer: Membership, members: Sequence[int], now: datetime, target: f
     )
 
 
-def _tallies(viewer: Membership, members: Sequence[int], look: Look) -> list[looks.Tallies]:
+def _tallies(
+    viewer: Membership, members: Sequence[int], look: Look, drawn: str
+) -> list[looks.Tallies]:
     """Each member's tallies of the sets that closed within a look's weeks."""
     zone = viewer.club.zone
     since, until = (
         clock.local_to_utc(day, clock.MIDNIGHT, zone) for day in (look.since, look.monday)
     )
-    found = tallies(visibility.reviewed_sets(viewer, since, until))
+    found = tallies(visibility.reviewed_sets(viewer, since, until, drawn=drawn))
     return [{code: found[code].get(member, NOTHING)[0] for code in IDEAS} for member in members]
 
 

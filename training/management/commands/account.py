@@ -1,10 +1,13 @@
-"""``manage.py account``: the whole account of members, from plans kept anywhere."""
+"""``manage.py account``: the whole account of members, from plans kept anywhere.
+
+What it reads and answers says its help, below as ``LINES``.
+"""
 
 from __future__ import annotations
 
 import json
 import sys
-from argparse import ArgumentTypeError
+from argparse import ArgumentTypeError, RawDescriptionHelpFormatter
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
@@ -52,10 +55,34 @@ class Line:
     day: date | None
 
 
+LINES = """\
+Each line is one cross of one member, as JSON:
+
+  {"member": "a", "scramble": "R D", "plan": "D' R'", "colours": ["yellow"], "day": "2026-11-01"}
+
+plan: null for no plan. colours: those allowed; without them all six are. day: may be left out;
+ideas are then judged by all plans, else by the looks of the last two Mondays, each at eight weeks.
+
+--json answers {"members": {"a": {...}}}, with for each member:
+
+  plans, solved     how many crosses, and how many plans end solved
+  points            by heading, as fractions in text; their sum is what the table charges
+  unsolved          plans that do not solve, by kind of slip
+  first             the heading to begin with, or null: no single thing yet
+  edge_by_edge      whether most solved plans set every edge straight onto its own centre
+  reach             at_least[k-1]: the share of plans whose last k moves are a shortest way, null
+                    below five plans; reach: the most k with one half or more
+  exact_by_length   [exact, all] by best length, 3 to 8
+  techniques        called, answered, below_target (a probability) and flag, by idea
+"""
+
+
 class Command(SolverCommand):
     help = "Say what each member's moves were lost to, all of it, from plans in JSON lines."
 
     def add_arguments(self, parser: CommandParser) -> None:
+        parser.formatter_class = RawDescriptionHelpFormatter
+        parser.epilog = LINES
         parser.add_argument("file", nargs="?", type=Path, help="JSON lines; without it, input")
         parser.add_argument("--json", action="store_true", help="answer in JSON")
         parser.add_argument(

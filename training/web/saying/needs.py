@@ -15,13 +15,20 @@ def need_words(lacking: Sequence[str], group_lacks: bool, target: float) -> str:
     >>> need_words(("Ines", "Quill"), False, 0.7)
     'Ines and Quill'
     >>> need_words((), True, 0.7)
-    'the whole group, below the target of 70 in 100'
+    'the whole group is learning it: below the target of 70 in 100'
     """
     if not group_lacks:
         return listed(lacking)
-    whole = _("the whole group, below the target of {target} in 100").format(
+    return _("the whole group is learning it: below the target of {target} in 100").format(
         target=round(100 * target)
     )
-    if not lacking:
-        return whole
-    return _("{whole}; most of all {names}").format(whole=whole, names=listed(lacking))
+
+
+def habit_words(members: Sequence[str]) -> str:
+    """Whose account names a habit first.
+
+    >>> habit_words(("Ines", "Quill")), habit_words(())
+    ('what costs Ines and Quill most', 'what costs nobody most')
+    """
+    names = listed(members) if members else _("nobody")
+    return _("what costs {names} most").format(names=names)

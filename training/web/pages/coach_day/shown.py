@@ -23,7 +23,7 @@ from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_name
 from training.web.saying.needs import need_words
-from training.web.saying.rates import flag_words, of, share, share_of_moves
+from training.web.saying.rates import flag_words, of, points_words, share
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say_day, say_short
 from training.yardsticks import Flag
@@ -308,7 +308,8 @@ def _first_need(viewer: Membership, review: GroupReview) -> FirstNeed | None:
     return FirstNeed(
         name=name,
         href=reverse("lesson", args=[viewer.club.slug, first.code]),
-        why=_("By the last {weeks} a lesson on {idea} could save most: {moves} a week.").format(
-            weeks=count(review.weeks, "week"), idea=name, moves=share_of_moves(first.need)
-        ),
+        why=_(
+            "Of what stands out over the last {weeks}, a lesson on {idea} could save most: "
+            "up to {points} a week."
+        ).format(weeks=count(review.weeks, "week"), idea=name, points=points_words(first.need)),
     )

@@ -83,7 +83,8 @@ class LessonShown:
     """What ``pages/lesson/lesson.html`` needs.
 
     ``names``: whether members' names are shown; ``need``: who likely needs the idea, empty while
-    there is too little evidence; ``span``: over how long the rates before and after a set go;
+    there is too little evidence, a sentence where ``all_learn``; ``weeks``: over which moves were
+    lost; ``span``: over how long the rates before and after a set go;
     ``matching``: how many crosses there are to draw from.
     """
 
@@ -93,8 +94,10 @@ class LessonShown:
     names: bool
     said: str
     need: str
+    all_learn: bool
     rate: RateShown
     lost: str
+    weeks: str
     crosses: tuple[CrossShown, ...]
     homework: tuple[HomeworkShown, ...]
     span: str
@@ -119,14 +122,16 @@ def show_lesson(
         idea=idea_name(found.code),
         meaning=idea_meaning(found.code),
         names=names,
-        said=_("Called for {times} in the last {weeks}, answered {answered}.").format(
+        said=_("Called for {times} in the eight weeks up to {day}, answered {answered}.").format(
             times=count(line.tally.called, "time"),
-            weeks=count(review.weeks, "week"),
+            day=say_date(review.looked, today),
             answered=count(line.tally.answered, "time"),
         ),
         need=_need(line, review, names),
+        all_learn=line.group_lacks,
         rate=show_rate(line.tally, line.interval, review.target),
         lost=share_of_moves(line.lost),
+        weeks=count(review.weeks, "week"),
         crosses=tuple(
             _cross(
                 viewer,
@@ -160,9 +165,9 @@ def matching_words(matching: int | None) -> str:
 
 
 def _need(line: GroupLine, review: GroupReview, names: bool) -> str:
-    if names:
-        return need_words(line.lacking, line.group_lacks, review.target)
-    who = (f"{count(len(line.lacking), 'member')}",) if line.lacking else ()
+    who = line.lacking
+    if who and not names:
+        who = (count(len(who), "member"),)
     return need_words(who, line.group_lacks, review.target)
 
 

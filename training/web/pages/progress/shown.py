@@ -53,13 +53,13 @@ class IdeaToWorkOn:
 class FirstShown:
     """What to look at first. ``says``: what it is; ``size``: what it cost; ``to_do``: one thing.
 
-    ``practise``: whether practice is the way to do it.
+    ``meaning``: of an idea; empty for all else.
     """
 
     says: str
+    meaning: str
     size: str
     to_do: str
-    practise: bool
     examples: tuple[ExampleShown, ...]
 
 
@@ -67,6 +67,7 @@ class FirstShown:
 class ProgressShown:
     """What ``pages/progress/progress.html`` needs. ``own``: the reader is the member.
 
+    ``practise``: whether practice is offered; what is missing has a question instead.
     ``again``: plans that lost most to ``again_idea``, where nothing stands out to work on.
     """
 
@@ -76,6 +77,7 @@ class ProgressShown:
     headline: str
     lede: str
     first: FirstShown | None
+    practise: bool
     style: str
     work_on: tuple[IdeaToWorkOn, ...]
     again_idea: str
@@ -118,6 +120,7 @@ def show_progress(found: MemberReview, viewer: Membership, now: datetime) -> Pro
         first=_first(
             found, own, tuple(_example(one, viewer, own, today) for one in found.first_plans)
         ),
+        practise=own and found.first not in (Missing.NOT_HANDED_IN, Missing.WITHDRAWN),
         style=_style(found, own=own),
         work_on=tuple(
             _work_on(one, examples.get(one.code, ()), own)
@@ -187,6 +190,7 @@ def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -
         size, slips = _("It cost {cost} of {all}."), 0
     return FirstShown(
         says=str(told.says),
+        meaning=idea_meaning(code) if code in TECHNIQUES else "",
         size=size.format(
             slips=slips,
             crosses=count(account.plans, "cross"),
@@ -194,7 +198,6 @@ def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -
             all=points_words(account.total),
         ),
         to_do=str(told.to_do),
-        practise=code not in (Missing.NOT_HANDED_IN, Missing.WITHDRAWN),
         examples=examples,
     )
 

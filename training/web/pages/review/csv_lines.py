@@ -1,6 +1,7 @@
 """All of a group review as one table, a line a finding, so that a spreadsheet can filter it.
 
-``part`` says what a line is about: ``idea`` (the group), ``member``,
+``part`` says what a line is about: ``idea`` (the group), ``habit`` (a slip,
+undone moves, the choice of colour; ``moves_lost`` in points), ``member``,
 ``member and idea``, ``scramble``, ``week``, ``other loss``, ``quiet``. Fields
 that a part does not have are empty. Heads, parts and the codes of ideas are the
 same in every tongue, so that a sheet made for one file fits the next; ``said`` is

@@ -30,9 +30,9 @@ from training.web.parts.rate import RateShown, show_rate
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
-from training.web.saying.needs import need_words
+from training.web.saying.needs import habit_words, need_words
 from training.web.saying.plans import say_best
-from training.web.saying.rates import flag_words, rarely_words, share, share_of_moves
+from training.web.saying.rates import flag_words, points_words, rarely_words, share
 from training.web.saying.times import say_date, say_week
 from training.yardsticks import Flag
 
@@ -110,12 +110,8 @@ def show_review(
         about=_about(found, today),
         headline=_("Next lesson: {idea}").format(idea=lesson)
         if lesson
-        else _("No idea stands out for a lesson"),
-        lede=_("About {moves} a week could be saved by it. It is for {names}.").format(
-            moves=share_of_moves(first.need), names=_why(first, found)
-        )
-        if first
-        else "",
+        else _("Nothing stands out for a lesson"),
+        lede=_lede(first, found) if first else "",
         lesson=lesson,
         lesson_href=reverse("lesson", args=[slug, first.code]) if first else "",
         quiet=_quiet(found),
@@ -169,10 +165,26 @@ def _needs(found: GroupReview, slug: str) -> tuple[IdeaNeed, ...]:
     )
 
 
+def _lede(line: GroupLine | HabitLine, found: GroupReview) -> str:
+    """What a lesson could save at most, and whom it is for."""
+    saves = _("A lesson on it could save up to {points} a week.").format(
+        points=points_words(line.need)
+    )
+    if isinstance(line, HabitLine):
+        who = _("It is what costs {names} most.").format(names=listed(line.members))
+    elif line.group_lacks:
+        who = _("The whole group is learning it: below the target of {target} in 100.").format(
+            target=round(100 * found.target)
+        )
+    else:
+        who = _("Likely need it: {names}.").format(names=listed(line.lacking))
+    return f"{saves} {who}"
+
+
 def _why(line: GroupLine | HabitLine, found: GroupReview) -> str:
     """Who likely needs it, or that the group itself does."""
     if isinstance(line, HabitLine):
-        return listed(line.members) or _("nobody first of all")
+        return habit_words(line.members)
     words = need_words(line.lacking, line.group_lacks, found.target)
     if words:
         return words
