@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ("training", "0016_where_people_are_signed_in"),
+        ("training", "0017_tables_from_indexes"),
     ]
 
     operations = [
