@@ -25,6 +25,7 @@ RUNNING = (
 SOLVING = (
     ("solve", "every shortest cross of a scramble"),
     ("checkplan", "what a plan is worth, move by move"),
+    ("account", "what each member's moves were lost to"),
     ("scramble", "draw scrambles"),
     ("atlas", "what is known of all 190,080 crosses"),
 )

@@ -44,7 +44,7 @@ from training.yardsticks import Flag, Reading
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PlanLine:
     """One line of the input. ``number``: its own; ``plan``, ``day``: None where there is none."""
 
     number: int
@@ -117,7 +117,7 @@ class Command(SolverCommand):
         for name, one in found.items():
             self.stdout.write("\n".join(one.in_words(name)))
 
-    def _lines(self, file: Path | None) -> list[Line]:
+    def _lines(self, file: Path | None) -> list[PlanLine]:
         try:
             source: Iterable[bytes | str] = (
                 file.read_bytes().splitlines() if file else getattr(sys.stdin, "buffer", sys.stdin)
@@ -196,10 +196,10 @@ class Told:
 
 
 def accounts(
-    lines: Iterable[Line], *, target: float, until: date | None, strict: bool
+    lines: Iterable[PlanLine], *, target: float, until: date | None, strict: bool
 ) -> dict[str, Told]:
     """The account of each member, in the order in which they come. Raises CommandError."""
-    by_member: dict[str, list[tuple[Line, Crossed]]] = defaultdict(list)
+    by_member: dict[str, list[tuple[PlanLine, Crossed]]] = defaultdict(list)
     found = list(lines)
     others = _scrambles_of_days(found)
     for line in found:
@@ -228,7 +228,7 @@ def accounts(
     }
 
 
-def _seen(crosses: Iterable[tuple[Line, Crossed]], look: looks.Look) -> Tallies:
+def _seen(crosses: Iterable[tuple[PlanLine, Crossed]], look: looks.Look) -> Tallies:
     """Tallies of what a look sees; what is of no day is always seen."""
     seen = [one for line, one in crosses if line.day is None or look.sees(line.day)]
     return {
@@ -239,7 +239,7 @@ def _seen(crosses: Iterable[tuple[Line, Crossed]], look: looks.Look) -> Tallies:
     }
 
 
-def _scrambles_of_days(lines: Iterable[Line]) -> dict[date | None, tuple[str, ...]]:
+def _scrambles_of_days(lines: Iterable[PlanLine]) -> dict[date | None, tuple[str, ...]]:
     """The scrambles of each day: what one may have been mistaken for another in."""
     found: dict[date | None, dict[str, None]] = defaultdict(dict)
     for line in lines:
@@ -248,7 +248,7 @@ def _scrambles_of_days(lines: Iterable[Line]) -> dict[date | None, tuple[str, ..
     return {day: tuple(scrambles) for day, scrambles in found.items()}
 
 
-def _crossed(line: Line, others: Iterable[str], strict: bool) -> Crossed:
+def _crossed(line: PlanLine, others: Iterable[str], strict: bool) -> Crossed:
     colours = list(line.colours) if line.colours else None
     report = check_plan(line.scramble, line.plan or "", colours=colours, strict=strict, shown=0)
     if line.plan is None:
@@ -265,7 +265,7 @@ def _crossed(line: Line, others: Iterable[str], strict: bool) -> Crossed:
     return Crossed(best=report.best, slips=(*slips, *((OTHER_SCRAMBLE,) if another else ())))
 
 
-def _read(line: bytes | str, number: int) -> Line:
+def _read(line: bytes | str, number: int) -> PlanLine:
     request = read_line(line)
     member, plan, day = request.get("member"), request.get("plan"), request.get("day")
     if not isinstance(member, str) or not member:
@@ -279,7 +279,7 @@ def _read(line: bytes | str, number: int) -> Line:
         on = date.fromisoformat(day) if day is not None else None
     except (TypeError, ValueError) as error:
         raise LineError('"day" is not a date. Write it as 2026-11-01, or leave it out.') from error
-    return Line(
+    return PlanLine(
         number=number,
         member=member,
         scramble=text_of(request, "scramble"),

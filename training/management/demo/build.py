@@ -51,7 +51,7 @@ COLOUR = "white"
 
 
 @dataclass(frozen=True, slots=True)
-class Account:
+class DemoSignIn:
     """What is printed at the start of the demo."""
 
     name: str
@@ -64,7 +64,7 @@ PHRASE = "lanterns at low tide"
 
 
 @transaction.atomic
-def build(*, now: datetime) -> list[Account]:
+def build(*, now: datetime) -> list[DemoSignIn]:
     """Make the club, or bring one that is there up to today. Returns who can sign in."""
     club = Club.objects.filter(name=cast.CLUB).first() or _make_club(now)
     _fill(club, now)
@@ -72,10 +72,10 @@ def build(*, now: datetime) -> list[Account]:
     return accounts()
 
 
-def accounts() -> list[Account]:
+def accounts() -> list[DemoSignIn]:
     """Everybody who can sign in, coaches first."""
     people = [(*cast.COACH,), (*cast.SECOND_COACH,), *((one.name, "member") for one in MEMBERS)]
-    return [Account(name, cast.sign_in_name(name), role) for name, role in people]
+    return [DemoSignIn(name, cast.sign_in_name(name), role) for name, role in people]
 
 
 # People --------------------------------------------------------------------------

@@ -11,7 +11,7 @@ _ABOVE, _BELOW = 16.0, 18.0
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class ReachColumn:
     """How many of ten solved plans have so many shortest moves at their end.
 
     ``full``: half of them or more. ``low``, ``high``: y of the limits.
@@ -37,7 +37,7 @@ class ReachDrawn:
     height: float
     floor: float
     half: float
-    columns: tuple[Column, ...]
+    columns: tuple[ReachColumn, ...]
 
 
 def draw_reach(reach: Reach) -> ReachDrawn:
@@ -55,7 +55,7 @@ def draw_reach(reach: Reach) -> ReachDrawn:
             continue
         x = GAP / 2 + place * (COLUMN + GAP)
         columns.append(
-            Column(
+            ReachColumn(
                 moves=place + 1,
                 of_ten=f"{10 * chance:.0f}",
                 x=x,

@@ -50,7 +50,7 @@ class IdeaToWorkOn:
 
 
 @dataclass(frozen=True, slots=True)
-class FirstShown:
+class FirstThing:
     """What to look at first. ``says``: what it is; ``size``: what it cost; ``to_do``: one thing.
 
     ``meaning``: of an idea; empty for all else.
@@ -76,7 +76,7 @@ class ProgressShown:
     about: str
     headline: str
     lede: str
-    first: FirstShown | None
+    first: FirstThing | None
     practise: bool
     style: str
     work_on: tuple[IdeaToWorkOn, ...]
@@ -173,7 +173,7 @@ def _lede(found: MemberReview) -> str:
     )
 
 
-def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -> FirstShown | None:
+def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -> FirstThing | None:
     code = found.first
     if code is None:
         return None
@@ -188,7 +188,7 @@ def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -
         slips = account.unsolved[code]
     else:
         size, slips = _("It cost {cost} of {all}."), 0
-    return FirstShown(
+    return FirstThing(
         says=str(told.says),
         meaning=idea_meaning(code) if code in TECHNIQUES else "",
         size=size.format(
