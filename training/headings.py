@@ -33,37 +33,37 @@ _TRACE_TWICE = _("Trace it twice, then write.")
 HEADINGS: dict[str, Heading] = {
     "forgotten_rotation": Heading(
         _("a forgotten rotation"),
-        _("You plan with the cube held in another way than you write."),
+        _("Some of your plans fit the cube held in another way than you wrote."),
         _("Say aloud how you hold the cube before you write."),
     ),
     "wrong_direction": Heading(
         _("a turn the wrong way"),
-        _("In many of your plans one turn goes the wrong way."),
+        _("In some of your plans one turn goes the wrong way."),
         _TRACE_TWICE,
     ),
     "last_move_missing": Heading(
         _("the last move missing"),
-        _("Many of your plans stop one move before the end."),
+        _("Some of your plans stop one move before the end."),
         _("Before you hand in, find all four edges at the end of your plan."),
     ),
     "move_missing": Heading(
         _("a move missing inside"),
-        _("In many of your plans one move is missing in the middle."),
+        _("In some of your plans one move is missing in the middle."),
         _TRACE_TWICE,
     ),
     "wrong_layer": Heading(
         _("a turn of the wrong layer"),
-        _("In many of your plans one turn is of the wrong layer."),
+        _("In some of your plans one turn is of the wrong layer."),
         _("Point at the layer before you write its letter."),
     ),
     "moves_swapped": Heading(
         _("two moves in the wrong order"),
-        _("In many of your plans two neighbouring moves stand in the wrong order."),
+        _("In some of your plans two neighbouring moves stand in the wrong order."),
         _("Write each move down as soon as you have traced it."),
     ),
     "mirrored": Heading(
         _("left and right exchanged"),
-        _("Many of your plans would work in a mirror."),
+        _("Some of your plans would work in a mirror."),
         _("Put your right hand on the right side before you write."),
     ),
     "other_scramble": Heading(
@@ -73,22 +73,22 @@ HEADINGS: dict[str, Heading] = {
     ),
     "not_explained": Heading(
         _("plans that do not solve, for no single reason"),
-        _("Many of your plans do not end solved, and no single slip explains it."),
+        _("Some of your plans do not end solved, and no single slip explains it."),
         _("Plan a shorter cross first: practice offers one. Then trace it twice."),
     ),
     "unsolved": Heading(
         _("plans that do not solve"),
-        _("Many of your plans do not end solved."),
+        _("Some of your plans do not end solved."),
         _TRACE_TWICE,
     ),
     "no_plan": Heading(
         _("no plan"),
-        _("For many crosses you had no plan."),
+        _("For some crosses you had no plan."),
         _("Begin with crosses of two or three moves: practice offers them."),
     ),
     "not_handed_in": Heading(
         _("plans not handed in"),
-        _("Most of your points come from crosses you did not hand in."),
+        _("Some crosses you did not hand in, and each of these costs 8 points."),
         _("Would another time of day suit you better? Your coach will want to know."),
     ),
     "withdrawn": Heading(
@@ -98,33 +98,33 @@ HEADINGS: dict[str, Heading] = {
     ),
     "undone_moves": Heading(
         CAUSES["undone_moves"].name,
-        _("You often take a move back, or use two where one would do."),
+        _("Some of your plans take a move back, or use two where one would do."),
         _("Write, then read it as a stranger would."),
     ),
     "spare_base_moves": Heading(
         CAUSES["spare_base_moves"].name,
-        _("You often turn the bottom more than the cross needs."),
+        _("Some of your plans turn the bottom more than the cross needs."),
         _("Look for the gap that is already where the edge comes in."),
     ),
     "spare_top_moves": Heading(
         CAUSES["spare_top_moves"].name,
-        _("You often turn the top more than the cross needs."),
+        _("Some of your plans turn the top more than the cross needs."),
         _("Look whether the edge can come in from where it lies."),
     ),
     "spare_side_moves": Heading(
         CAUSES["spare_side_moves"].name,
-        _("You often turn the sides more than the cross needs."),
+        _("Some of your plans turn the sides more than the cross needs."),
         _("Count the turns that each edge needs before you begin."),
     ),
     "colour_choice": Heading(
         CAUSES["colour_choice"].name,
-        _("You often choose a colour when another is nearer."),
+        _("Some of your plans are for a colour when another is nearer."),
         _("Practise with two colours: count the moves of both before you choose."),
     ),
 }
 """By code; the ideas are told by their own words."""
 
-_OF_AN_IDEA = _("Many of your moves are lost where this idea would help: {name}.")
+_OF_AN_IDEA = _("Some of your moves are lost where this idea would help: {name}.")
 _LOOK_FOR_IT = _("Look for it before you plan, and practise it.")
 
 

@@ -89,6 +89,7 @@ OF_COACH = (
     _of("coach-member", "coach_member", membership_id="member"),
     _of("coach-review", "coach_review"),
     _of("lesson", "lesson", code="a_technique"),
+    _of("lesson-habit", "lesson", code="a_habit"),
     _of("people", "people"),
     _of("member", "member", membership_id="member"),
     _of("member-data", "member_data", membership_id="member"),

@@ -34,6 +34,7 @@ from training.models import (
     Role,
     Standing,
 )
+from training.selectors.group_reviews import HABITS
 from training.services import accounts, deeds, erasing, people
 from training.services.clubs import add_day_off
 from training.services.lesson_sets import make_club_night, make_homework
@@ -181,9 +182,13 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
             for query in ("", "?weeks=26&sort=-lost", "?drawn=picked")
         ],
         "lesson": [
-            (coach, f"{ROOT}/coach/lessons/{code}/") for code in ("base_turn", "flipped_insert")
+            (coach, f"{ROOT}/coach/lessons/{code}/")
+            for code in ("base_turn", "flipped_insert", *HABITS)
         ]
-        + [(coach, f"{ROOT}/coach/lessons/base_turn/?names=1")],
+        + [
+            (coach, f"{ROOT}/coach/lessons/{code}/?names=1")
+            for code in ("base_turn", "undone_moves")
+        ],
         "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
         "settings": [(coach, f"{ROOT}/settings/")],
         "site": [(there.owner, f"{ROOT}/site/")],

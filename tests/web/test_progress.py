@@ -55,8 +55,8 @@ def test_the_page_begins_with_the_one_thing_its_size_and_what_to_do(
     said = seen(page)
     first = said[said.index("Random sets that closed") : said.index("You see")]
     assert "in the last 8 weeks: 20 of 20 crosses solved." in first
-    assert "Many of your moves are lost where this idea would help: base turn." in first
-    assert "It cost 60 points of 60 points." in first
+    assert "Some of your moves are lost where this idea would help: base turn." in first
+    assert "It cost 60 of 60 points." in first
     assert idea_meaning("base_turn") in first
     assert "Look for it before you plan, and practise it." in first
     assert first.count("U' R' B2 D'") == 2, "two plans that show it"
@@ -87,7 +87,7 @@ def test_a_coach_reads_the_same_and_is_led_to_the_plans(
     page = reader_for(coach).get(address_of(member))
     assert "Ines’s progress" in seen(page)
     assert "First: base turn" in seen(page)
-    assert "It cost 60 points of 60 points." in seen(page)
+    assert "It cost 60 of 60 points." in seen(page)
     plans = set(Plan.objects.filter(membership=member).values_list("pk", flat=True))
     linked = {int(pk) for pk in re.findall(rf"{ROOT}/coach/plans/(\d+)/", page)}
     assert linked
@@ -95,7 +95,7 @@ def test_a_coach_reads_the_same_and_is_led_to_the_plans(
     # Somebody else's plans are never called the reader's; what the member reads stands quoted.
     said = seen(page.partition("<main")[2].partition("<footer")[0])
     quoted, *more = re.findall(r"“[^”]+”", said)
-    assert quoted.startswith("“Many of your moves")
+    assert quoted.startswith("“Some of your moves")
     assert not more
     assert not re.search(r"\byou\b|\byour\b|\bMy\b", said.replace(quoted, ""), re.IGNORECASE)
     # The way to one's own practice is in the frame, not beside somebody else's plans.
@@ -118,8 +118,8 @@ def test_a_slip_that_costs_most_is_named_before_any_idea(given: Given, member: M
     a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 12)
     past(given, member, a_set, *["D R'"] * 8, *["D' R'"] * 4)
     said = seen(reader_for(member).get(PAGE))
-    assert "In many of your plans one turn goes the wrong way." in said
-    assert "8 of your 12 crosses went wrong in this way. It cost 64 points of 64 points." in said
+    assert "In some of your plans one turn goes the wrong way." in said
+    assert "8 of your 12 crosses went wrong in this way. It cost 64 of 64 points." in said
     assert "Trace it twice, then write." in said
     assert "a turn the wrong way: 8 plans" in said
 
@@ -129,7 +129,7 @@ def test_no_plan_is_named_where_it_costs_most(given: Given, member: Membership) 
     a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 5)
     past(given, member, a_set, "D' R'", None, None, None, None)
     said = seen(reader_for(member).get(PAGE))
-    assert "For many crosses you had no plan. It cost 32 points of 32 points." in said
+    assert "For some crosses you had no plan. It cost 32 of 32 points." in said
     assert "Begin with crosses of two or three moves: practice offers them." in said
 
 
@@ -138,7 +138,7 @@ def test_what_was_not_handed_in_is_asked_about_kindly(given: Given, member: Memb
     given.a_set(opens=opens, closes=opens + timedelta(days=1))
     page = reader_for(member).get(PAGE)
     said = seen(page)
-    assert "Most of your points come from crosses you did not hand in." in said
+    assert "Some crosses you did not hand in, and each of these costs 8 points." in said
     assert "Would another time of day suit you better?" in said
     # A question, not an exercise.
     assert f'href="{ROOT}/practice/"' not in page.partition("<main")[2].partition("<footer")[0]
@@ -220,7 +220,7 @@ class TestReach:
         a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 5)
         past(given, member, a_set, *["D' R' U U'"] * 5)
         said = seen(reader_for(member).get(PAGE))
-        assert "You often take a move back, or use two where one would do." in said
+        assert "Some of your plans take a move back, or use two where one would do." in said
         assert "The last move is often one too many" in said
 
     def test_the_picture_says_in_words_what_it_shows(

@@ -82,6 +82,8 @@ def _example(member: Membership, verdict: Verdict, share: Fraction, now: datetim
 
 
 MOST_SHOWN = 2
+MOST_READ = 100
+"""The newest unsolved plans that are looked through for a slip."""
 
 
 def plans_that_show(
@@ -106,7 +108,9 @@ def plans_that_show(
     if code == Missing.NO_PLAN:
         shown = list(verdicts.filter(plan__kind=PlanKind.NO_PLAN)[:MOST_SHOWN])
     else:
-        unsolved = verdicts.exclude(plan__kind=PlanKind.NO_PLAN)
+        unsolved = verdicts.exclude(plan__kind=PlanKind.NO_PLAN).prefetch_related(
+            "plan__scramble__scramble_set__scrambles"
+        )[:MOST_READ]
         shown = list(islice((one for one in unsolved if code in slips_of(one)), MOST_SHOWN))
     return tuple(_example(member, verdict, Fraction(CAP), now) for verdict in shown)
 
@@ -115,6 +119,10 @@ def slips_of(verdict: Verdict) -> tuple[str, ...]:
     """The kinds of slip that would explain an unsolved plan of a closed set; never none."""
     report = PlanReport.from_dict(verdict.report)
     scramble = verdict.plan.scramble
-    others = scramble.scramble_set.scrambles.exclude(pk=scramble.pk).values_list("number", "text")
+    others = [
+        (one.number, one.text)
+        for one in scramble.scramble_set.scrambles.all()
+        if one.pk != scramble.pk
+    ]
     another = also_solved(report, scramble.scramble_set.colours, others)
     return (*report.slips, *((OTHER_SCRAMBLE,) if another else ())) or (NOT_EXPLAINED,)

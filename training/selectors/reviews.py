@@ -37,7 +37,6 @@ RARELY_CALLED = tuple(code for code, idea in IDEAS.items() if idea.rarely_called
 """Called for so seldom on random crosses that a page never says how many more are needed."""
 
 OTHER_CODES = tuple(RESIDUES)
-WASTED = tuple(code for code, residue in RESIDUES.items() if residue.wasted)
 WEEKS = 8
 MOST_FLAGS = 2
 MOST_EXAMPLES = 3

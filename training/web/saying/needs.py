@@ -28,7 +28,7 @@ def habit_words(members: Sequence[str]) -> str:
     """Whose account names a habit first.
 
     >>> habit_words(("Ines", "Quill")), habit_words(())
-    ('what costs Ines and Quill most', 'what costs nobody most')
+    ('first for Ines and Quill', 'first for nobody')
     """
     names = listed(members) if members else _("nobody")
-    return _("what costs {names} most").format(names=names)
+    return _("first for {names}").format(names=names)

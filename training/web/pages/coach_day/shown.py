@@ -11,25 +11,24 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from solverworker.causes.residues import SPARE
 from training import clock
 from training.headings import name_of
 from training.models import Membership
 from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Newcomer, Overview
-from training.selectors.group_reviews import GroupReview
+from training.selectors.group_reviews import GroupLine, GroupReview, HabitLine
 from training.selectors.plans import PlanView, State
-from training.selectors.reviews import WASTED
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
-from training.web.saying.ideas import idea_name
-from training.web.saying.needs import need_words
+from training.web.saying.needs import habit_words, need_words
 from training.web.saying.rates import flag_words, of, points_words, share
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say_day, say_short
 from training.yardsticks import Flag
 
-_SLIPS = "slips"
-"""Moves taken back or spare, in one line: a coach's day has no lesson for them."""
+_SPARE = "spare"
+"""All spare moves, in one line: there is no lesson for them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +95,7 @@ class LossShown:
 
 @dataclass(frozen=True, slots=True)
 class CauseShown:
-    """What the week's moves were lost to. ``href`` leads to the lesson; empty for a slip."""
+    """What the week's moves were lost to. ``href`` leads to the lesson; empty for spare moves."""
 
     name: str
     href: str
@@ -277,26 +276,34 @@ def _causes(
     viewer: Membership, lost_to: Sequence[CauseLoss], review: GroupReview
 ) -> tuple[CauseShown, ...]:
     """The week's moves by cause, each technique with who likely needs it by the last weeks."""
-    needs = {one.code: one for one in review.techniques}
+    lines: tuple[GroupLine | HabitLine, ...] = (*review.techniques, *review.habits)
+    needs = {one.code: one for one in lines}
     lost: dict[str, float] = defaultdict(float)
     for one in lost_to:
-        lost[_SLIPS if one.code in WASTED else one.code] += one.lost
+        lost[_SPARE if one.code in SPARE else one.code] += one.lost
     most = max(lost.values(), default=0.0)
     shown = []
     for code, moves in sorted(lost.items(), key=lambda pair: -pair[1]):
         line = needs.get(code)
-        words = need_words(line.lacking, line.group_lacks, review.target) if line else ""
         shown.append(
             CauseShown(
-                name=_("slips and spare moves") if code == _SLIPS else idea_name(code),
-                href=reverse("lesson", args=[viewer.club.slug, code]) if line else "",
+                name=_("spare moves") if code == _SPARE else name_of(code),
+                href="" if code == _SPARE else reverse("lesson", args=[viewer.club.slug, code]),
                 lost=share(moves),
                 bar=loss_bar(moves, most),
-                need=words or (flag_words(Flag.UNKNOWN) if line else _("not an idea")),
-                certain=bool(words),
+                need=_("not an idea") if code == _SPARE else _who(line, review),
+                certain=line is not None and line.stands_out,
             )
         )
     return tuple(shown)
+
+
+def _who(line: GroupLine | HabitLine | None, review: GroupReview) -> str:
+    if line is None or isinstance(line, HabitLine):
+        # A habit that has cost nothing in sets that have closed has no line there yet.
+        return habit_words(line.members if line else ())
+    words = need_words(line.lacking, line.group_lacks, review.target)
+    return words or flag_words(Flag.UNKNOWN)
 
 
 def _first_need(viewer: Membership, review: GroupReview) -> FirstNeed | None:

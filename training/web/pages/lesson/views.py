@@ -1,11 +1,11 @@
-"""A lesson on one technique: the evidence, and a set drawn to it in one action."""
+"""A lesson: the evidence, and for a technique a set drawn to it in one action."""
 
 from __future__ import annotations
 
 from datetime import timedelta
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -16,10 +16,12 @@ from training import clock
 from training.models import Kind, Membership, ScrambleSet
 from training.refusals import InvalidEntry, Refusal
 from training.selectors import lessons as selectors
-from training.selectors.group_reviews import group_review
+from training.selectors.group_reviews import HABITS, group_review
+from training.selectors.habit_lessons import habit_lesson
 from training.services.lesson_sets import call_off, make_club_night, make_homework
 from training.web.admission import coach, right_now
 from training.web.pages.lesson.forms import LessonSetForm
+from training.web.pages.lesson.habit_shown import show_habit
 from training.web.pages.lesson.shown import SteppedTo, show_lesson
 from training.web.query import number_asked, whole_number
 from training.web.saying.ideas import idea_name
@@ -32,8 +34,14 @@ _FIELD_OF_REFUSAL = {"lengths": "shortest", "day": "opens_day"}
 @require_http_methods(["GET", "HEAD", "POST"])
 @coach
 def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
-    """Show the evidence; a POST gives a set for it."""
+    """Show the evidence; a POST gives a set for it, where there is one to draw."""
     now = right_now()
+    names = request.GET.get("names") == "1"
+    if code in HABITS:
+        if request.method == "POST":
+            return HttpResponseNotAllowed(["GET", "HEAD"])
+        habit = show_habit(viewer, habit_lesson(viewer, code, now), now, names=names)
+        return render(request, "pages/lesson/habit.html", {"shown": habit})
     found = selectors.lesson(viewer, code, now)
     tomorrow = clock.local_date(now, viewer.club.zone) + timedelta(days=1)
     shortest, longest = found.lengths
@@ -46,7 +54,6 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
         if made is not None:
             messages.success(request, _given(made, viewer, code))
             return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
-    names = request.GET.get("names") == "1"
     at = SteppedTo(*(number_asked(request, name) for name in ("cross", "plan", "step")))
     typed = request.POST if form.is_bound else request.GET
     asked = [whole_number(typed.get(name, "")) for name in ("shortest", "longest")]

@@ -22,7 +22,7 @@ from training.web.pages.progress.weeks import WeekShown, show_weeks, trend_words
 from training.web.parts.rate import RateShown, show_rate
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import IdeaTold, idea_meaning, idea_name, ideas_told
-from training.web.saying.rates import group_words, points_words, share_of_moves
+from training.web.saying.rates import group_words, points, points_words, share_of_moves
 from training.web.saying.sets import which_scramble
 from training.web.saying.times import say_date
 
@@ -178,7 +178,7 @@ def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -
     if code is None:
         return None
     account, told = found.account, heading(code)
-    cost = points_words(account.of_heading(code))
+    cost = points(account.of_heading(code))
     if code in SLIPS:
         size = (
             _("{slips} of your {crosses} went wrong in this way. It cost {cost} of {all}.")

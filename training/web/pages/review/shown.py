@@ -171,7 +171,7 @@ def _lede(line: GroupLine | HabitLine, found: GroupReview) -> str:
         points=points_words(line.need)
     )
     if isinstance(line, HabitLine):
-        who = _("It is what costs {names} most.").format(names=listed(line.members))
+        who = _("It is the first thing to look at for {names}.").format(names=listed(line.members))
     elif line.group_lacks:
         who = _("The whole group is learning it: below the target of {target} in 100.").format(
             target=round(100 * found.target)

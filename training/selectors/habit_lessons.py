@@ -1,0 +1,142 @@
+"""The evidence for a lesson on a habit: a kind of slip, undone moves, the choice of colour."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+
+from django.db.models import QuerySet
+
+from solverworker.report import SLIPS
+from training import clock, visibility
+from training.account import FORGOTTEN
+from training.models import Membership, PlanKind, ScrambleSet, Verdict
+from training.selectors.accounts import accounts_of
+from training.selectors.group_reviews import HABITS, WEEKS
+from training.selectors.review_examples import blame_of, slips_of
+from training.selectors.reviews import first_monday
+from training.selectors.set_heads import SetHead, head_of
+from training.visibility import Sealed
+
+MOST_PLANS = 6
+MOST_READ = 400
+"""The newest plans that are looked through for those that show a habit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Costing:
+    """What a habit cost one member, of all points. ``plans``: by a slip, else None."""
+
+    member: str
+    points: Fraction
+    total: Fraction
+    plans: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class HabitPlan:
+    """A plan that shows a habit. ``lost``: moves, of a solved one; ``member`` is for the coach."""
+
+    plan_id: int
+    member: str
+    head: SetHead
+    number: int
+    scramble: str
+    canonical: str
+    lost: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class HabitLesson:
+    """A habit as the next lesson: whom it costs, dearest first, and plans that show it."""
+
+    code: str
+    weeks: int
+    points: Fraction
+    costs: tuple[Costing, ...]
+    plans: tuple[HabitPlan, ...]
+
+
+def habit_lesson(
+    viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS
+) -> HabitLesson:
+    """The evidence for a habit. Raises Sealed for no coach, and for no habit."""
+    visibility.require_group(viewer)
+    if code not in HABITS:
+        raise Sealed
+    monday = first_monday(viewer, now, weeks)
+    since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
+    sets = visibility.reviewed_sets(viewer, since, now)
+    people = list(visibility.reviewed_members(viewer))
+    accounts = accounts_of(people, sets)
+    costs = [
+        Costing(
+            member=one.display_name,
+            points=accounts[one.pk].of_heading(code),
+            total=accounts[one.pk].total,
+            plans=accounts[one.pk].unsolved.get(code, 0) if code in SLIPS else None,
+        )
+        for one in people
+    ]
+    return HabitLesson(
+        code=code,
+        weeks=weeks,
+        points=sum((one.points for one in costs), Fraction(0)),
+        costs=tuple(sorted((one for one in costs if one.points), key=lambda one: -one.points)),
+        plans=_plans(viewer, code, [one.pk for one in people], sets, now),
+    )
+
+
+def _plans(
+    viewer: Membership,
+    code: str,
+    members: Sequence[int],
+    sets: QuerySet[ScrambleSet],
+    now: datetime,
+) -> tuple[HabitPlan, ...]:
+    """Plans that show a habit: of a slip the newest, else those that lost most to it.
+
+    Of those that show the same slip, plans that nothing else explains come first.
+    """
+    verdicts = (
+        Verdict.objects.counting()
+        .in_sets(sets)
+        .filter(plan__membership__in=members)
+        .exclude(plan__kind=PlanKind.NO_PLAN)
+        .select_related("plan__membership", "plan__scramble__scramble_set")
+        .order_by("-plan__handed_in_at", "-pk")
+    )
+    shown: list[tuple[Fraction, Fraction | None, Verdict]] = []
+    if code in SLIPS:
+        unsolved = verdicts.filter(solved=False).prefetch_related(
+            "plan__scramble__scramble_set__scrambles"
+        )
+        for verdict in unsolved[:MOST_READ]:
+            kinds = slips_of(verdict)
+            if code in kinds and (code == FORGOTTEN or FORGOTTEN not in kinds):
+                shown.append((Fraction(len(kinds)), None, verdict))
+    else:
+        wasted = verdicts.filter(solved=True, report__techniques__blame__has_key=code)
+        for verdict in wasted.order_by("-excess", "-pk")[:MOST_READ]:
+            share = dict(blame_of(verdict)).get(code, Fraction(0))
+            shown.append((-share, share, verdict))
+    shown.sort(key=lambda one: one[0])
+    return tuple(_habit_plan(viewer, verdict, lost, now) for _, lost, verdict in shown[:MOST_PLANS])
+
+
+def _habit_plan(
+    viewer: Membership, verdict: Verdict, lost: Fraction | None, now: datetime
+) -> HabitPlan:
+    plan = verdict.plan
+    plan.scramble.scramble_set.club = viewer.club
+    return HabitPlan(
+        plan_id=plan.pk,
+        member=plan.membership.display_name,
+        head=head_of(plan.scramble.scramble_set, now),
+        number=plan.scramble.number,
+        scramble=plan.scramble.text,
+        canonical=plan.canonical,
+        lost=lost,
+    )
