@@ -32,6 +32,7 @@ def things_of(club: Club, coach: Membership, member: Membership) -> pages.Things
         "no_plan": plans[4].pk,
         "member": member.pk,
         "a_technique": "base_turn",
+        "a_habit": "undone_moves",
         "a_problem": "set_closed",
         "invite": people.make_invite(by=coach)[1],
         "nothing": "nothing",

@@ -51,13 +51,13 @@ def against_words(difference: float | None) -> str:
     """A week's mean of points per plan beside the others' on the same scrambles.
 
     >>> [against_words(one) for one in (None, 0.02, 1.25, -0.5)]
-    ['nobody to compare with', 'as the others', '1.2 more per plan', '0.5 fewer per plan']
+    ['nobody to compare with', 'as the others', '1.2 more', '0.5 fewer']
     """
     if difference is None:
         return _("nobody to compare with")
     if not round(abs(difference), 1):
         return _("as the others")
-    said = _("{number} more per plan") if difference > 0 else _("{number} fewer per plan")
+    said = _("{number} more") if difference > 0 else _("{number} fewer")
     return said.format(number=f"{abs(difference):.1f}")
 
 
