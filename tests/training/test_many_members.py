@@ -57,7 +57,7 @@ def test_a_table_takes_its_plans_from_the_index_made_for_it(
 ) -> None:
     weeks_of_plans(given, member, 2, answered=True)
     with CaptureQueriesContext(connection) as captured:
-        tables.all_time_table(member, NOON)
+        tables.week_table(member, YESTERDAY, NOON)
     (of_plans,) = (
         one["sql"] for one in captured if "verdict" in one["sql"] and "FROM" in one["sql"]
     )

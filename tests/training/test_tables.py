@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import random
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import product
 
 import pytest
+from django.db.models import Count
 
 from tests.conftest import NOON, Given, make_membership
 from training.models import Membership, Role, ScrambleSet, Standing
 from training.ranking import Score
+from training.rules import Sight
 from training.selectors import tables
 from training.services.plans import withdraw_plan
 
@@ -292,3 +296,45 @@ def test_a_table_takes_a_constant_number_of_queries(
         fill(given, make_membership(club, f"Member{n}"), a_set, "D' R'", "U")
     with django_assert_num_queries(3):
         tables.day_table(coach, WEDNESDAY, NOON)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_all_time_from_kept_sums_is_all_time_from_the_plans(given, club, coach, seed) -> None:
+    """Members who join late, plans that wait, are withdrawn or missing, sets for coaches alone."""
+    source = random.Random(seed)
+    sets = [
+        given.a_set(
+            opens=NOON - timedelta(days=9 - day, hours=13),
+            closes=NOON - timedelta(days=8 - day, hours=13),
+            scrambles=("R D", "R F"),
+            **({"answers_to": Sight.COACHES, "table_to": Sight.COACHES} if day == 2 else {}),
+        )
+        for day in range(4)
+    ]
+    people = [
+        make_membership(club, name, joined_at=NOON - timedelta(days=source.randint(4, 12)))
+        for name in ("Ada", "Bo", "Cy")
+    ]
+    plans = [None, "", "D' R'", "D D2 R'", "U U' D' R'", "F' R'"]
+    for who, a_set, number in product(people, sets, (1, 2)):
+        written = source.choice(plans)
+        if written is None:
+            continue
+        plan = given.a_plan(
+            who, a_set, number, written, at=a_set.opens_at, checked=source.random() < 0.8
+        )
+        if source.random() < 0.2:
+            withdraw_plan(plan=plan, by=coach, reason="mix-up")
+    for viewer in (coach, people[0]):
+        table = tables.all_time_table(viewer, NOON)
+        found = ScrambleSet.objects.annotate(scramble_count=Count("scrambles")).order_by("opens_at")
+        for one in found:
+            one.club = club
+        plain = tables._by_plans(viewer, list(found), NOON, None)
+        assert [head.id for head in table.sets] == [one.row.pk for one in plain.counted]
+        expected = tables.ranked([line for line in plain.lines if line.begun], viewer, True)
+        assert [(r.rank, r.member, r.score, r.mean, r.sets, r.set_scores) for r in table.rows] == [
+            (r.rank, r.member, r.score, r.mean, r.sets, r.set_scores) for r in expected
+        ]
+        assert table.pending == sum(line.pending for line in plain.lines)
+        assert table.handed_in == sum(line.person.pk in plain.handed_in for line in plain.lines)

@@ -13,9 +13,10 @@ from training.models.sets import Scramble, ScrambleSet
 class SetSummary(models.Model):
     """What one member's checked plans of one set came to.
 
-    ``lost``: moves over the best, of solved plans. ``crosses``: a line for each
-    plan, as :func:`training.account.to_json` writes it: what an account needs,
-    without reading reports. Handling habits are counts of plans.
+    ``lost``: moves over the best, of solved plans; ``points``: as tables count
+    them. ``crosses``: a line for each plan, as :func:`training.account.to_json`
+    writes it: what an account needs, without reading reports. Handling habits
+    are counts of plans.
     """
 
     membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="summaries")
@@ -26,6 +27,7 @@ class SetSummary(models.Model):
     solved = models.PositiveSmallIntegerField()
     exact = models.PositiveSmallIntegerField()
     lost = models.PositiveSmallIntegerField()
+    points = models.PositiveSmallIntegerField(default=0)
     crosses = models.JSONField(default=list)
     ends_on_bottom = models.PositiveSmallIntegerField()
     turns_cube_late = models.PositiveSmallIntegerField()

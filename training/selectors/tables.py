@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from django.db.models import Count, QuerySet
 
@@ -25,6 +26,7 @@ from training.selectors.table_rows import (
     ranked,
     unranked_line,
 )
+from training.selectors.table_sums import sums_of, unranked_sums
 from training.visibility import OwnPlans, Sealed
 
 __all__ = [
@@ -109,20 +111,12 @@ def _table(
     found = list(sets.annotate(scramble_count=Count("scrambles")).order_by("opens_at"))
     for one in found:
         one.club = viewer.club
-    plans = _plans(one.pk for one in found)
-    counted, sealed = _split(viewer, found, plans, now)
-    ids = {one.row.pk for one in counted}
-    by_member: dict[int, list[PlanFigures]] = defaultdict(list)
-    for plan in plans:
-        if plan.set_id in ids:
-            by_member[plan.membership_id].append(plan)
-    people = _people(viewer, by_member)
+    lines, counted, sealed, handed_in = (
+        _summed_up(viewer, found, now)
+        if period == "all"
+        else _by_plans(viewer, found, now, best_sets)
+    )
     by_mean = period == "all"
-    lines: list[Unranked] = [
-        line
-        for person in people
-        if (line := unranked_line(person, counted, by_member[person.pk], best_sets)) is not None
-    ]
     late = [e for e in lines if e.late and period == "week"]
     on_time = [e for e in lines if not (e.late and period == "week")]
     # Nothing counted yet is no result: it would stand above everybody who has handed in.
@@ -141,9 +135,46 @@ def _table(
         pending=pending,
         by_mean=by_mean,
         best_sets_counted=best_sets,
-        handed_in=sum(1 for e in lines if by_member[e.person.pk]),
+        handed_in=sum(1 for e in lines if e.person.pk in handed_in),
         expected=len(lines),
     )
+
+
+class _Lines(NamedTuple):
+    """Lines to be ranked, the sets in them and those still sealed, and who handed in at all."""
+
+    lines: list[Unranked]
+    counted: list[Counted]
+    sealed: list[ScrambleSet]
+    handed_in: Container[int]
+
+
+def _by_plans(
+    viewer: Membership, sets: Sequence[ScrambleSet], now: datetime, best_sets: int | None
+) -> _Lines:
+    plans = _plans(one.pk for one in sets)
+    own: dict[int, set[int]] = defaultdict(set)
+    for plan in plans:
+        if plan.membership_id == viewer.pk:
+            own[plan.set_id].add(plan.number)
+    counted, sealed = _split(viewer, sets, own, now)
+    ids = {one.row.pk for one in counted}
+    by_member: dict[int, list[PlanFigures]] = defaultdict(list)
+    for plan in plans:
+        if plan.set_id in ids:
+            by_member[plan.membership_id].append(plan)
+    people = _people(viewer, by_member)
+    lines = [unranked_line(one, counted, by_member.get(one.pk, ()), best_sets) for one in people]
+    return _Lines([line for line in lines if line is not None], counted, sealed, by_member)
+
+
+def _summed_up(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> _Lines:
+    """The same of sets that have all closed, without cells: there may be thousands of plans."""
+    # Once a set has closed, no table of it waits for a plan of one's own.
+    counted, sealed = _split(viewer, sets, {}, now)
+    sums = sums_of(one.row.pk for one in counted)
+    lines = [unranked_sums(one, counted, sums.get(one.pk, {})) for one in _people(viewer, sums)]
+    return _Lines([line for line in lines if line is not None], counted, sealed, sums)
 
 
 def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:
@@ -164,24 +195,22 @@ def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:
 
 
 def _split(
-    viewer: Membership, sets: Sequence[ScrambleSet], plans: Sequence[PlanFigures], now: datetime
+    viewer: Membership, sets: Sequence[ScrambleSet], own: Mapping[int, set[int]], now: datetime
 ) -> tuple[list[Counted], list[ScrambleSet]]:
-    """The sets whose table is open to the viewer, and the others."""
-    own: dict[int, set[int]] = defaultdict(set)
-    for plan in plans:
-        if plan.membership_id == viewer.pk:
-            own[plan.set_id].add(plan.number)
+    """The sets whose table is open to the viewer, and the others. ``own``: plans in, by set."""
     counted, sealed = [], []
     for one in sets:
         scrambles: int = one.scramble_count  # type: ignore[attr-defined]
-        if visibility.sees_table(viewer, one, OwnPlans(frozenset(own[one.pk]), scrambles), now):
+        if visibility.sees_table(
+            viewer, one, OwnPlans(frozenset(own.get(one.pk, ())), scrambles), now
+        ):
             counted.append(Counted(one, head_of(one, now), scrambles))
         else:
             sealed.append(one)
     return counted, sealed
 
 
-def _people(viewer: Membership, by_member: Mapping[int, Sequence[PlanFigures]]) -> list[Membership]:
+def _people(viewer: Membership, by_member: Container[int]) -> list[Membership]:
     """Who is ranked: open accounts that compete, and archived ones that had handed in."""
     may = Membership.objects.filter(club=viewer.club).ranked().select_related("person")
     return [one for one in may.order_by("display_name") if may_enter(one) or one.pk in by_member]

@@ -50,6 +50,7 @@ class _MemberSum:
     solved: int = 0
     exact: int = 0
     lost: int = 0
+    points: int = 0
     crosses: list[list[Any]] = field(default_factory=list)
     ends_on_bottom: int = 0
     turns_cube_late: int = 0
@@ -63,6 +64,7 @@ class _MemberSum:
         if no_plan and not report.solved:
             one = Crossed(best=report.best, missing=Missing.NO_PLAN)
         self.crosses.append(to_json(one))
+        self.points += one.points
         if not report.solved or report.excess is None:
             return
         self.solved += 1
@@ -94,6 +96,7 @@ class _MemberSum:
             solved=self.solved,
             exact=self.exact,
             lost=self.lost,
+            points=self.points,
             crosses=sorted(self.crosses, key=str),
             ends_on_bottom=self.ends_on_bottom,
             turns_cube_late=self.turns_cube_late,
