@@ -23,7 +23,7 @@ from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from tests.bench.timing import show
+from tests.bench.timing import FIVE_CROSSES, show
 
 if TYPE_CHECKING:
     from solverworker.report import PlanReport
@@ -300,12 +300,13 @@ SELECT p.id, solved, colour, moves, best, excess, colour_choice, distance_left, 
     p.handed_in_at
 FROM training_plan p JOIN made ON made.n = (p.scramble_id * 31 + p.membership_id * 7) % {REPORTS}
 ORDER BY p.id"""
-SET_SUMMARIES = """
+SET_SUMMARIES = f"""
 INSERT INTO training_setsummary (membership_id, scramble_set_id, plans, solved, exact, lost,
-    lost_first, lost_middle, lost_last, ends_on_bottom, turns_cube_late, back_turns, half_turns)
+    points, crosses, ends_on_bottom, turns_cube_late, back_turns, half_turns)
 SELECT p.membership_id, s.scramble_set_id, count(*), count(*) FILTER (WHERE v.solved),
-    count(*) FILTER (WHERE v.excess = 0), coalesce(sum(v.excess), 0), 0, 0,
-    coalesce(sum(v.excess), 0), 5, 0, 1, 3
+    count(*) FILTER (WHERE v.excess = 0), coalesce(sum(v.excess), 0),
+    sum(CASE WHEN v.solved THEN least(v.excess, 8) ELSE 8 END),
+    '{json.dumps(FIVE_CROSSES)}', 5, 0, 1, 3
 FROM training_plan p JOIN training_verdict v ON v.plan_id = p.id
     JOIN training_scramble s ON s.id = p.scramble_id
 GROUP BY 1, 2 ORDER BY 2, 1"""

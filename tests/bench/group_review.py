@@ -16,6 +16,8 @@ import tempfile
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from tests.bench.timing import FIVE_CROSSES, median_seconds
+
 if TYPE_CHECKING:
     from training.models import Membership
 
@@ -64,7 +66,6 @@ def _measure(members: int) -> None:
     from django.db import connection
     from django.utils import timezone
 
-    from tests.bench.timing import median_seconds
     from training.selectors.group_reviews import group_review
 
     call_command("migrate", verbosity=0)
@@ -137,9 +138,8 @@ def _fill(members: int, now: datetime) -> Membership:
                 solved=5,
                 exact=2,
                 lost=4,
-                lost_first=1,
-                lost_middle=1,
-                lost_last=2,
+                points=4,
+                crosses=FIVE_CROSSES,
                 ends_on_bottom=5,
                 turns_cube_late=0,
                 back_turns=1,

@@ -6,6 +6,15 @@ import statistics
 import time
 from collections.abc import Callable
 
+FIVE_CROSSES = [
+    [5, 0, 5, None, 0, {}, ["base_turn"], ["base_turn"]],
+    [6, 0, 6, None, 0, {}, ["relative_build", "shared_turn"], ["relative_build", "shared_turn"]],
+    [6, 1, 6, 4, 0, {"base_turn": "1/2", "relative_build": "1/2"}, ["base_turn"], []],
+    [6, 1, 6, 3, 1, {"undone_moves": "1"}, ["shared_turn"], ["shared_turn"]],
+    [7, 2, 7, 5, 0, {"relative_build": "5/3", "spare_top_moves": "1/3"}, ["relative_build"], []],
+]
+"""What summaries keep of a set's five plans (``training.account.to_json``), to fill tables with."""
+
 
 def median_seconds(action: Callable[[], object], rounds: int) -> float:
     """Return the median time of an action over some rounds, in seconds."""
