@@ -18,7 +18,7 @@ from typing import Any
 from solverworker.causes import IDEAS
 from solverworker.causes.residues import COLOUR_CHOICE, SPARE, UNDONE
 from solverworker.report import SLIPS, PlanReport
-from training.reach import Ending, Reach, reach_of
+from training.reach import Ending, Reach, reach_of_counts
 from training.rules import CAP
 from training.statistics import Tally
 from training.yardsticks import Flag
@@ -192,43 +192,85 @@ class Account:
         return self.points.get(code, Fraction(0))
 
 
+Kept = Sequence[Any]
+"""What :func:`to_json` makes of a checked plan, and of one that says there is none."""
+
+
 @dataclass(slots=True)
 class _Sums:
-    points: dict[str, Fraction] = field(
-        default_factory=lambda: dict.fromkeys(HEADINGS, Fraction(0))
-    )
+    """Pieces that come again and again are counted first and added up once."""
+
+    shares: Counter[tuple[str, str, int]] = field(default_factory=Counter)
+    endings: Counter[tuple[int, int | None]] = field(default_factory=Counter)
     called: Counter[str] = field(default_factory=Counter)
     answered: Counter[str] = field(default_factory=Counter)
     exact: Counter[int] = field(default_factory=Counter)
     of_length: Counter[int] = field(default_factory=Counter)
+    wrong: list[Sequence[str]] = field(default_factory=list)
     by_edge: int = 0
+    no_plan: int = 0
+
+    def add(self, kept: Kept) -> None:
+        best = kept[0]
+        self.of_length[best] += 1
+        if len(kept) == 1:
+            self.no_plan += 1
+        elif len(kept) == 2:
+            self.wrong.append(kept[1])
+        else:
+            _, excess, distance, tail, edge_by_edge, shares, called, answered = kept
+            self.exact[best] += not excess
+            self.endings[distance, tail] += 1
+            self.by_edge += edge_by_edge
+            for code, share in shares.items():
+                self.shares[code, share, max(excess, CAP)] += 1
+            for code in called:
+                self.called[code] += 1
+            for code in answered:
+                self.answered[code] += 1
+
+    def points(self) -> dict[str, Fraction]:
+        found = dict.fromkeys(HEADINGS, Fraction(0))
+        for (code, share, excess), times in self.shares.items():
+            # What costs more than the cap is scaled down to it.
+            found[code] += fraction(share) * times * CAP / excess
+        found[UNSOLVED] += CAP * len(self.wrong)
+        found[Missing.NO_PLAN] += CAP * self.no_plan
+        return found
 
 
 def account_of(crosses: Iterable[Crossed]) -> Account:
     """Add up what a member's crosses came to."""
-    sums, endings, wrong, count = _Sums(), [], [], 0
+    checked, missing = [], Counter[Missing]()
     for one in crosses:
-        count += 1
-        if one.best is not None and one.best in LENGTHS:
-            sums.of_length[one.best] += 1
-            sums.exact[one.best] += one.solved and one.excess == 0
-        if one.missing is not None:
-            sums.points[one.missing] += CAP
-        elif not one.solved:
-            sums.points[UNSOLVED] += CAP
-            wrong.append(one.slips)
+        if one.missing in (None, Missing.NO_PLAN):
+            checked.append(to_json(one))
         else:
-            _add_solved(sums, one)
-            if one.ending is not None:
-                endings.append(one.ending)
-    solved = sum(1 for _ in endings)
+            missing[one.missing] += 1
+    return account_of_kept(checked, missing)
+
+
+def account_of_kept(
+    checked: Iterable[Kept], missing: Mapping[Missing, int], *, limits: bool = True
+) -> Account:
+    """The same from what is kept of checked plans, and how many are missing in which way.
+
+    ``limits``: whether the reach comes with its limits, which take a while.
+    """
+    sums = _Sums()
+    for kept in checked:
+        sums.add(kept)
+    points = sums.points()
+    for why, times in missing.items():
+        points[why] += CAP * times
+    solved = sums.endings.total()
     return Account(
-        plans=count,
+        plans=solved + len(sums.wrong) + sums.no_plan + sum(missing.values()),
         solved=solved,
-        points={code: points for code, points in sums.points.items() if points},
-        unsolved=kinds_of_slips(wrong),
+        points={code: cost for code, cost in points.items() if cost},
+        unsolved=kinds_of_slips(sums.wrong),
         tallies={code: Tally(sums.answered[code], sums.called[code]) for code in IDEAS},
-        reach=reach_of(endings),
+        reach=reach_of_counts(sums.endings, limits=limits),
         by_length={
             best: Tally(sums.exact[best], sums.of_length[best])
             for best in LENGTHS
@@ -236,14 +278,6 @@ def account_of(crosses: Iterable[Crossed]) -> Account:
         },
         edge_by_edge=2 * sums.by_edge > solved,
     )
-
-
-def _add_solved(sums: _Sums, one: Crossed) -> None:
-    for code, share in one.shares:
-        sums.points[code] += share if one.excess <= CAP else share * CAP / one.excess
-    sums.called.update(one.called)
-    sums.answered.update(one.answered)
-    sums.by_edge += one.edge_by_edge
 
 
 def kinds_of_slips(plans: Sequence[Sequence[str]]) -> dict[str, int]:

@@ -9,7 +9,8 @@ loss that arrives at t only for t < d. Unsolved plans have no tail.
 from __future__ import annotations
 
 import warnings
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -63,31 +64,53 @@ def reach_of(endings: Iterable[Ending]) -> Reach:
     >>> found.at_least[3:6], found.reach
     ((1.0, 0.5, 0.5), 8)
     """
-    plans = list(endings)
-    exact = sum(plan.tail is None for plan in plans)
-    if not plans:
-        nothing = (None,) * STEPS
+    return reach_of_counts(Counter((one.distance, one.tail) for one in endings))
+
+
+def reach_of_counts(endings: Mapping[tuple[int, int | None], int], *, limits: bool = True) -> Reach:
+    """The same from how many plans have each distance and tail.
+
+    Without ``limits`` there are none: the curve alone is a product of eight factors.
+    """
+    solved = sum(endings.values())
+    exact = sum(times for (_, tail), times in endings.items() if tail is None)
+    nothing: tuple[float | None, ...] = (None,) * STEPS
+    if not solved:
         return Reach(nothing, nothing, nothing, None, 0, 0)
-    at_risk = [sum(_at_risk(plan, t) for plan in plans) for t in range(STEPS)]
-    curve = survival(
-        [plan.tail for plan in plans if plan.tail is not None],
-        [plan.distance - 0.5 for plan in plans if plan.tail is None],
-        # S(k) = P(tail >= k): every loss that arrives at k - 1 or before is past.
-        [k - 0.75 for k in range(1, STEPS + 1)],
-    )
+    at_risk, arriving = [0] * STEPS, [0] * STEPS
+    for (distance, tail), times in endings.items():
+        for t in range(min(STEPS, distance if tail is None else tail + 1)):
+            at_risk[t] += times
+        if tail is not None and tail < STEPS:
+            arriving[tail] += times
+    chance, curve = 1.0, []
+    for lost, risk in zip(arriving, at_risk, strict=True):
+        chance *= 1 - lost / risk if lost else 1
+        curve.append(chance)
     shown = [count >= LEAST_AT_RISK for count in at_risk]
+    low = high = nothing
+    if limits:
+        low, high = (_where(one, shown) for one in _limits(endings))
     return Reach(
-        at_least=_where(curve.chance, shown),
-        low=_where(curve.low, shown),
-        high=_where(curve.high, shown),
-        reach=max((k for k in range(1, STEPS + 1) if curve.chance[k - 1] >= 0.5), default=0),
-        solved=len(plans),
+        at_least=_where(curve, shown),
+        low=low,
+        high=high,
+        # A product of eight fractions that is one half exactly may come out a hair below.
+        reach=sum(round(value, 12) >= 0.5 for value in curve),
+        solved=solved,
         exact=exact,
     )
 
 
-def _at_risk(plan: Ending, t: int) -> bool:
-    return t <= plan.tail if plan.tail is not None else t < plan.distance
+def _limits(endings: Mapping[tuple[int, int | None], int]) -> tuple[list[float], list[float]]:
+    plans = [plan for plan, times in endings.items() for _ in range(times)]
+    found = survival(
+        [tail for _, tail in plans if tail is not None],
+        [distance - 0.5 for distance, tail in plans if tail is None],
+        # S(k) = P(tail >= k): every loss that arrives at k - 1 or before is past.
+        [k - 0.75 for k in range(1, STEPS + 1)],
+    )
+    return found.low, found.high
 
 
 def _where(values: list[float], shown: list[bool]) -> tuple[float | None, ...]:

@@ -2,49 +2,48 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
 
 from django.db.models import Count, QuerySet
 
 from training import policies
-from training.account import Account, Crossed, Missing, account_of, from_json
+from training.account import Account, Kept, Missing, account_of_kept
 from training.models import PENDING, Membership, Plan, PlanStatus, Scramble, ScrambleSet, SetSummary
 
 
-def accounts_of(members: Sequence[Membership], sets: QuerySet[ScrambleSet]) -> dict[int, Account]:
+def accounts_of(
+    members: Sequence[Membership], sets: QuerySet[ScrambleSet], *, limits: bool = True
+) -> dict[int, Account]:
     """The account of each member over closed sets, by membership. Four queries.
 
     Charges what the tables charge: a set that does not count for a member
-    charges nothing, a plan that is still being checked neither.
+    charges nothing, a plan that is still being checked neither. ``limits``: of
+    the reach.
     """
-    return {member: account_of(crosses) for member, crosses in crosses_of(members, sets).items()}
-
-
-def crosses_of(
-    members: Sequence[Membership], sets: QuerySet[ScrambleSet]
-) -> Mapping[int, list[Crossed]]:
-    """What each scramble of some closed sets came to, for each member that it counts for."""
-    found: dict[int, list[Crossed]] = {member.pk: [] for member in members}
-    known = list(sets)
-    there = _scrambles(sets)
-    kept: dict[tuple[int, int], list[list[object]]] = {}
+    known, there = list(sets), _scrambles(sets)
+    kept: dict[int, dict[int, list[Kept]]] = {member.pk: {} for member in members}
     for member_id, set_id, crosses in SetSummary.objects.filter(
-        scramble_set__in=sets, membership__in=found
+        scramble_set__in=[one.pk for one in known], membership__in=kept
     ).values_list("membership_id", "scramble_set_id", "crosses"):
-        kept[member_id, set_id] = crosses
-    others = _unchecked(found, sets)
+        kept[member_id][set_id] = crosses
+    others = _unchecked(kept, sets)
+    found = {}
     for member in members:
+        checked: list[Kept] = []
+        missing = Counter[Missing]()
         for one in known:
-            crosses = kept.get((member.pk, one.pk), [])
+            crosses = kept[member.pk].get(one.pk, [])
             withdrawn, pending = others.get((member.pk, one.pk), (0, 0))
             handed_in = bool(crosses or withdrawn or pending)
             if not policies.counts_for(member, one, handed_in=handed_in):
                 continue
-            found[member.pk] += [from_json(cross) for cross in crosses]
-            found[member.pk] += [Crossed(missing=Missing.WITHDRAWN)] * withdrawn
-            missing = there.get(one.pk, 0) - len(crosses) - withdrawn - pending
-            found[member.pk] += [Crossed(missing=Missing.NOT_HANDED_IN)] * missing
+            checked += crosses
+            missing[Missing.WITHDRAWN] += withdrawn
+            missing[Missing.NOT_HANDED_IN] += (
+                there.get(one.pk, 0) - len(crosses) - withdrawn - pending
+            )
+        found[member.pk] = account_of_kept(checked, missing, limits=limits)
     return found
 
 

@@ -196,7 +196,7 @@ def _members(
         .values("membership_id")
         .annotate(all_plans=Sum("plans"), all_solved=Sum("solved"), all_lost=Sum("lost"))
     }
-    accounts = accounts_of(people, sets)
+    accounts = accounts_of(people, sets, limits=False)
     lines = []
     for one in people:
         row = totals.get(one.pk, {"all_plans": 0, "all_solved": 0, "all_lost": 0})
