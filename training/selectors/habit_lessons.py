@@ -123,7 +123,14 @@ def _plans(
             share = dict(blame_of(verdict)).get(code, Fraction(0))
             shown.append((-share, share, verdict))
     shown.sort(key=lambda one: one[0])
-    return tuple(_habit_plan(viewer, verdict, lost, now) for _, lost, verdict in shown[:MOST_PLANS])
+    # The same moves for the same scramble show nothing a second time.
+    unlike: dict[tuple[int, str], tuple[Fraction | None, Verdict]] = {}
+    for _, lost, verdict in shown:
+        unlike.setdefault((verdict.plan.scramble_id, verdict.plan.canonical), (lost, verdict))
+    return tuple(
+        _habit_plan(viewer, verdict, lost, now)
+        for lost, verdict in list(unlike.values())[:MOST_PLANS]
+    )
 
 
 def _habit_plan(

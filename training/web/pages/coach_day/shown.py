@@ -17,7 +17,9 @@ from training.headings import name_of
 from training.models import Membership
 from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Newcomer, Overview
 from training.selectors.group_reviews import GroupLine, GroupReview, HabitLine
+from training.selectors.improvements import Improved
 from training.selectors.plans import PlanView, State
+from training.web.pages.coach_day.improved import ImprovedShown, show_improved
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
@@ -129,10 +131,15 @@ class CoachDayShown:
     consent: str
     causes: tuple[CauseShown, ...] | None
     first_need: FirstNeed | None
+    improved: ImprovedShown | None
 
 
 def show_coach_day(
-    viewer: Membership, found: Overview, review: GroupReview | None, now: datetime
+    viewer: Membership,
+    found: Overview,
+    review: GroupReview | None,
+    better: Sequence[Improved],
+    now: datetime,
 ) -> CoachDayShown:
     """Lay out a coach's day; without ``review`` only what changes by the minute."""
     waiting = found.waiting_for_consent
@@ -149,6 +156,9 @@ def show_coach_day(
         consent=consent if waiting else "",
         causes=_causes(viewer, found.lost_to, review) if review else None,
         first_need=_first_need(viewer, review) if review else None,
+        improved=show_improved(better, viewer.club.slug, clock.local_date(now, viewer.club.zone))
+        if review
+        else None,
     )
 
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 from training.models import Membership
 from training.selectors import coach as selectors
 from training.selectors.group_reviews import group_review
+from training.selectors.improvements import improvements
 from training.web.admission import coach, right_now
 from training.web.pages.coach_day.shown import show_coach_day, show_coach_set
 
@@ -22,8 +23,10 @@ def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
     now = right_now()
     found = selectors.overview(viewer, now)
     # The page asks for itself every few seconds; what it takes in then has none of the review.
-    review = None if request.GET.get("part") == LIVE else group_review(viewer, now)
-    shown = show_coach_day(viewer, found, review, now)
+    live = request.GET.get("part") == LIVE
+    review = None if live else group_review(viewer, now)
+    better = () if live else improvements(viewer, now)
+    shown = show_coach_day(viewer, found, review, better, now)
     return render(request, "pages/coach_day/coach_day.html", {"shown": shown})
 
 

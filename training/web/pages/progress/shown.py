@@ -14,8 +14,10 @@ from training import clock, statistics
 from training.account import Missing
 from training.headings import heading
 from training.models import Membership
+from training.selectors.improvements import Improved
 from training.selectors.review_examples import Example
 from training.selectors.reviews import TECHNIQUES, WEEKS, MemberReview, TechniqueLine
+from training.web.pages.progress.better import BetterShown, show_better
 from training.web.pages.progress.charges import Charge, show_charges
 from training.web.pages.progress.reach import ReachShown, show_reach
 from training.web.pages.progress.weeks import WeekShown, show_weeks, trend_words
@@ -91,11 +93,14 @@ class ProgressShown:
     ideas: tuple[IdeaTold, ...]
     strong: str
     habits: tuple[str, ...]
+    better: BetterShown | None
     weeks: tuple[WeekShown, ...]
     trend: str
 
 
-def show_progress(found: MemberReview, viewer: Membership, now: datetime) -> ProgressShown:
+def show_progress(
+    found: MemberReview, better: Sequence[Improved], viewer: Membership, now: datetime
+) -> ProgressShown:
     """Lay out a review for its member, or for a coach of the club."""
     own = found.membership.pk == viewer.pk
     today = clock.local_date(now, viewer.club.zone)
@@ -140,6 +145,7 @@ def show_progress(found: MemberReview, viewer: Membership, now: datetime) -> Pro
         ideas=ideas_told(TECHNIQUES),
         strong=_ideas(found.strong),
         habits=_habits(found),
+        better=show_better(better, found.membership.pk, today),
         weeks=show_weeks(found.weeks, today),
         trend=trend_words(found.trend, [one.against_others for one in found.weeks]),
     )

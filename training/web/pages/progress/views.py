@@ -7,6 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from training.models import Membership
+from training.selectors.improvements import improvements
 from training.selectors.reviews import review_for
 from training.web.admission import coach, member, right_now
 from training.web.pages.progress.shown import show_progress
@@ -28,5 +29,6 @@ def of_member(request: HttpRequest, viewer: Membership, membership_id: int) -> H
 
 def _page(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpResponse:
     now = right_now()
-    shown = show_progress(review_for(viewer, membership_id, now), viewer, now)
+    found = review_for(viewer, membership_id, now)
+    shown = show_progress(found, improvements(viewer, now), viewer, now)
     return render(request, "pages/progress/progress.html", {"shown": shown})

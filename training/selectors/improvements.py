@@ -1,0 +1,111 @@
+"""Who improved of late, over a club's weekly looks."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from django.db.models import Count, QuerySet
+
+from solverworker.causes import IDEAS
+from training import clock, looks, visibility
+from training.improving import (
+    EARLIER_WEEKS,
+    RECENT_WEEKS,
+    Change,
+    IdeaChange,
+    PointsChange,
+    improved,
+)
+from training.models import Membership, Scramble, ScrambleSet, SetSummary
+from training.rules import CAP
+from training.selectors.idea_looks import NOTHING, tallies
+
+
+@dataclass(frozen=True, slots=True)
+class Improved:
+    """What somebody improved in. ``monday``: up to which day the last weeks go."""
+
+    membership_id: int
+    member: str
+    monday: date
+    change: Change
+
+
+def improvements(viewer: Membership, now: datetime) -> tuple[Improved, ...]:
+    """What stands among all members and ideas of a club, as ``viewer`` may know it.
+
+    Pages show a member the own alone. Seven queries.
+    """
+    monday = looks.last_look(clock.local_date(now, viewer.club.zone)).monday
+    people = dict(visibility.reviewed_members(viewer).values_list("pk", "display_name"))
+    parted = monday - timedelta(weeks=RECENT_WEEKS)
+    recent = _sets(viewer, parted, monday)
+    earlier = _sets(viewer, parted - timedelta(weeks=EARLIER_WEEKS), parted)
+    changes: list[Change] = [*_ideas(people, earlier, recent), *_points(people, earlier, recent)]
+    return tuple(Improved(one.member, people[one.member], monday, one) for one in improved(changes))
+
+
+def _sets(viewer: Membership, since: date, until: date) -> QuerySet[ScrambleSet]:
+    begins, ends = (
+        clock.local_to_utc(day, clock.MIDNIGHT, viewer.club.zone) for day in (since, until)
+    )
+    return visibility.reviewed_sets(viewer, begins, ends)
+
+
+def _ideas(
+    people: dict[int, str],
+    earlier: QuerySet[ScrambleSet],
+    recent: QuerySet[ScrambleSet],
+) -> list[IdeaChange]:
+    before, after = tallies(earlier), tallies(recent)
+    return [
+        IdeaChange(
+            member,
+            code,
+            before[code].get(member, NOTHING)[0],
+            after[code].get(member, NOTHING)[0],
+        )
+        for code, idea in IDEAS.items()
+        if not idea.rarely_called
+        for member in people
+    ]
+
+
+def _points(
+    people: dict[int, str], earlier: QuerySet[ScrambleSet], recent: QuerySet[ScrambleSet]
+) -> list[PointsChange]:
+    before, after = _against_the_others(earlier, people), _against_the_others(recent, people)
+    return [PointsChange(one, tuple(before[one]), tuple(after[one])) for one in people]
+
+
+def _against_the_others(
+    sets: QuerySet[ScrambleSet], people: dict[int, str]
+) -> dict[int, list[float]]:
+    """By membership, points a plan less the others', one number a set.
+
+    Of those who planned every scramble of a set, so that they planned the same
+    ones. Points are moves lost and the cap for a plan that is not solved.
+    """
+    scrambles = dict(
+        Scramble.objects.filter(scramble_set__in=sets)
+        .values("scramble_set_id")
+        .annotate(count=Count("pk"))
+        .values_list("scramble_set_id", "count")
+    )
+    by_set: dict[int, list[tuple[int, float]]] = defaultdict(list)
+    rows = SetSummary.objects.filter(scramble_set__in=sets).values_list(
+        "scramble_set_id", "membership_id", "plans", "solved", "lost"
+    )
+    for set_id, member, plans, solved, lost in rows:
+        if member in people and plans == scrambles[set_id]:
+            by_set[set_id].append((member, (lost + CAP * (plans - solved)) / plans))
+    found: dict[int, list[float]] = defaultdict(list)
+    for planned in by_set.values():
+        if len(planned) < 2:
+            continue
+        total = sum(points for _, points in planned)
+        for member, points in planned:
+            found[member].append(points - (total - points) / (len(planned) - 1))
+    return found
