@@ -57,12 +57,14 @@ class Phrase(NamedTuple):
     """A clause about a turn.
 
     ``text``: may hold ``{edge}`` and ``{move}``; ``edge``: a colour, told as
-    "the green edge"; ``move``: a token, told as a move.
+    "the green edge"; ``move``: a token, told as a move. ``brief``: the same in
+    fewer words, for a turn of which there is much to tell.
     """
 
     text: str
     edge: str = ""
     move: str = ""
+    brief: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

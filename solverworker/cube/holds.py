@@ -101,6 +101,18 @@ def _effects() -> dict[tuple[str, int], tuple[Effect, ...]]:
 EFFECTS: Final[dict[tuple[str, int], tuple[Effect, ...]]] = _effects()
 """``EFFECTS[family, quarters][hold]``."""
 
+
+def layers_of(token: Token) -> tuple[str, ...]:
+    """Return the outer layers that a token turns, as turns: two of a slice, none of a rotation.
+
+    >>> from solverworker.cube.notation import parse
+    >>> layers_of(parse("M")[0]), layers_of(parse("Rw2")[0])
+    (("L'", 'R'), ('L2',))
+    """
+    outer, _ = _AS_OUTER_TURNS[token.family]
+    return tuple(face + ("", "2", "'")[sign * token.quarters % 4 - 1] for face, sign in outer)
+
+
 RELABEL: Final[tuple[tuple[int, ...], ...]] = tuple(
     tuple(3 * hold.index(turn // 3) + turn % 3 for turn in range(18)) for hold in HOLDS
 )

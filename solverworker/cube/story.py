@@ -1,14 +1,15 @@
 """What a sequence of turns does to the four edges: events, not yet words.
 
 Everything is told by colours: an edge by the colour that it has beside the
-cross colour, a place by the centres that it lies at. So a story reads the same
-in whatever way the cube is held.
+cross colour, a place by the centres that it lies at. Layers are counted from
+the cross: its own is the base, the one across from it the top; ``Story.held``
+says where the base is in the hands.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -17,11 +18,13 @@ from solverworker.cube.cross import SOLVED, CrossState, in_base, need, offset, t
 from solverworker.cube.holds import BOTTOMS, HOLDS, RELABEL, follow_scramble, walk
 from solverworker.cube.notation import parse
 from solverworker.cube.pieces import EDGE_PLACES
-from solverworker.cube.turns import FACES
+from solverworker.cube.turns import FACES, TURN_NAMES
 from solverworker.report import COLOURS, TechniqueTurns
 
 Layer = Literal["top", "middle", "bottom"]
 Side = Literal["base", "top", "side"]
+
+NOT_A_WAY: Final = "A story is told of face turns that solve the cross."
 
 _LAYER: Final[dict[str, Layer]] = {"U": "top", "D": "bottom"}
 
@@ -73,7 +76,8 @@ class Beat:
     techniques that happen in it; ``before``: edges settled before its moment,
     ``after``: settled once it is done, in the order in which they settled;
     ``quarters``: how far round from their centres the settled edges are then;
-    ``next``: the next edge to settle after it, and the centre above its place then.
+    ``next``: the next edge to settle after it, and the centre at its place then;
+    ``stays``: whether that place stays there until that edge goes in.
     """
 
     token: str
@@ -84,6 +88,7 @@ class Beat:
     after: tuple[str, ...]
     quarters: int
     next: tuple[str, str] | None
+    stays: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +98,10 @@ class Story:
     ``colour``: of the cross; ``ring``: the four side colours in their order
     round the bottom; ``settled``: edges that are in the base from the start and
     stay there, ``quarters`` round from their centres; ``beats``: the turns.
+    ``held``: where the cross colour's centre is, of the hold in which the
+    tokens are written. ``rotation``: how the cube is turned before the first
+    one, nothing where it is not; ``told``: whether the story turns it so, not
+    the way. ``front``: the colour in front then.
     """
 
     colour: str
@@ -100,6 +109,10 @@ class Story:
     settled: tuple[str, ...]
     quarters: int
     beats: tuple[Beat, ...]
+    held: Literal["bottom", "top"] = "bottom"
+    rotation: str = ""
+    told: bool = False
+    front: str = ""
 
     def across(self, one: str, other: str) -> bool:
         """Whether two edges belong on opposite sides of the finished cross."""
@@ -121,6 +134,9 @@ def story_of(
     ``way``: face turns, perhaps after rotations, that solve the cross of that
     colour after ``scramble`` and then ``after`` (moves made before it, which
     also say how the cube is held). ``ideas``: where the way uses techniques.
+    With the cross colour at the bottom or on top the turns stand as written.
+    With it at a side the story is of the cube turned, so that it is at the
+    bottom (a story with everything lying on its side reads badly).
     Raises ValueError when it does not solve it, NotationError for what cannot
     be read.
 
@@ -132,7 +148,11 @@ def story_of(
     so_far = walk(parse(after), before.hold)
     tokens = parse(way)
     own = walk(tokens, so_far.hold)
-    hold = BOTTOMS[so_far.hold][CENTRE_OF_COLOUR[colour]].hold
+    if len(own.turns) != sum(token.moves > 0 for token in tokens):
+        raise ValueError(NOT_A_WAY)
+    centre = CENTRE_OF_COLOUR[colour]
+    held, written, rotation = _held(own.hold, centre)
+    hold = BOTTOMS[written][centre].hold
     relabel = RELABEL[hold]
     ring = tuple(COLOUR_OF_FACE[FACES[HOLDS[hold][FACES.index(side)]]] for side in "FRBL")
     state = SOLVED
@@ -142,10 +162,28 @@ def story_of(
     turns = [relabel[turn] for turn in own.turns]
     for turn in turns:
         states.append(turned(states[-1], turn))
-    if states[-1] != SOLVED or len(turns) != sum(token.moves > 0 for token in tokens):
-        raise ValueError("A story is told of face turns that solve the cross.")
+    if states[-1] != SOLVED:
+        raise ValueError(NOT_A_WAY)
     names = [str(token) for token in tokens if token.moves]
-    return _Teller(colour, ring, states, turns, names, tuple(ideas)).story()
+    if rotation:
+        names = [TURN_NAMES[RELABEL[written][turn]] for turn in own.turns]
+    story = _Teller(colour, ring, states, turns, names, tuple(ideas)).story()
+    return replace(
+        story,
+        held=held,
+        rotation=rotation or " ".join(str(token) for token in tokens if not token.moves),
+        told=bool(rotation),
+        front=COLOUR_OF_FACE[FACES[HOLDS[written][FACES.index("F")]]],
+    )
+
+
+def _held(hold: int, centre: int) -> tuple[Literal["bottom", "top"], int, str]:
+    """Return where a centre is held, the hold to tell of, and the rotation to it if any."""
+    place = FACES[HOLDS[hold].index(centre)]
+    if place in "UD":
+        return ("top" if place == "U" else "bottom"), hold, ""
+    rotation, turned_so = BOTTOMS[hold][centre]
+    return "bottom", turned_so, rotation
 
 
 class _Teller:
@@ -207,6 +245,7 @@ class _Teller:
             after=self._in_order(after),
             quarters=self._quarters(index + 1, after),
             next=self._next(index),
+            stays=self._stays(index),
         )
 
     def _in_order(self, edges: Sequence[int]) -> tuple[str, ...]:
@@ -259,6 +298,13 @@ class _Teller:
         settled = [other for other in range(4) if self.goes_in[other] <= index]
         quarters = self._quarters(index + 1, settled)
         return self.ring[edge], self.ring[(edge + quarters) % 4]
+
+    def _stays(self, index: int) -> bool:
+        """Return whether the base is not turned again before the next edge goes in."""
+        later = [place for place in self.goes_in if place > index]
+        return bool(later) and not any(
+            FACES[turn // 3] == "D" for turn in self.turns[index + 1 : min(later)]
+        )
 
 
 @lru_cache(maxsize=24 * 24)

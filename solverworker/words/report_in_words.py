@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from solverworker.cube.holds import layers_of
 from solverworker.cube.notation import parse
 from solverworker.cube.story import story_of
 from solverworker.report import Handling, Hint, LostMove, PlanReport, ShortestSolution
@@ -17,13 +18,15 @@ from solverworker.words.telling import moves_in, tell
 class Loss:
     """A lost move in words.
 
-    ``token``: its place in the ledger, from 0; ``lost``: what was lost;
+    ``token``: its place in the ledger, from 0; ``number``: which move it is, as
+    moves count, from 1; ``lost``: what was lost;
     ``called``: what there was instead, in ideas (empty for moves taken back);
     ``instead``: the way that is enough; ``way``: its moves as held there;
     ``story``: that way, a text a turn.
     """
 
     token: int
+    number: int
     lost: str
     called: str
     instead: str
@@ -60,6 +63,7 @@ def _loss(scramble: str, report: PlanReport, lost: LostMove, tongue: Tongue) -> 
     way = lost.way
     return Loss(
         token=lost.token,
+        number=_place(tokens, lost.token),
         lost=sentence(_what(tokens, lost, tongue)),
         called=sentence(_called(lost, tongue)) if lost.kind in ("idea", "spare") else "",
         instead=tongue.say(words.INSTEAD, way=moves_in(way.text)) if way.text else "",
@@ -69,30 +73,49 @@ def _loss(scramble: str, report: PlanReport, lost: LostMove, tongue: Tongue) -> 
 
 
 def _what(tokens: Sequence[str], lost: LostMove, tongue: Tongue) -> str:
-    move, place = moves_in(tokens[lost.token]), _place(lost.token)
-    if lost.span is not None and lost.kind == "again":
-        first, last = lost.span
-        later = _place(last - 1)
-        if not any(_moves(token) for token in tokens[:first]):
-            return tongue.say(words.AGAIN_START, later=later)
-        return tongue.say(words.AGAIN_AFTER, later=later, earlier=_place(first - 1))
-    if lost.span is not None:
-        first, second = lost.span
-        other = second if lost.token == first else first
+    """Return what a move lost, the number first, and why where moves were wasted."""
+    token = tokens[lost.token]
+    layers = [moves_in(layer) for layer in layers_of(parse(token)[0])]
+    said = tongue.count(
+        words.LOST_SLICE if len(layers) > 1 else words.LOST,
+        lost.loss,
+        move=moves_in(token),
+        place=_place(tokens, lost.token),
+        layers=tongue.listed(layers, words.AND),
+    )
+    if lost.span is None:
+        return said
+    why = _circle(tokens, lost.span, tongue)
+    if lost.kind != "again":
+        why = _wasted(tokens, lost, lost.span, tongue)
+    return tongue.say(words.BECAUSE, lost=said, why=why)
+
+
+def _circle(tokens: Sequence[str], span: tuple[int, int], tongue: Tongue) -> str:
+    first, last = (_moves(tokens[:count]) for count in span)
+    if not first:
+        return tongue.say(words.AGAIN_START, later=last)
+    return tongue.say(words.AGAIN_AFTER, later=last, earlier=first)
+
+
+def _wasted(tokens: Sequence[str], lost: LostMove, span: tuple[int, int], tongue: Tongue) -> str:
+    """Say which move takes a move back, or could be one with it."""
+    first, second = span
+    other = second if lost.token == first else first
+    pair = [parse(tokens[place])[0] for place in span]
+    back = lost.kind == "taken_back"
+    if any(token.moves > 1 for token in pair):
+        template = words.PART_JOINED
+        if back:
+            template = words.PART_TAKES_BACK if lost.token == second else words.PART_TAKEN_BACK
+    elif back != (sum(token.quarters for token in pair) % 4 == 0):
+        # There are more turns of that layer than these two.
+        template = words.ALL_TAKE_BACK if back else words.ALL_JOINED
+    elif back:
+        template = words.TAKES_BACK if lost.token == second else words.TAKEN_BACK
+    else:
         template = words.JOINED
-        if lost.kind == "taken_back":
-            template = words.TAKES_BACK if lost.token == second else words.TAKEN_BACK
-        elif lost.token == second:
-            first, second = second, first
-            move, other, place = moves_in(tokens[second]), first, _place(second)
-        return tongue.say(
-            template,
-            move=move,
-            place=place,
-            other=moves_in(tokens[other]),
-            other_place=_place(other),
-        )
-    return tongue.count(words.LOST, lost.loss, move=move, place=place)
+    return tongue.say(template, other=moves_in(tokens[other]), other_place=_place(tokens, other))
 
 
 def _called(lost: LostMove, tongue: Tongue) -> str:
@@ -103,18 +126,19 @@ def _called(lost: LostMove, tongue: Tongue) -> str:
         return tongue.say(words.NEAREST_USES, ideas=listed_ideas(lost.missing, tongue))
     kinds = zip((words.MORE_BASE, words.MORE_TOP, words.MORE_SIDE), lost.more, strict=True)
     more = [tongue.count(template, number) for template, number in kinds if number]
-    if not more:
+    # Told only where it is this loss: the plan may lose more later, and have fewer of a kind.
+    if sum(lost.more) != lost.loss:
         return tongue.gettext(words.SAME_LENGTH)
     return tongue.say(words.SAME_IDEAS, more=tongue.listed(more, words.AND))
 
 
-def _place(token: int) -> int:
-    """Return which written move a token is, counted from 1 as people do."""
-    return token + 1
+def _place(tokens: Sequence[str], token: int) -> int:
+    """Return the number of a written move as moves count: rotations nothing, slices two."""
+    return _moves(tokens[:token]) + 1
 
 
-def _moves(token: str) -> int:
-    return parse(token)[0].moves
+def _moves(tokens: Sequence[str]) -> int:
+    return sum(parse(token)[0].moves for token in tokens)
 
 
 def unsolved(report: PlanReport, tongue: Tongue = ENGLISH) -> tuple[str, ...]:

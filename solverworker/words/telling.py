@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from solverworker.causes import IDEAS
 from solverworker.causes.kinds import Happening, Phrase
 from solverworker.cube.story import Beat, Moved, Story
@@ -12,8 +14,10 @@ from solverworker.words import vocabulary as words
 def tell(story: Story, tongue: Tongue = ENGLISH) -> tuple[str, ...]:
     """Tell a story, a text a turn; before the first, if need be, what is there already.
 
-    Moves stand in backticks. A turn's text is one sentence or two: what it does,
-    and the name of the technique that happens in it.
+    Moves stand in backticks. A turn's text says what it does, and names the
+    technique that happens in it. No sentence has more than SENTENCE words, no
+    turn's text more than TURN: where there is more to tell, it is told briefer.
+    First, if need be, comes how the cube is held.
 
     >>> from solverworker.cube.story import story_of
     >>> from solverworker.report import TechniqueTurns
@@ -27,20 +31,62 @@ def tell(story: Story, tongue: Tongue = ENGLISH) -> tuple[str, ...]:
     return _Telling(story, tongue).told()
 
 
+SENTENCE: Final = 25
+TURN: Final = 45
+
+BRIEFEST: Final = 3
+
+
+def words_in(text: str) -> int:
+    """Return how many words a text has; moves in one pair of backticks are one.
+
+    >>> words_in("From there `R' D` is enough.")
+    5
+    """
+    parts = text.split("`")
+    return len("".join(["m" if n % 2 else part for n, part in enumerate(parts)]).split())
+
+
 def moves_in(way: str) -> str:
     """Return moves of a text as they stand in a sentence."""
     return words.MOVE.format(move=way)
 
 
 class _Telling:
+    """Tells one story. ``brief``: how much of a turn's text is told in fewer words, 0 to
+    BRIEFEST; each step tells less than the one before."""
+
     def __init__(self, story: Story, tongue: Tongue) -> None:
         self.story, self.tongue = story, tongue
         self.named: set[str] = set()
+        self.brief = 0
 
     def told(self) -> tuple[str, ...]:
-        opening = self._opening()
+        before = [sentence(text) for text in (self._hold(), self._opening()) if text]
         beats = [self._beat(index, beat) for index, beat in enumerate(self.story.beats)]
-        return (*([opening] if opening else []), *beats)
+        return (*before, *beats)
+
+    def _say(self, template: str, **parts: object) -> str:
+        return self.tongue.say(self._here(template), **parts)
+
+    def _count(self, templates: tuple[str, str], number: int, **parts: object) -> str:
+        if self.story.held == "top":
+            templates = words.COUNTED_ON_TOP.get(templates, templates)
+        return self.tongue.count(templates, number, **parts)
+
+    def _here(self, template: str) -> str:
+        """Return the template for the way in which the cube is held."""
+        return words.ON_TOP.get(template, template) if self.story.held == "top" else template
+
+    def _hold(self) -> str:
+        if not self.story.rotation or not self.story.beats:
+            return ""
+        return self._say(
+            words.HOLD_TO_TELL if self.story.told else words.HOLD,
+            move=self._move(self.story.rotation),
+            colour=self._colour(self.story.colour),
+            front=self._colour(self.story.front),
+        )
 
     def _colour(self, colour: str) -> str:
         return self.tongue.gettext(words.COLOURS[colour])
@@ -59,40 +105,63 @@ class _Telling:
         if not settled or not self.story.beats:
             return ""
         if not quarters:
-            text = self.tongue.count(words.HOME_ALREADY, len(settled), edges=self._colours(settled))
+            text = self._count(words.HOME_ALREADY, len(settled), edges=self._colours(settled))
         elif len(settled) == 4:
             text = self.tongue.gettext(words.ALL_OFF)
         elif len(settled) == 1:
             ring = self.story.ring
             centre = ring[(ring.index(settled[0]) + quarters) % 4]
-            text = self.tongue.say(
+            text = self._say(
                 words.ONE_OFF, edge=self._colour(settled[0]), centre=self._colour(centre)
             )
         elif len(settled) == 2 and self.story.across(*settled):
-            text = self.tongue.say(words.BOTH_OFF_ACROSS, edges=self._colours(settled))
+            text = self._say(words.BOTH_OFF_ACROSS, edges=self._colours(settled))
         else:
-            text = self.tongue.say(words.SOME_OFF[quarters], edges=self._colours(settled))
-        return sentence(text)
+            text = self._say(words.SOME_OFF[quarters], edges=self._colours(settled))
+        return str(text)
 
     def _beat(self, index: int, beat: Beat) -> str:
+        """Tell of a turn, as fully as there is room for."""
+        named, told = set(self.named), ""
+        for self.brief in range(BRIEFEST + 1):
+            self.named = set(named)
+            told = " ".join(sentence(text) for text in self._sentences(index, beat) if text)
+            if words_in(told) <= TURN:
+                break
+        return told
+
+    def _sentences(self, index: int, beat: Beat) -> list[str]:
         does = self._base(index, beat) if beat.side == "base" else self._turn(index, beat)
-        named = self._ideas(index, beat)
-        if beat.side == "side":
-            named.append(self._waiting(index, beat))
+        more = self._ideas(index, beat)
+        if beat.side == "side" and self.brief < BRIEFEST:
+            more.append(self._waiting(index, beat))
         if index + 1 == len(self.story.beats) and len(beat.before) < 4:
-            named.append(self.tongue.gettext(words.DONE))
-        return " ".join(sentence(text) for text in (does, *named) if text)
+            more.append(self.tongue.gettext(words.DONE))
+        return [*does, *more]
 
     # What a turn does
 
-    def _turn(self, index: int, beat: Beat) -> str:
-        does = self._does_all(index, beat, self._telling_edges(index, beat))
+    def _turn(self, index: int, beat: Beat) -> list[str]:
         template = words.DOES
         for code, idea in IDEAS.items():
             if code in beat.ideas and idea.does:
                 template = idea.does[code in self.named]
                 break
-        return self.tongue.say(template, move=self._move(beat.token), does=does)
+        first, *others = self._phrases(index, beat, self._telling_edges(index, beat)) or [""]
+        said = self._say(template, move=self._move(beat.token), does=first)
+        return self._with_more(said, others, words.ALSO)
+
+    def _with_more(self, said: str, phrases: list[str], joining: str) -> list[str]:
+        """Add phrases to a sentence while it has room, then in further ones."""
+        sentences = [said]
+        for phrase in phrases:
+            longer = self._say(joining, first=sentences[-1], second=phrase)
+            if words_in(longer) <= SENTENCE:
+                sentences[-1] = longer
+            else:
+                sentences.append(self._say(words.IT_ALSO, does=phrase))
+                joining = words.ALSO
+        return sentences
 
     def _telling_edges(self, index: int, beat: Beat) -> list[Moved]:
         """Return the edges worth telling of: those for which the turn is made, if any."""
@@ -110,63 +179,64 @@ class _Telling:
         ready = self._that_wait(index, [each for each in beat.moved if each.edge not in told])
         if not ready:
             return ""
-        return self.tongue.count(words.WAITS, len(ready), **self._and_their_moves(ready))
+        return self._count(words.WAITS, len(ready), **self._and_their_moves(ready))
 
     def _that_wait(self, index: int, edges: list[Moved]) -> list[tuple[Moved, int]]:
         later = [(each, self._ready_for(index, each)) for each in edges]
         return [(each, turn) for each, turn in later if turn is not None]
 
-    def _does_all(self, index: int, beat: Beat, edges: list[Moved]) -> str:
-        """Return what a turn does to some edges, in one phrase."""
+    def _phrases(self, index: int, beat: Beat, edges: list[Moved]) -> list[str]:
+        """Return what a turn does to some edges, in a phrase each or in one for all."""
         waiting = self._that_wait(index, edges)
         if len(edges) > 1 and beat.side != "side" and len(waiting) == len(edges):
             template = words.ROUND_TOP_SOME if beat.side == "top" else words.ROUND_BOTTOM_SOME
-            return self.tongue.say(template, **self._and_their_moves(waiting))
-        phrases = [self._does(index, beat, each) for each in edges]
-        does = phrases[0] if phrases else ""
-        for phrase in phrases[1:]:
-            does = self.tongue.say(words.ALSO, first=does, second=phrase)
-        return does
+            return [self._say(template, **self._and_their_moves(waiting))]
+        return [self._does(index, beat, each) for each in edges]
 
     def _does(self, index: int, beat: Beat, moved: Moved) -> str:
         edge, end = self._edge(moved.edge), moved.end
         centre = self._colour(end.centres[0])
         ready = self._ready(index, moved)
         if moved.leaves:
-            return self.tongue.say(words.LIFTS_OUT, edge=edge)
+            template = words.LIFTS_OUT_BRIEF if self.brief > 1 else words.LIFTS_OUT
+            return self._say(template, edge=edge)
         if moved.returns and not moved.settles:
-            return self.tongue.say(words.PUTS_BACK, edge=edge)
+            return self._say(words.PUTS_BACK, edge=edge)
         if end.in_base and beat.side == "base" and moved.home:
-            return self.tongue.say(words.ROUND_BOTTOM_HOME, edge=edge)
+            return self._say(words.ROUND_BOTTOM_HOME, edge=edge)
         if end.in_base and beat.side == "base":
-            return self.tongue.say(words.ROUND_BOTTOM, edge=edge, centre=centre, ready=ready)
+            return self._say(words.ROUND_BOTTOM, edge=edge, centre=centre, ready=ready)
         if end.in_base:
             return self._goes_in(beat, moved, edge, centre)
+        if end.layer == "middle" and self.brief > 1:
+            return self._say(words.TO_MIDDLE_BRIEF, edge=edge, ready=ready)
         if end.layer == "middle":
             one, other = (self._colour(each) for each in end.centres)
-            return self.tongue.say(words.TO_MIDDLE, edge=edge, one=one, other=other, ready=ready)
+            return self._say(words.TO_MIDDLE, edge=edge, one=one, other=other, ready=ready)
         if end.layer == "top":
             template = words.ROUND_TOP if beat.side == "top" else words.TO_TOP
         elif beat.side == "base":
-            template = words.ROUND_BOTTOM_FLIPPED
+            template = words.ROUND_BOTTOM if self.brief > 1 else words.ROUND_BOTTOM_FLIPPED
         else:
             template = words.TO_BOTTOM_FLIPPED
-        return self.tongue.say(template, edge=edge, centre=centre, ready=ready)
+        return self._say(template, edge=edge, centre=centre, ready=ready)
 
     def _goes_in(self, beat: Beat, moved: Moved, edge: str, centre: str) -> str:
         if not moved.settles:
-            return self.tongue.say(words.GOES_IN_FOR_NOW, edge=edge, centre=centre)
+            return self._say(words.GOES_IN_FOR_NOW, edge=edge, centre=centre)
         if moved.returns:
-            return self.tongue.say(words.PUTS_BACK, edge=edge)
+            return self._say(words.PUTS_BACK, edge=edge)
         if moved.home:
             drops = moved.start.layer == "top"
-            return self.tongue.say(words.DROPS_HOME if drops else words.BRINGS_HOME, edge=edge)
+            return self._say(words.DROPS_HOME if drops else words.BRINGS_HOME, edge=edge)
+        if self.brief > 2:
+            return self._say(words.GOES_IN_BRIEF, edge=edge, centre=centre)
         other = self._fellow(beat, moved.edge)
         if other is None:
-            return self.tongue.say(words.GOES_IN_FIRST, edge=edge, centre=centre)
+            return self._say(words.GOES_IN_FIRST, edge=edge, centre=centre)
         across = self.story.across(moved.edge, other)
         template = words.GOES_IN_ACROSS if across else words.GOES_IN_NEXT_TO
-        return self.tongue.say(template, edge=edge, centre=centre, other=self._edge(other))
+        return self._say(template, edge=edge, centre=centre, other=self._edge(other))
 
     def _fellow(self, beat: Beat, edge: str) -> str | None:
         """Return a settled edge to name beside another: one next to it rather than across."""
@@ -186,7 +256,7 @@ class _Telling:
         later = self._ready_for(index, moved)
         if later is None:
             return words.NOT_READY
-        return self.tongue.say(words.READY, move=self._move(self.story.beats[later].token))
+        return self._say(words.READY, move=self._move(self.story.beats[later].token))
 
     def _and_their_moves(self, waiting: list[tuple[Moved, int]]) -> dict[str, str]:
         """Return edges and the moves that they wait for, in the order of these, as parts."""
@@ -197,25 +267,21 @@ class _Telling:
             "moves": self.tongue.listed(list(dict.fromkeys(moves)), words.AND),
         }
 
-    def _base(self, index: int, beat: Beat) -> str:
+    def _base(self, index: int, beat: Beat) -> list[str]:
         move = self._move(beat.token)
         if len(beat.before) == 4:
             amount = words.AMOUNT[2 if beat.token.endswith("2") else 1]
-            return self.tongue.say(
-                words.BASE_ALL_HOME, move=move, amount=self.tongue.gettext(amount)
-            )
+            return [self._say(words.BASE_ALL_HOME, move=move, amount=self.tongue.gettext(amount))]
         if not beat.before:
-            does = self._does_all(index, beat, self._telling_edges(index, beat))
-            return self.tongue.say(words.DOES, move=move, does=does)
+            first, *others = self._phrases(index, beat, self._telling_edges(index, beat)) or [""]
+            return self._with_more(self._say(words.DOES, move=move, does=first), others, words.ALSO)
         carried = [
-            self._does(index, beat, each)
-            for each in beat.moved
-            if each.edge not in beat.before and self._ready(index, each)
+            each for each in beat.moved if each.edge not in beat.before and self._ready(index, each)
         ]
-        if beat.next is None:
-            text = self.tongue.say(words.BASE_SOME, move=move, edges=self._colours(beat.before))
+        if beat.next is None or not beat.stays:
+            text = self._say(words.BASE_SOME, move=move, edges=self._colours(beat.before))
         elif beat.quarters == 0:
-            text = self.tongue.count(
+            text = self._count(
                 words.BASE_HOME,
                 len(beat.before),
                 move=move,
@@ -224,12 +290,15 @@ class _Telling:
             )
         else:
             edge, centre = beat.next
-            text = self.tongue.say(
+            text = self._say(
                 words.BASE_GAP, move=move, edge=self._edge(edge), centre=self._colour(centre)
             )
-        for phrase in carried:
-            text = self.tongue.say(words.ALSO_CARRIES, turn=text, does=phrase)
-        return text
+        return self._with_more(text, self._carries(index, beat, carried), words.ALSO_CARRIES)
+
+    def _carries(self, index: int, beat: Beat, edges: list[Moved]) -> list[str]:
+        if self.brief > 1:
+            return self._phrases(index, beat, edges)
+        return [self._does(index, beat, each) for each in edges]
 
     # The names of techniques, where they happen
 
@@ -244,4 +313,5 @@ class _Telling:
 
     def _phrase(self, phrase: Phrase) -> str:
         edge = self._edge(phrase.edge) if phrase.edge else ""
-        return self.tongue.say(phrase.text, edge=edge, move=self._move(phrase.move))
+        text = phrase.brief if phrase.brief and self.brief else phrase.text
+        return self._say(text, edge=edge, move=self._move(phrase.move))

@@ -28,10 +28,17 @@ COLOURS: Final = {
 AND: Final = _("{some} and {last}")
 OR: Final = _("{some} or {last}")
 ALSO: Final = _("{first}, and {second}")
+IT_ALSO: Final = _("It also {does}")
 MOVE: Final = "`{move}`"
 
 # An edge of the cross, named by its other colour; the first time in a sentence.
 EDGE: Final = _("the {colour} edge")
+
+# How the cube is held first: as the way is written, or for the story's sake.
+HOLD: Final = _("{move} first: then {colour} is at the bottom and {front} in front")
+HOLD_TO_TELL: Final = _(
+    "Told with the cube turned by {move}: {colour} at the bottom and {front} in front"
+)
 
 # What is there before the first turn.
 HOME_ALREADY: Final = ngettext(
@@ -53,8 +60,10 @@ DROPS_HOME: Final = _("takes {edge} from the top straight down to its own centre
 GOES_IN_FIRST: Final = _("puts {edge} in under {centre}, not yet its own centre")
 GOES_IN_NEXT_TO: Final = _("puts {edge} in under {centre}, next to {other}")
 GOES_IN_ACROSS: Final = _("puts {edge} in under {centre}, across from {other}")
+GOES_IN_BRIEF: Final = _("puts {edge} in under {centre}")
 GOES_IN_FOR_NOW: Final = _("sets {edge} down under {centre} for the moment")
 TO_MIDDLE: Final = _("brings {edge} into the middle between {one} and {other}{ready}")
+TO_MIDDLE_BRIEF: Final = _("brings {edge} into the middle{ready}")
 TO_TOP: Final = _("takes {edge} up above {centre}{ready}")
 ROUND_TOP: Final = _("carries {edge} round to above {centre}{ready}")
 TO_BOTTOM_FLIPPED: Final = _("takes {edge} under {centre}, the wrong way round{ready}")
@@ -66,6 +75,7 @@ ROUND_BOTTOM: Final = _("carries {edge} round to under {centre}{ready}")
 ROUND_TOP_SOME: Final = _("carries the {edges} edges round the top, ready for {moves}")
 ROUND_BOTTOM_SOME: Final = _("carries the {edges} edges round the bottom, ready for {moves}")
 LIFTS_OUT: Final = _("lifts {edge} out of the bottom for a moment")
+LIFTS_OUT_BRIEF: Final = _("lifts {edge} out")
 PUTS_BACK: Final = _("puts {edge} back")
 READY: Final = _(", ready for {move}")
 NOT_READY: Final = ""
@@ -84,24 +94,65 @@ BASE_HOME: Final = ngettext(
 )
 BASE_ALL_HOME: Final = _("{move} gives the bottom {amount}, and all four edges come home together")
 BASE_SOME: Final = _("{move} turns the bottom with {edges} in it")
-ALSO_CARRIES: Final = _("{turn}; it also {does}")
+ALSO_CARRIES: Final = _("{first}; it also {second}")
 
 DONE: Final = _("The cross is done")
+
+# The same with the cross held on top.
+ON_TOP: Final = {
+    HOLD: _("{move} first: then {colour} is on top and {front} in front"),
+    ONE_OFF: _("The {edge} edge is on top already, above {centre}"),
+    BRINGS_HOME: _("brings {edge} up to its own centre"),
+    DROPS_HOME: _("takes {edge} from the bottom straight up to its own centre"),
+    GOES_IN_FIRST: _("puts {edge} in above {centre}, not yet its own centre"),
+    GOES_IN_NEXT_TO: _("puts {edge} in above {centre}, next to {other}"),
+    GOES_IN_ACROSS: _("puts {edge} in above {centre}, across from {other}"),
+    GOES_IN_BRIEF: _("puts {edge} in above {centre}"),
+    GOES_IN_FOR_NOW: _("sets {edge} above {centre} for the moment"),
+    TO_TOP: _("takes {edge} down under {centre}{ready}"),
+    ROUND_TOP: _("carries {edge} round to under {centre}{ready}"),
+    TO_BOTTOM_FLIPPED: _("takes {edge} above {centre}, the wrong way round{ready}"),
+    ROUND_BOTTOM_FLIPPED: _("carries {edge}, still the wrong way round, to above {centre}{ready}"),
+    ROUND_BOTTOM: _("carries {edge} round to above {centre}{ready}"),
+    ROUND_TOP_SOME: _("carries the {edges} edges round the bottom, ready for {moves}"),
+    ROUND_BOTTOM_SOME: _("carries the {edges} edges round the top, ready for {moves}"),
+    LIFTS_OUT: _("takes {edge} out of the top for a moment"),
+    LIFTS_OUT_BRIEF: _("takes {edge} out"),
+    BASE_GAP: _("{move} turns the top until the gap for {edge} lies above {centre}"),
+    BASE_ALL_HOME: _("{move} gives the top {amount}, and all four edges come home together"),
+    BASE_SOME: _("{move} turns the top with {edges} in it"),
+}
+COUNTED_ON_TOP: Final = {
+    BASE_HOME: ngettext(
+        "{move} turns the top: the {edges} edge comes home, and so does the gap for {edge}",
+        "{move} turns the top: the {edges} edges come home, and so does the gap for {edge}",
+    ),
+}
 
 # A lost move. What was lost …
 LOST: Final = ngettext(
     "Move {place}, {move}, loses one move",
     "Move {place}, {move}, loses {number} moves",
 )
-TAKES_BACK: Final = _("{move}, move {place}, takes back move {other_place}, {other}")
-TAKEN_BACK: Final = _("{move}, move {place}, is taken back by move {other_place}, {other}")
-JOINED: Final = _("Moves {place} and {other_place}, {move} and {other}, could be one move")
-AGAIN_START: Final = _("After move {later} the cross is back where it began")
-AGAIN_AFTER: Final = _("After move {later} the cross is as it was after move {earlier}")
+LOST_SLICE: Final = ngettext(
+    "Move {place}, {move}, turns {layers} and loses one move",
+    "Move {place}, {move}, turns {layers} and loses {number} moves",
+)
+BECAUSE: Final = _("{lost}: {why}")
+TAKES_BACK: Final = _("it takes back move {other_place}, {other}")
+TAKEN_BACK: Final = _("move {other_place}, {other}, takes it back")
+JOINED: Final = _("it and move {other_place}, {other}, could be one move")
+ALL_TAKE_BACK: Final = _("the turns of that layer take each other back")
+ALL_JOINED: Final = _("the turns of that layer could be one move")
+PART_JOINED: Final = _("part of it and part of move {other_place}, {other}, could be one move")
+PART_TAKES_BACK: Final = _("part of it takes back part of move {other_place}, {other}")
+PART_TAKEN_BACK: Final = _("part of move {other_place}, {other}, takes back part of it")
+AGAIN_START: Final = _("after move {later} the cross is back where it began")
+AGAIN_AFTER: Final = _("after move {later} the cross is as it was after move {earlier}")
 # … what the position called for …
 CALLED_FOR: Final = _("Every shortest way from there uses {ideas}, and the plan does not")
 NEAREST_USES: Final = _("The shortest way most like the plan uses {ideas}, and the plan does not")
-SAME_IDEAS: Final = _("No other idea was needed; the plan goes on with {more} too many")
+SAME_IDEAS: Final = _("No other idea was needed; from there the plan makes {more} too many")
 SAME_LENGTH: Final = _("No other idea was needed, only a shorter way round")
 AN_IDEA: Final = _("a {name}")
 MORE_BASE: Final = ngettext("one turn of the bottom", "{number} turns of the bottom")

@@ -116,13 +116,13 @@ def test_the_story_of_the_worked_example():
     assert words.story_in_words(case["scramble"], report.shortest[0]) == (
         "The red edge is at the bottom already, under blue.",
         "`F` brings the green edge into the middle between green and orange, ready for `L`.",
-        "`D2` turns the bottom until the gap for the blue edge lies under red; it also carries the "
+        "`D2` turns the bottom until the gap for the blue edge lies under red. It also carries the "
         "orange edge, still the wrong way round, to under orange, ready for `L`. That is a base "
         "turn: the gap comes to the edge.",
         "`R` puts the blue edge in under red, next to the red edge. That is a relative build: the "
         "two belong side by side, though not here yet.",
-        "`L` is a shared turn: it puts the green edge in under orange, next to the red edge, and "
-        "brings the orange edge into the middle between blue and orange, ready for `B`.",
+        "`L` is a shared turn: it puts the green edge in under orange, next to the red edge. It "
+        "also brings the orange edge into the middle between blue and orange, ready for `B`.",
         "`B` puts the orange edge in under blue, next to the blue edge.",
         "`D` gives the bottom a quarter turn, and all four edges come home together.",
     )
@@ -132,9 +132,9 @@ def test_a_flipped_edge_insert_and_a_step_aside_are_told_from_out_to_back():
     told = words.story_in_words("R B R'", ways("R B R'", "yellow")[0])
     assert told == (
         "The green and orange edges are home already.",
-        "`R` lifts the red edge out of the bottom for a moment, and brings the blue edge into the "
-        "middle between blue and red, ready for `B'`. A flipped-edge insert begins: now there is "
-        "room.",
+        "`R` lifts the red edge out of the bottom for a moment. It also brings the blue edge into "
+        "the middle between blue and red, ready for `B'`. A flipped-edge insert begins: now there "
+        "is room.",
         "`B'` brings the blue edge down to its own centre.",
         "`R'` puts the red edge back. That completes the flipped-edge insert. The cross is done.",
     )
@@ -215,7 +215,9 @@ def test_what_was_lost_and_called_for_reads_as_it_should():
     )
     assert "one turn of a side too many" in spare[0].called
     taken = check_plan("R D", "D' R' U U'", colours=["yellow"])
-    assert words.losses("R D", taken)[-1].lost == "`U'`, move 4, takes back move 3, `U`."
+    assert words.losses("R D", taken)[-1].lost == (
+        "Move 4, `U'`, loses one move: it takes back move 3, `U`."
+    )
 
 
 def test_an_unsolved_plan_is_told_what_it_achieved_and_what_may_have_slipped():

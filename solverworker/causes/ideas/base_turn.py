@@ -9,11 +9,15 @@ from solverworker.tongue import gettext_noop as _
 
 FIRST: Final = _("That is a base turn: the gap comes to the edge")
 AGAIN: Final = _("That is a base turn again")
+PASSING: Final = _("That is a base turn: it moves the gap on")
+BRIEF: Final = _("That is a base turn")
 
 
 def phrases(turn: Happening) -> list[Phrase]:
-    """Name it each time."""
-    return [Phrase(AGAIN if turn.again else FIRST)]
+    """Name it each time. The gap comes to the edge only where it stays until the edge goes in."""
+    if turn.again:
+        return [Phrase(AGAIN)]
+    return [Phrase(FIRST if turn.beat.stays else PASSING, brief=BRIEF)]
 
 
 IDEA: Final = Idea(

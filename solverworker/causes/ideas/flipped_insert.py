@@ -9,13 +9,14 @@ from solverworker.tongue import gettext_noop as _
 
 BEGINS: Final = _("A flipped-edge insert begins: now there is room")
 ENDS: Final = _("That completes the flipped-edge insert")
+BEGINS_BRIEF: Final = _("A flipped-edge insert begins")
 
 
 def phrases(turn: Happening) -> list[Phrase]:
     """Say when it begins and when it ends."""
     found = []
     if any(moved.leaves for moved in turn.beat.moved):
-        found.append(Phrase(BEGINS))
+        found.append(Phrase(BEGINS, brief=BEGINS_BRIEF))
     if any(moved.returns for moved in turn.beat.moved):
         found.append(Phrase(ENDS))
     return found

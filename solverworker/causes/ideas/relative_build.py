@@ -14,6 +14,7 @@ ACROSS: Final = _(
     "That is a relative build: the two belong across from each other, though not here yet"
 )
 TOGETHER: Final = _("That is a relative build: they fit together, though not here yet")
+BRIEF: Final = _("That is a relative build")
 
 
 def phrases(turn: Happening) -> list[Phrase]:
@@ -23,8 +24,10 @@ def phrases(turn: Happening) -> list[Phrase]:
     joined = [moved.edge for moved in turn.beat.moved if moved.settles]
     there = [edge for edge in turn.beat.after if edge not in joined]
     if len(joined) == 1 and len(there) == 1:
-        return [Phrase(ACROSS if turn.story.across(joined[0], there[0]) else SIDE_BY_SIDE)]
-    return [Phrase(TOGETHER)]
+        return [
+            Phrase(ACROSS if turn.story.across(joined[0], there[0]) else SIDE_BY_SIDE, brief=BRIEF)
+        ]
+    return [Phrase(TOGETHER, brief=BRIEF)]
 
 
 IDEA: Final = Idea(
