@@ -5,11 +5,23 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
+import pytest
 from django.utils import translation
+from hypothesis import given as drawn
+from hypothesis import settings
+from hypothesis import strategies as st
 
+from solverworker.cube.own_hold import as_held
+from solverworker.report import COLOURS
+from solverworker.review import check_plan, solve
 from tests.conftest import NOON, Given
+from tests.solverworker.test_plan_laws import PLANS, SCRAMBLES
+from tests.solverworker.test_words_are_true import HELD
 from tests.web.conftest import ROOT, reader_for, words
-from training.models import Membership
+from training.models import Membership, PracticeDue, Scramble
+from training.services.practice import prepare
+from training.web.parts.stepper import make_stepper
+from training.web.saying.plans import first_loss
 from training.web.saying.stories import set_as_moves
 
 LONG = "F2 B U2 D' U2 L R D L' F' B L U D"
@@ -54,7 +66,7 @@ def test_every_shortest_way_is_told_turn_by_turn(member, given) -> None:
 def test_a_move_taken_back_is_told_with_its_fellow(member, given) -> None:
     said = page(member, given, "D' L L' R'", scrambles=("R D",))
     assert "What was enough" in said
-    assert "is taken back by move 3" in said
+    assert re.search(r"Move 2, L ?, loses two moves: move 3, L' ?, takes it back\.", said)
 
 
 def test_a_slip_is_a_hint_and_changes_nothing(member, given) -> None:
@@ -112,3 +124,98 @@ def test_the_worked_cross_of_the_first_page_is_told_in_words(client) -> None:
     said = words(client.get("/").content.decode())
     assert "Every shortest way from there uses a relative build, and the plan does not." in said
     assert "all four edges come home together" in said
+
+
+# How the cross moved ---------------------------------------------------------------
+
+
+@drawn(SCRAMBLES, PLANS)
+@settings(max_examples=300)
+def test_how_near_the_first_losing_move_brought_the_cross_is_what_the_ledger_says(
+    scramble, plan
+) -> None:
+    report = check_plan(scramble, plan)
+    lost = first_loss(report.ledger)
+    if lost is None:
+        assert not any(row.loss for row in report.ledger)
+        return
+    row, said = lost
+    place = report.ledger.index(row)
+    assert not any(one.loss for one in report.ledger[:place])
+    before = report.ledger[place - 1].distance if place else report.distance_start
+    further = re.search(r"took the cross (\d) moves? further away", said)
+    nearer = re.search(r"brought the cross only (\d) moves? nearer", said)
+    told = int(further[1]) if further else -int(nearer[1]) if nearer else 0
+    assert told == row.distance - before
+    assert ("no nearer" in said) == (row.distance == before)
+    assert ("counts 2" in said) == (row.moves == 2)
+
+
+# Whose way it is, and how it is held ------------------------------------------------
+
+
+def test_an_exact_plan_is_marked_as_one_of_the_shortest(member, given) -> None:
+    said = page(member, given, "F D2 R L B D")
+    assert said.count("This one is yours.") == 1
+
+
+def test_a_longer_plan_is_not_marked_as_one_of_the_shortest(member, given) -> None:
+    assert "This one is yours." not in page(member, given, "D2 B' D F L U' F2 B")
+
+
+@drawn(SCRAMBLES, st.sampled_from(COLOURS), HELD, st.randoms(use_true_random=False))
+@settings(max_examples=60)
+def test_of_the_shortest_ways_that_are_listed_an_exact_plan_is_one(
+    scramble, colour, held, chance
+) -> None:
+    """The cross held in any of the 24 ways, the ways written as the member holds it."""
+    first = solve(scramble, colours=[colour])[colour].solutions[0]
+    every = check_plan(scramble, first, colours=[colour], shown=400).shortest
+    own = as_held(scramble, held, chance.choice(every).text)
+    report = check_plan(scramble, own, colours=[colour])
+    assert report.excess == 0
+    shown = make_stepper(scramble, report, name="Your plan")
+    ways = [*shown.nearest, *shown.further]
+    if report.moves:
+        assert [way.number for way in ways if way.own] == [1]
+    rotations = own.split()[: len(own.split()) - report.moves]
+    for way in ways:
+        assert way.text.split()[: len(rotations)] == rotations
+        mended = check_plan(scramble, way.text, colours=[colour])
+        assert (mended.solved, mended.excess) == (True, 0)
+
+
+def test_a_wrongly_claimed_solved_cross_is_told_as_that(member, second, given) -> None:
+    today = given.a_set(scrambles=("R D",))
+    given.a_plan(member, today, 1, "")
+    given.a_plan(second, today, 1, None)
+    address = f"{ROOT}/sets/{today.pk}/1/"
+    claimed = words(reader_for(member).get(address))
+    assert "Handed in as already solved, and it is not: 2 moves are needed." in claimed
+    assert "No plan." not in claimed
+    without = words(reader_for(second).get(address))
+    assert "No plan. The best is 2." in without
+    assert "already solved" not in without
+
+
+@pytest.mark.parametrize(
+    ("plan", "said"),
+    [
+        ("D' R'", "and your plan uses it where it is called for."),
+        ("R U' R' B2 D'", "Your plan misses it, so the idea comes back."),
+        ("U", "Without a plan that solves it the idea counts as missed, and comes back."),
+    ],
+)
+def test_the_idea_that_a_practice_cross_was_picked_for_is_named(member, given, plan, said) -> None:
+    PracticeDue.objects.create(membership=member, code="base_turn", due_on=NOON.date())
+    made = prepare(membership=member, now=NOON)
+    Scramble.objects.create(scramble_set=made, number=1, text="R D")
+    given.a_plan(member, made, 1, plan)
+    told = words(reader_for(member).get(f"{ROOT}/sets/{made.pk}/1/"))
+    assert f"This cross was picked for a base turn. {said}" in told or (
+        f"This cross was picked for a base turn, {said}" in told
+    )
+
+
+def test_a_cross_of_the_club_is_picked_for_nothing(member, given) -> None:
+    assert "was picked for" not in page(member, given, "D' R'", scrambles=("R D",))

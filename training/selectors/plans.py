@@ -57,13 +57,17 @@ class PlanView:
 
 @dataclass(frozen=True, slots=True)
 class ScrambleView:
-    """One scramble of a set for one member: the text, and the own plan if it is in."""
+    """One scramble of a set for one member: the text, and the own plan if it is in.
+
+    ``drawn_to``: the idea that a cross of a member's practice was drawn to, if any.
+    """
 
     number: int
     text: str
     state: State
     answers_open: bool
     plan: PlanView | None
+    drawn_to: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +178,7 @@ def _set_view(
     now: datetime,
 ) -> SetView:
     own = own_plans_of(scrambles, plans)
+    profile = scramble_set.drawn_to
     views = []
     for scramble in scrambles:
         answers = visibility.sees_answers(viewer, scramble_set, scramble.number, own, now)
@@ -185,6 +190,7 @@ def _set_view(
                 state=state_of(plan, answers, policies.has_closed(scramble_set, now)),
                 answers_open=answers,
                 plan=plan_view(plan, answers) if plan else None,
+                drawn_to=profile.called_by(scramble.number) if profile else None,
             )
         )
     return SetView(

@@ -8,14 +8,15 @@ letters, so that its script can change the picture without asking again.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from solverworker.cube.net import net_steps
 from solverworker.cube.notation import parse
-from solverworker.report import LedgerRow, PlanReport
+from solverworker.cube.own_hold import as_held, is_same_way
+from solverworker.report import LedgerRow, PlanReport, ShortestSolution
 from training.web.pictures.net import Net, draw_net, net_code
 from training.web.pictures.staircase import staircase
 from training.web.pictures.stairs import Staircase
@@ -41,7 +42,7 @@ class Stop:
 class Way:
     """A line of moves through the cube: the plan (number 0) or a shortest solution.
 
-    ``story``: a shortest solution in words, a text a turn.
+    ``story``: a shortest solution in words, a text a turn; ``own``: it is the plan itself.
     """
 
     number: int
@@ -50,6 +51,7 @@ class Way:
     stops: tuple[Stop, ...]
     nets: str
     story: tuple[SafeString, ...] = ()
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +95,7 @@ def make_stepper(
     Numbers that do not exist are brought to the nearest that does: they come
     from an address that anybody can type.
     """
-    solutions = report.shortest
+    solutions = _as_held(scramble, report)
     way = min(max(way, 0), len(solutions))
     ledgers = [report.ledger, *(_ledger_of(one.text, report.best) for one in solutions)]
     starts = [report.distance_start, *(report.best for _ in solutions)]
@@ -109,6 +111,7 @@ def make_stepper(
             stops=_stops(number, ledger, starts[number], step if number == way else -1),
             nets=" ".join(net_code(faces) for faces in all_nets[number]),
             story=story(scramble, solutions[number - 1]) if number else (),
+            own=bool(number) and _is_own(scramble, report, texts[number]),
         )
         for number, ledger in enumerate(ledgers)
     )
@@ -148,6 +151,23 @@ def make_stepper(
         dotted=solutions[0].text if solutions else "",
         shortest_count=report.shortest_count,
     )
+
+
+def _as_held(scramble: str, report: PlanReport) -> tuple[ShortestSolution, ...]:
+    """The shortest solutions as the member would write them: in the hold of a solved plan."""
+    if not report.solved:
+        return report.shortest
+    return tuple(
+        replace(one, text=as_held(scramble, report.canonical, one.text))
+        if one.colour == report.colour
+        else one
+        for one in report.shortest
+    )
+
+
+def _is_own(scramble: str, report: PlanReport, way: str) -> bool:
+    """Whether a shortest solution is the plan itself."""
+    return report.excess == 0 and is_same_way(scramble, report.canonical, way)
 
 
 def _ledger_of(text: str, best: int) -> tuple[LedgerRow, ...]:

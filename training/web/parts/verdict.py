@@ -50,18 +50,19 @@ def show_verdict(
     step: int = 0,
     whose: str = "",
     others: Sequence[int] = (),
+    claimed: bool = False,
 ) -> VerdictShown:
     """Lay out what a plan is worth; ``way`` and ``step`` say where the cube stands.
 
     ``whose``: the name of the member whose plan it is, for a reader who is somebody else.
     ``others``: other scrambles of the set that an unsolved plan solves, if the
-    reader may know it.
+    reader may know it. ``claimed``: without moves, it was handed in as *already solved*.
     """
     name = _("{name}’s plan").format(name=whose) if whose else _("Your plan")
     lost = first_loss(report.ledger)
     all_lost = lost_moves(scramble, report)
     return VerdictShown(
-        sentence=verdict_sentence(report),
+        sentence=verdict_sentence(report, claimed=claimed),
         rule=eight_rule(report.best, report.moves if report.solved else None),
         colour=report.colour,
         plan=report.canonical,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from solverworker.report import LedgerRow, PlanReport
 from solverworker.words.vocabulary import COLOURS
@@ -14,6 +15,7 @@ from training.rules import Sight
 from training.selectors.plans import PlanView, State
 from training.selectors.set_heads import SetHead
 from training.web.saying.counting import count, listed
+from training.web.saying.ideas import idea_name
 
 Tone = Literal["quiet", "mark", "kept", "loss", ""]
 """How a state is shown, by the tokens of the style sheet; empty for plain ink."""
@@ -75,8 +77,11 @@ def say_best(best: int) -> str:
     return _("best {best}").format(best=best)
 
 
-def verdict_sentence(report: PlanReport) -> str:
-    """The one sentence at the top of a verdict."""
+def verdict_sentence(report: PlanReport, *, claimed: bool = False) -> str:
+    """The one sentence at the top of a verdict.
+
+    ``claimed``: a plan without moves was handed in as *the cross is already solved*.
+    """
     if report.solved:
         moves = count(report.moves, "move")
         if report.excess:
@@ -84,9 +89,35 @@ def verdict_sentence(report: PlanReport) -> str:
         if report.moves == 0:
             return _("Already solved: nothing to turn.")
         return _("Solved in {moves}. No plan needs fewer.").format(moves=moves)
+    if not report.ledger and claimed:
+        return ngettext(
+            "Handed in as already solved, and it is not: {number} move is needed.",
+            "Handed in as already solved, and it is not: {number} moves are needed.",
+            report.best,
+        ).format(number=report.best)
     if not report.ledger:
         return _("No plan. The best is {best}.").format(best=report.best)
     return _("Not solved: {moves} short.").format(moves=count(report.distance_left, "move"))
+
+
+def drawn_to_sentence(code: str, report: PlanReport) -> str:
+    """Whether a plan answered the idea that a cross of a practice was drawn to."""
+    idea = idea_name(code)
+    found = report.techniques
+    if not report.solved or found is None:
+        return _(
+            "This cross was picked for a {idea}. Without a plan that solves it the idea counts as "
+            "missed, and comes back."
+        ).format(idea=idea)
+    if code in found.answered:
+        return _(
+            "This cross was picked for a {idea}, and your plan uses it where it is called for."
+        ).format(idea=idea)
+    if code in found.called:
+        return _(
+            "This cross was picked for a {idea}. Your plan misses it, so the idea comes back."
+        ).format(idea=idea)
+    return _("This cross was picked for a {idea}; your way did not call for it.").format(idea=idea)
 
 
 def unsolved_help(report: PlanReport) -> str:
@@ -119,13 +150,30 @@ def first_loss(ledger: Sequence[LedgerRow]) -> tuple[LedgerRow, str] | None:
     """The first row that lost something, with what happened; None when nothing was lost."""
     for row in ledger:
         if row.loss:
-            if row.loss == 1:
-                return row, _("brought the cross no nearer")
-            if row.moves == 2:
-                said = _("lost {moves}: it counts two and brought too little")
-                return row, said.format(moves=count(row.loss, "move"))
-            return row, _("took the cross one move further away")
+            return row, _what_it_did(row)
     return None
+
+
+def _what_it_did(row: LedgerRow) -> str:
+    """How the cross moved by a token that lost something: nearer, or further away."""
+    nearer = row.moves - row.loss
+    if nearer < 0:
+        said = ngettext(
+            "took the cross {number} move further away",
+            "took the cross {number} moves further away",
+            -nearer,
+        ).format(number=-nearer)
+    elif nearer:
+        said = ngettext(
+            "brought the cross only {number} move nearer",
+            "brought the cross only {number} moves nearer",
+            nearer,
+        ).format(number=nearer)
+    else:
+        said = _("brought the cross no nearer")
+    if row.moves == 1:
+        return said
+    return _("turns two layers, so counts {number}, and {did}").format(number=row.moves, did=said)
 
 
 def colour_sentence(report: PlanReport) -> str:

@@ -15,9 +15,13 @@ from training.web.saying.tongue import TONGUE
 
 @dataclass(frozen=True, slots=True)
 class LostMoveTold:
-    """A lost move: what was lost and called for, the way that is enough, that way's story."""
+    """A lost move: what was lost and called for, the way that is enough, that way's story.
+
+    ``step``: its place among the written ones; ``number``: which move it is, as moves count.
+    """
 
     step: int
+    number: int
     lost: SafeString
     called: SafeString
     instead: SafeString
@@ -53,6 +57,7 @@ def lost_moves(scramble: str, report: PlanReport) -> tuple[LostMoveTold, ...]:
     return tuple(
         LostMoveTold(
             step=loss.token + 1,
+            number=loss.number,
             lost=set_as_moves(loss.lost),
             called=set_as_moves(loss.called),
             instead=set_as_moves(loss.instead),

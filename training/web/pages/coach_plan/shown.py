@@ -53,7 +53,14 @@ def show_plan(
         drawn = draw_net(net(found.scramble))
         said = _("{state}.").format(state=state)
     else:
-        verdict = show_verdict(found.scramble, one.report, way=way, step=step, whose=one.member)
+        verdict = show_verdict(
+            found.scramble,
+            one.report,
+            way=way,
+            step=step,
+            whose=one.member,
+            claimed=not one.no_plan,
+        )
         said = verdict.sentence
     return CoachPlanShown(
         member=one.member,

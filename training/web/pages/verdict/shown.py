@@ -13,7 +13,13 @@ from training.web.parts.of_set import OfSet, of_set
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.parts.verdict import VerdictShown, show_verdict
 from training.web.pictures.net import Net, draw_net
-from training.web.saying.plans import Tone, length_words, plan_text, state_words
+from training.web.saying.plans import (
+    Tone,
+    drawn_to_sentence,
+    length_words,
+    plan_text,
+    state_words,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +43,15 @@ class StateShown:
 
 @dataclass(frozen=True, slots=True)
 class VerdictPage:
-    """What ``pages/verdict/verdict.html`` needs; ``reason`` of a plan that was withdrawn."""
+    """What ``pages/verdict/verdict.html`` needs; ``reason`` of a plan that was withdrawn.
+
+    ``drawn_to``: the idea that the cross was drawn to, answered or missed; empty for others.
+    """
 
     of_set: OfSet
     state: str
     reason: str
+    drawn_to: str
     verdict: VerdictShown
     sheet: ScoreSheet
 
@@ -78,12 +88,14 @@ def show_page(
         of_set=of_set(viewer, view, one, now),
         state=state_words(one.state, view.head, one.plan)[0],
         reason=one.plan.reason,
+        drawn_to=drawn_to_sentence(one.drawn_to, report) if one.drawn_to else "",
         verdict=show_verdict(
             one.text,
             report,
             way=way,
             step=step,
             others=also_solved(report, view.head.colours, others),
+            claimed=not one.plan.no_plan,
         ),
         sheet=score_sheet(one.text),
     )
