@@ -8,7 +8,7 @@ later changes nothing that is out. How rows keep them is in
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any, ClassVar
 
@@ -90,13 +90,26 @@ class PickedProfile:
 
     @classmethod
     def of_practice(
-        cls, techniques: tuple[str, ...], coming_back: tuple[str, ...], fresh: int
+        cls,
+        techniques: tuple[str, ...],
+        coming_back: tuple[str, ...],
+        fresh: int,
+        lengths: tuple[int, int] | None = None,
     ) -> PickedProfile:
         """Crosses that come back, then ``fresh`` ones by turns on the techniques, if any."""
-        drawn_to = tuple(
-            techniques[place % len(techniques)] if techniques else None for place in range(fresh)
-        )
-        return cls(fresh=drawn_to, techniques=techniques, calls=coming_back + drawn_to)
+        begun = cls(fresh=(), lengths=lengths, techniques=techniques, calls=coming_back)
+        return begun.with_more(fresh)
+
+    def with_more(self, count: int) -> PickedProfile:
+        """The profile of a practice that goes on with so many fresh crosses.
+
+        >>> PickedProfile.of_practice(("base_turn", "shared_turn"), (), 1).with_more(2).fresh
+        ('base_turn', 'shared_turn', 'base_turn')
+        """
+        ideas = self.techniques or (None,)
+        there = len(self.fresh)
+        more = tuple(ideas[place % len(ideas)] for place in range(there, there + count))
+        return replace(self, fresh=self.fresh + more, calls=self.calls + more)
 
     def called_by(self, number: int) -> str | None:
         """What a cross of a practice calls for, by its number from 1; None for other sets."""

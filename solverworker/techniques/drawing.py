@@ -3,9 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from solverworker.cube.chance import Stream
-from solverworker.techniques.profiles import LENGTHS, Profile, draw_picked
+from solverworker.techniques.profiles import (
+    LENGTHS,
+    NoCrossMatches,
+    Profile,
+    TooRare,
+    draw_picked,
+)
 
 
 def draw_called(
@@ -15,7 +22,8 @@ def draw_called(
 
     ``technique``: called for at the start (None: any cross); ``lengths``: least
     and greatest best (None: any); ``colours``: allowed; ``seed``: gives the
-    same scramble again. Raises as ``draw_picked`` does.
+    same scramble again. Where no cross is so the nearest that there is is drawn,
+    where too few are, a shorter one.
 
     >>> from solverworker.cube.chance import new_seed
     >>> from solverworker.review import check_plan
@@ -28,4 +36,14 @@ def draw_called(
         lengths=(lengths[0], lengths[1]) if lengths else LENGTHS,
         called=frozenset([technique] if technique else []),
     )
-    return draw_picked(profile, Stream(seed))
+    source = Stream(seed)
+    while True:
+        try:
+            return draw_picked(profile, source)
+        except NoCrossMatches as none:
+            profile = none.nearest
+        except TooRare:
+            least, most = profile.lengths
+            if not most:
+                raise
+            profile = replace(profile, lengths=(max(0, least - 1), most - 1))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
@@ -9,10 +10,15 @@ from django.db import IntegrityError, transaction
 
 from solverworker import review
 from solverworker.cube.chance import Stream
+from solverworker.cube.colours import CENTRE_OF_COLOUR
+from solverworker.cube.holds import HOLDS
+from solverworker.cube.variants import crosses, held
+from solverworker.report import COLOURS
 from solverworker.search.scramble import draw_scramble
 from tests.conftest import NOON, make_membership
 from tests.history import weeks_of_plans
 from training import refusals, visibility
+from training.ladder import Ladder
 from training.models import (
     Drawn,
     Kind,
@@ -21,13 +27,15 @@ from training.models import (
     Scramble,
     ScrambleSet,
     Standing,
+    TechniqueCount,
 )
 from training.selectors import coach as coach_selectors
 from training.selectors import plans as plan_selectors
+from training.selectors import practice as practice_selectors
 from training.selectors import tables
 from training.selectors.practice import practice_of
 from training.services.lesson_sets import make_club_night, make_homework
-from training.services.practice import AFTER_DAYS, another_shape, prepare
+from training.services.practice import AFTER_DAYS, MORE, go_on, prepare
 from training.services.sets import fill_picked
 from training.visibility import Sealed
 
@@ -58,7 +66,28 @@ def test_a_missed_technique_comes_back_after_one_six_and_fifteen_days(given, mem
     a_day(given, member, 7, "D' R'")
     assert note_of(member) == [("base_turn", 2, TODAY + timedelta(days=22))]
     a_day(given, member, 22, "D' R'")
+    assert note_of(member) == [("base_turn", 2, TODAY + timedelta(days=37))]
+    # Answered in 4 of the last 5: it is let go.
+    a_day(given, member, 37, "D' R'")
     assert note_of(member) == []
+
+
+def test_a_technique_is_let_go_at_four_answers_of_the_last_five_and_never_at_a_miss(
+    given, member
+) -> None:
+    for day, answered in enumerate("011011"):
+        assert PracticeDue.objects.filter(membership=member).exists() == (day > 0)
+        a_day(given, member, day, "D' R'" if answered == "1" else WITHOUT_BASE_TURN)
+    # The last five are 1 1 0 1 1.
+    assert note_of(member) == []
+
+
+def test_three_answers_of_the_last_five_are_not_enough(given, member) -> None:
+    for day, answered in enumerate("0110011001"):
+        a_day(given, member, day, "D' R'" if answered == "1" else WITHOUT_BASE_TURN)
+        last = "0110011001"[max(0, day - 4) : day + 1]
+        assert PracticeDue.objects.get().last == last
+    assert PracticeDue.objects.get().code == "base_turn"
 
 
 def test_a_new_miss_goes_back_to_the_start_and_an_early_answer_changes_nothing(
@@ -83,7 +112,7 @@ def test_without_a_solved_plan_what_a_practice_was_drawn_to_comes_back(
 ) -> None:
     PracticeDue.objects.create(membership=member, code="base_turn", due_on=TODAY, step=1)
     made = prepare(membership=member, now=NOON)
-    fill_picked(drawer=drawer, now=NOON)
+    fill_picked(drawer=lambda *_: "R D", now=NOON)
     missed = given.a_plan(member, made, 2, moves)
     assert note_of(member) == [("base_turn", 0, TODAY + timedelta(days=1))]
     assert PracticeDue.objects.get().missed_plan == missed
@@ -103,18 +132,6 @@ def test_with_nothing_due_practice_is_about_what_the_review_names(given, club, m
     assert practice_of(member, NOON).codes == ("base_turn",)
 
 
-@pytest.mark.parametrize("step", [0, 1, 2])
-def test_a_missed_cross_comes_back_in_another_shape_of_the_same_worth(step) -> None:
-    scramble = "F2 B U2 D' U2 L R D L' F' B L U D"
-    shape = another_shape(scramble, step)
-    assert shape != scramble
-    for colour in ("white", "yellow"):
-        was = review.solve(scramble, colours=[colour])[colour]
-        now = review.solve(shape, colours=[colour])[colour]
-        assert (now.best, now.count) == (was.best, was.count)
-        assert set(now.solutions) != set(was.solutions)
-
-
 def drawer(technique, lengths, colours, seed) -> str:
     return draw_scramble(Stream(seed))
 
@@ -132,7 +149,8 @@ def test_practice_brings_the_missed_cross_mirrored_and_a_fresh_one(given, member
         return draw_scramble(Stream(seed))
 
     assert fill_picked(drawer=watching, now=tomorrow) == 1
-    assert asked == [("base_turn", None, ("yellow",))]
+    # Nothing solved in sets as drawn yet: the ladder begins at two moves.
+    assert asked == [("base_turn", (2, 2), ("yellow",))]
     assert fill_picked(drawer=watching, now=tomorrow) == 0
     assert made.scrambles.count() == 2
     assert prepare(membership=member, now=tomorrow + timedelta(hours=2)).pk == made.pk
@@ -141,6 +159,7 @@ def test_practice_brings_the_missed_cross_mirrored_and_a_fresh_one(given, member
 def test_with_nothing_due_practice_is_two_crosses_as_they_come(member) -> None:
     made = prepare(membership=member, now=NOON)
     assert (made.scrambles_wanted, made.drawn_to.fresh) == (2, (None, None))
+    assert made.drawn_to.lengths == (2, 2)
 
 
 def test_practice_is_never_more_than_five_crosses(given, member) -> None:
@@ -183,6 +202,149 @@ def test_an_account_that_waits_for_consent_has_no_practice(club) -> None:
     child = make_membership(club, "Wee", under_18=True, standing=Standing.CONSENT)
     with pytest.raises(refusals.NotAllowed):
         prepare(membership=child, now=NOON)
+
+
+# What comes first, how long, in which shape -------------------------------------
+
+
+def test_what_is_due_comes_by_moves_lost(given, member) -> None:
+    """Not by the alphabet: most was lost to the last of these three."""
+    a_set = given.a_set()
+    for code, lost in (("base_turn", 1.0), ("relative_build", 2.5), ("shared_turn", 6.0)):
+        PracticeDue.objects.create(membership=member, code=code, due_on=TODAY)
+        TechniqueCount.objects.create(
+            membership=member, scramble_set=a_set, code=code, called=3, answered=0, lost=lost
+        )
+    made = prepare(membership=member, now=NOON)
+    assert made.drawn_to.techniques == ("shared_turn", "relative_build")
+    assert [one.code for one in practice_of(member, NOON).due_now] == [
+        "shared_turn",
+        "relative_build",
+        "base_turn",
+    ]
+
+
+def practised(given, member, day: int, results: str) -> None:
+    """A practice of crosses of two moves some days from today: exact ones and others."""
+    at = NOON + timedelta(days=day)
+    made = prepare(membership=member, now=at)
+    made.scrambles.all().delete()
+    for number, exact in enumerate(results, start=1):
+        Scramble.objects.create(scramble_set=made, number=number, text="R D")
+        given.a_plan(member, made, number, "D' R'" if exact == "1" else "U D' R'", at=at)
+
+
+def rung_on(member, day: int) -> tuple[int, int]:
+    return prepare(membership=member, now=NOON + timedelta(days=day)).drawn_to.lengths
+
+
+def test_the_ladder_climbs_with_eight_exact_of_the_last_ten(given, member) -> None:
+    practised(given, member, 0, "11100")
+    practised(given, member, 1, "1111")
+    assert rung_on(member, 2) == (2, 2), "seven of nine"
+    practised(given, member, 3, "1")
+    assert practice_of(member, NOON + timedelta(days=3)).ladder == Ladder(2, 10, 8)
+    assert rung_on(member, 4) == (3, 3)
+    assert practice_of(member, NOON + timedelta(days=4)).ladder == Ladder(3, 0, 0)
+    # Nothing was tried on the new rung: it stays.
+    assert rung_on(member, 5) == (3, 3)
+
+
+def test_seven_exact_of_the_last_ten_are_not_enough(given, member) -> None:
+    practised(given, member, 0, "1110010111")
+    assert rung_on(member, 1) == (2, 2)
+
+
+def test_practice_is_one_beyond_the_reach(given, member, monkeypatch) -> None:
+    found = {}
+
+    def reach_is(reach):
+        real = practice_selectors.member_review
+
+        def review(*args, **named):
+            one = real(*args, **named)
+            steps = (1.0,) * reach + (0.4,) * (8 - reach)
+            account = replace(one.account, reach=replace(one.account.reach, at_least=steps))
+            return replace(one, account=account)
+
+        return review
+
+    for day, reach in enumerate((1, 3, 5, 8)):
+        with monkeypatch.context() as patched:
+            patched.setattr(practice_selectors, "member_review", reach_is(reach))
+            found[reach] = rung_on(member, day)
+    # A beginner's ladder starts at what is seen, not below two moves.
+    assert found == {1: (2, 2), 3: (3, 3), 5: (6, 6), 8: (7, 8)}
+
+
+def test_one_long_exact_plan_is_no_reach_yet(given, member) -> None:
+    """A step with fewer than five plans at risk says nothing: the ladder begins at two."""
+    a_set = given.a_set(
+        opens=NOON - timedelta(days=2),
+        closes=NOON - timedelta(days=1),
+        scrambles=("F2 B U2 D' U2 L R D L' F' B L U D",),
+    )
+    given.a_plan(member, a_set, 1, "F D2 R L B D", at=NOON - timedelta(days=1, hours=12))
+    assert rung_on(member, 0) == (2, 2)
+
+
+def test_a_missed_cross_that_is_too_long_does_not_come_back_itself(given, member) -> None:
+    """A beginner is never alone with a long one: a short one stands for the idea."""
+    long = "F2 B U2 D' U2 L R D L' F' B L U D"
+    a_set = given.a_set(
+        opens=NOON - timedelta(hours=13), closes=NOON + timedelta(hours=11), scrambles=(long,)
+    )
+    given.a_plan(member, a_set, 1, "D2 B' D F L U' F2 B", at=NOON)
+    assert [code for code, _step, _day in note_of(member)] == ["relative_build"]
+    made = prepare(membership=member, now=NOON + timedelta(days=1))
+    assert made.scrambles.count() == 0
+    assert made.drawn_to.fresh == ("relative_build", "relative_build")
+    assert made.drawn_to.lengths == (2, 2)
+
+
+@pytest.mark.parametrize("colour", COLOURS)
+def test_a_missed_cross_comes_back_in_a_new_shape_each_time(given, club, member, colour) -> None:
+    club.colours = [colour]
+    club.save()
+    yellow, centre = CENTRE_OF_COLOUR["yellow"], CENTRE_OF_COLOUR[colour]
+    scramble = held("R D", next(n for n, hold in enumerate(HOLDS) if hold.index(yellow) == centre))
+    had = [scramble]
+    PracticeDue.objects.create(
+        membership=member, code="base_turn", due_on=TODAY, missed_plan=a_miss(given, member, had[0])
+    )
+    for day in range(1, 5):
+        made = prepare(membership=member, now=NOON + timedelta(days=day))
+        shape = made.scrambles.get().text
+        had.append(shape)
+        solved = review.solve(shape, colours=[colour])[colour]
+        assert solved.best == 2
+    assert len({crosses(text, [colour]) for text in had}) == 5
+
+
+def a_miss(given, member, scramble: str):
+    a_set = given.a_set(opens=NOON - timedelta(days=3), scrambles=(scramble,))
+    return given.a_plan(member, a_set, 1, None)
+
+
+def test_practice_goes_on_if_one_wants(given, member) -> None:
+    PracticeDue.objects.create(membership=member, code="base_turn", due_on=TODAY)
+    made = prepare(membership=member, now=NOON)
+    fill_picked(drawer=drawer, now=NOON)
+    go_on(membership=member, now=NOON)
+    made.refresh_from_db()
+    assert made.scrambles_wanted == 2, "these two come first"
+    for more in range(3):
+        for number in (1, 2):
+            given.a_plan(member, made, MORE * more + number, None)
+        assert practice_of(member, NOON).done
+        go_on(membership=member, now=NOON)
+        go_on(membership=member, now=NOON)
+        made.refresh_from_db()
+        assert made.scrambles_wanted == 2 + MORE * (more + 1)
+        assert fill_picked(drawer=drawer, now=NOON) == MORE
+        assert made.drawn_to.called_by(made.scrambles_wanted) == "base_turn"
+        assert not practice_of(member, NOON).done
+    assert made.scrambles.count() == 8
 
 
 # Homework -----------------------------------------------------------------------

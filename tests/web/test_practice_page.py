@@ -10,7 +10,7 @@ from solverworker.cube.chance import Stream
 from solverworker.search.scramble import draw_scramble
 from tests.conftest import NOON
 from tests.web.conftest import ROOT, reader_for, words
-from training.models import PracticeDue, ScrambleSet
+from training.models import PracticeDue, Scramble, ScrambleSet
 from training.services.sets import fill_picked
 
 pytestmark = pytest.mark.django_db
@@ -77,6 +77,37 @@ def test_practice_counts_nothing_and_ends_with_a_word_about_hands(given, member)
     assert "That is enough for today" in said
     assert "Rest your hands" in said
     assert "counts 8" not in said
+
+
+def test_one_may_go_on_after_the_daily_few(given, member) -> None:
+    reader = reader_for(member)
+    reader.post(PAGE, status=302)
+    fill_picked(drawer=drawer, now=NOON)
+    assert "Go on" not in words(reader.get(PAGE)), "these come first"
+    made = ScrambleSet.objects.get()
+    for number in (1, 2):
+        given.a_plan(member, made, number, None)
+    assert "Go on: 2 crosses more" in words(reader.get(PAGE))
+    reader.post(PAGE, {"do": "go_on"}, status=302)
+    said = words(reader.get(PAGE))
+    assert "2 more crosses are being drawn." in said
+    fill_picked(drawer=drawer, now=NOON)
+    assert "Plan scramble 3" in words(reader.get(PAGE))
+
+
+def test_the_page_says_how_long_the_crosses_are_and_what_comes_next(given, member) -> None:
+    reader = reader_for(member)
+    assert "New crosses have" not in words(reader.get(PAGE))
+    reader.post(PAGE, status=302)
+    made = ScrambleSet.objects.get()
+    begun = words(reader.get(PAGE))
+    assert "New crosses have 2 moves, as near as the idea and the colours allow." in begun
+    assert "One move more comes when 8 of your last 10 of these are exact." in begun
+    assert "So far" not in begun
+    for number, plan in ((1, "D' R'"), (2, "U D' R'")):
+        Scramble.objects.create(scramble_set=made, number=number, text="R D")
+        given.a_plan(member, made, number, plan)
+    assert "So far 1 of 2." in words(reader.get(PAGE))
 
 
 def test_having_no_plan_is_read_back_as_what_it_is_in_practice(given, member) -> None:

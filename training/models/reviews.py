@@ -104,7 +104,9 @@ class TechniqueCount(models.Model):
 class PracticeDue(models.Model):
     """A technique that a member missed, and when it is to be practised again.
 
-    ``step``: how many times it was answered since the last miss (0, 1, 2).
+    ``step``: how many times it was answered on its day since the last miss, at
+    most 2: it says when it comes back. ``last``: the latest five positions that
+    called for it, the newest at the end, ``1`` for one that was answered.
     ``missed_plan``: the plan that missed it, whose cross comes back in another shape.
     """
 
@@ -112,6 +114,7 @@ class PracticeDue(models.Model):
     code = models.CharField(max_length=20)
     step = models.PositiveSmallIntegerField(default=0)
     due_on = models.DateField()
+    last = models.CharField(max_length=5, default="0")
     missed_plan = models.ForeignKey(Plan, null=True, on_delete=models.SET_NULL, related_name="+")
 
     class Meta:

@@ -10,11 +10,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from training import clock
+from training.ladder import EXACT, Ladder
+from training.ladder import OF_LAST as LAST_ON_RUNG
 from training.models import Membership
 from training.selectors.practice import DueLine, PracticeView
-from training.services.practice import AFTER_DAYS
+from training.services.practice import AFTER_DAYS, ENOUGH, MORE, OF_LAST
 from training.web.parts.set_cards import SetShown, show_set
-from training.web.saying.counting import listed
+from training.web.saying.counting import count, listed
 from training.web.saying.ideas import IdeaTold, idea_name, ideas_told
 from training.web.saying.times import say_day
 
@@ -32,7 +34,9 @@ class PracticeShown:
     """What ``pages/practice/practice.html`` needs. ``today`` is None until the member begins.
 
     ``being_drawn``: how many crosses are still to come, in words; empty where all are there.
-    ``ideas``: what the ideas named on the page are.
+    ``ideas``: what the ideas named on the page are. ``level``: how long today's crosses are and
+    what the next step needs; empty before they are there. ``go_on``: what the button says that
+    asks for more.
     """
 
     here: str
@@ -43,6 +47,8 @@ class PracticeShown:
     later: tuple[DueShown, ...]
     comes_back: str
     ideas: tuple[IdeaTold, ...]
+    level: str
+    go_on: str
 
 
 def show_practice(viewer: Membership, view: PracticeView, now: datetime) -> PracticeShown:
@@ -57,9 +63,12 @@ def show_practice(viewer: Membership, view: PracticeView, now: datetime) -> Prac
         later=tuple(_due(one, today) for one in view.due_later),
         comes_back=_(
             "An idea that was missed comes back after {days} days; "
-            "a new miss takes it back to the start."
-        ).format(days=listed([str(days) for days in AFTER_DAYS])),
+            "a new miss takes it back to the start. "
+            "It stays away once you answered it {enough} of the last {last} times."
+        ).format(days=listed([str(days) for days in AFTER_DAYS]), enough=ENOUGH, last=OF_LAST),
         ideas=ideas_told([*view.codes, *(one.code for one in view.due_later)]),
+        level=_level(view.ladder) if view.ladder else "",
+        go_on=_("Go on: {crosses} more").format(crosses=count(MORE, "cross")),
     )
 
 
@@ -72,6 +81,28 @@ def _about(view: PracticeView) -> str:
     if view.today is None or view.to_come:
         return _("Nothing is due today: you get two random crosses.")
     return _("Nothing is due today: here are two random crosses.")
+
+
+def _level(ladder: Ladder) -> str:
+    """How long today's new crosses are, and what the next step needs."""
+    said = [
+        _("New crosses have {moves}, as near as the idea and the colours allow.").format(
+            moves=count(ladder.rung, "move")
+        )
+    ]
+    if not ladder.is_top:
+        said.append(
+            _("One move more comes when {exact} of your last {last} of these are exact.").format(
+                exact=EXACT, last=LAST_ON_RUNG
+            )
+        )
+        if ladder.tried:
+            said.append(
+                _("So far {exact} of {tried}.").format(exact=ladder.exact, tried=ladder.tried)
+            )
+    else:
+        said = [_("New crosses have 7 or 8 moves: the longest that there are.")]
+    return " ".join(said)
 
 
 def _being_drawn(view: PracticeView) -> str:
