@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solverworker.cube.holds import layers_of
 from solverworker.cube.notation import parse
-from solverworker.cube.story import story_of
+from solverworker.cube.story import Story, story_of
 from solverworker.report import Handling, Hint, LostMove, PlanReport, ShortestSolution
 from solverworker.tongue import ENGLISH, Tongue, sentence
 from solverworker.words import vocabulary as words
@@ -61,14 +61,15 @@ def _loss(scramble: str, report: PlanReport, lost: LostMove, tongue: Tongue) -> 
     tokens = report.canonical.split()
     before = " ".join(tokens[: lost.token])
     way = lost.way
+    story = story_of(scramble, way.text, way.colour, way.ideas, after=before)
     return Loss(
         token=lost.token,
         number=_place(tokens, lost.token),
         lost=sentence(_what(tokens, lost, tongue)),
-        called=sentence(_called(lost, tongue)) if lost.kind in ("idea", "spare") else "",
+        called=sentence(_called(lost, story, tongue)) if lost.kind in ("idea", "spare") else "",
         instead=tongue.say(words.INSTEAD, way=moves_in(way.text)) if way.text else "",
         way=way.text,
-        story=tell(story_of(scramble, way.text, way.colour, way.ideas, after=before), tongue),
+        story=tell(story, tongue),
     )
 
 
@@ -92,6 +93,8 @@ def _what(tokens: Sequence[str], lost: LostMove, tongue: Tongue) -> str:
 
 
 def _circle(tokens: Sequence[str], span: tuple[int, int], tongue: Tongue) -> str:
+    if span[1] - span[0] == 1:
+        return tongue.gettext(words.IDLE)
     first, last = (_moves(tokens[:count]) for count in span)
     if not first:
         return tongue.say(words.AGAIN_START, later=last)
@@ -118,13 +121,13 @@ def _wasted(tokens: Sequence[str], lost: LostMove, span: tuple[int, int], tongue
     return tongue.say(template, other=moves_in(tokens[other]), other_place=_place(tokens, other))
 
 
-def _called(lost: LostMove, tongue: Tongue) -> str:
+def _called(lost: LostMove, story: Story, tongue: Tongue) -> str:
     if lost.kind == "idea":
         called = [code for code in lost.missing if code in lost.called]
         if called:
             return tongue.say(words.CALLED_FOR, ideas=listed_ideas(called, tongue))
         return tongue.say(words.NEAREST_USES, ideas=listed_ideas(lost.missing, tongue))
-    kinds = zip((words.MORE_BASE, words.MORE_TOP, words.MORE_SIDE), lost.more, strict=True)
+    kinds = zip(words.MORE["side" if story.told else story.held], lost.more, strict=True)
     more = [tongue.count(template, number) for template, number in kinds if number]
     # Told only where it is this loss: the plan may lose more later, and have fewer of a kind.
     if sum(lost.more) != lost.loss:

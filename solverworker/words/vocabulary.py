@@ -147,17 +147,35 @@ ALL_JOINED: Final = _("the turns of that layer could be one move")
 PART_JOINED: Final = _("part of it and part of move {other_place}, {other}, could be one move")
 PART_TAKES_BACK: Final = _("part of it takes back part of move {other_place}, {other}")
 PART_TAKEN_BACK: Final = _("part of move {other_place}, {other}, takes back part of it")
+IDLE: Final = _("it changes nothing of the cross")
 AGAIN_START: Final = _("after move {later} the cross is back where it began")
 AGAIN_AFTER: Final = _("after move {later} the cross is as it was after move {earlier}")
 # … what the position called for …
-CALLED_FOR: Final = _("Every shortest way from there uses {ideas}, and the plan does not")
-NEAREST_USES: Final = _("The shortest way most like the plan uses {ideas}, and the plan does not")
+CALLED_FOR: Final = _(
+    "Every shortest way from there uses {ideas}, and the plan from there does not"
+)
+NEAREST_USES: Final = _(
+    "The shortest way most like the plan uses {ideas}, and the plan from there does not"
+)
 SAME_IDEAS: Final = _("No other idea was needed; from there the plan makes {more} too many")
 SAME_LENGTH: Final = _("No other idea was needed, only a shorter way round")
 AN_IDEA: Final = _("a {name}")
 MORE_BASE: Final = ngettext("one turn of the bottom", "{number} turns of the bottom")
 MORE_TOP: Final = ngettext("one turn of the top", "{number} turns of the top")
+MORE_OWN: Final = ngettext(
+    "one turn of the cross’s own layer", "{number} turns of the cross’s own layer"
+)
+MORE_ACROSS: Final = ngettext(
+    "one turn of the layer across from the cross",
+    "{number} turns of the layer across from the cross",
+)
 MORE_SIDE: Final = ngettext("one turn of a side", "{number} turns of the sides")
+# Which of these are said, by where the cross is held: its own layer, the one across, the sides.
+MORE: Final = {
+    "bottom": [MORE_BASE, MORE_TOP, MORE_SIDE],
+    "top": [MORE_TOP, MORE_BASE, MORE_SIDE],
+    "side": [MORE_OWN, MORE_ACROSS, MORE_SIDE],
+}
 # … and what to do instead.
 INSTEAD: Final = _("From there {way} is enough.")
 

@@ -99,7 +99,10 @@ def test_words_name_it() -> None:
     assert words.name_of(CODE) == NAME
     report = check_plan(SCRAMBLE, WITHOUT, colours=["yellow"])
     (lost,) = words.losses(SCRAMBLE, report)
-    assert lost.called == f"Every shortest way from there uses a {NAME}, and the plan does not."
+    assert (
+        lost.called
+        == f"Every shortest way from there uses a {NAME}, and the plan from there does not."
+    )
     told = " ".join(words.story_in_words(SCRAMBLE, report.shortest[0]))
     assert told.count("That is a roof turn: the top goes round.") == 1
 

@@ -207,7 +207,7 @@ def test_what_was_lost_and_called_for_reads_as_it_should():
     first = words.losses(case["scramble"], report)[0]
     assert (first.lost, first.called, first.instead) == (
         "Move 1, `D2`, loses one move.",
-        "Every shortest way from there uses a relative build, and the plan does not.",
+        "Every shortest way from there uses a relative build, and the plan from there does not.",
         "From there `F D2 R L B D` is enough.",
     )
     spare = words.losses(

@@ -139,6 +139,32 @@ def stands(line, cube, colour, at):
         assert ("up to" in line) <= (at == "U"), line
 
 
+FACES_ALONE = st.lists(
+    st.sampled_from([f + s for f in "URFDLB" for s in ("", "'", "2")]), max_size=8
+)
+
+
+@given(SCRAMBLES, FACES_ALONE, HELD, st.sampled_from(COLOURS))
+@settings(max_examples=300)
+def test_the_layer_of_which_turns_are_too_many_is_turned_in_the_plan(scramble, moves, held, colour):
+    report = solved_plan(scramble, f"{held} {' '.join(moves)}", [colour])
+    start = centres(cube_after(f"{scramble} {held}"))
+    cross = next(side for side, seen in start.items() if seen == colour)
+    tokens = report.canonical.split()
+    for lost, said in zip(report.lost, words.losses(scramble, report), strict=True):
+        turned = {token[0] for token in tokens[lost.token :]}
+        if "too many" not in said.called:
+            continue
+        if "the bottom" in said.called or "the top" in said.called:
+            assert cross in "UD"
+        assert ("the bottom" in said.called) <= ("D" in turned), said.called
+        assert ("the top" in said.called) <= ("U" in turned), said.called
+        assert ("own layer" in said.called) <= (cross in turned and cross not in "UD")
+        assert ("across from" in said.called) <= (
+            "DURLBF"["UDLRFB".index(cross)] in turned and cross not in "UD"
+        )
+
+
 @given(SCRAMBLES, st.sampled_from(COLOURS))
 @settings(max_examples=30)
 def test_a_way_that_begins_with_a_rotation_says_how_the_cube_is_held(scramble, colour):

@@ -37,7 +37,10 @@ def test_the_first_lost_move_says_what_the_position_called_for(member, given) ->
     said = page(member, given, "D2 B' D F L U' F2 B")
     assert "What the position called for" in said
     assert "Move 1, D2 , loses one move." in said or "Move 1, D2, loses one move." in said
-    assert "Every shortest way from there uses a relative build, and the plan does not." in said
+    assert (
+        "Every shortest way from there uses a relative build, and the plan from there does not."
+        in said
+    )
     assert "F D2 R L B D" in said
     assert "The red edge is at the bottom already, under blue." in said
     assert "One more move that lost something" in said
@@ -122,7 +125,10 @@ def test_moves_are_set_as_moves_and_the_rest_is_escaped() -> None:
 
 def test_the_worked_cross_of_the_first_page_is_told_in_words(client) -> None:
     said = words(client.get("/").content.decode())
-    assert "Every shortest way from there uses a relative build, and the plan does not." in said
+    assert (
+        "Every shortest way from there uses a relative build, and the plan from there does not."
+        in said
+    )
     assert "all four edges come home together" in said
 
 
