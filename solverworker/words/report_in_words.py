@@ -11,7 +11,7 @@ from solverworker.cube.story import Story, story_of
 from solverworker.report import Handling, Hint, LostMove, PlanReport, ShortestSolution
 from solverworker.tongue import ENGLISH, Tongue, sentence
 from solverworker.words import vocabulary as words
-from solverworker.words.telling import moves_in, tell
+from solverworker.words.telling import SENTENCE, moves_in, tell, words_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +132,8 @@ def _called(lost: LostMove, story: Story, tongue: Tongue) -> str:
     # Told only where it is this loss: the plan may lose more later, and have fewer of a kind.
     if sum(lost.more) != lost.loss:
         return tongue.gettext(words.SAME_LENGTH)
-    return tongue.say(words.SAME_IDEAS, more=tongue.listed(more, words.AND))
+    said = tongue.say(words.SAME_IDEAS, more=tongue.listed(more, words.AND))
+    return said if words_in(said) <= SENTENCE else tongue.gettext(words.SAME_LENGTH)
 
 
 def _place(tokens: Sequence[str], token: int) -> int:
@@ -164,8 +165,9 @@ def edges_that_fit(report: PlanReport, tongue: Tongue = ENGLISH) -> str:
     """Say how many edges beside those at home fit together; nothing when none do."""
     if report.solved or not report.edges_relative:
         return ""
-    template = words.RELATIVE_BESIDE if report.edges_home else words.RELATIVE_ALONE
-    return sentence(tongue.say(template, number=tongue.number(report.edges_relative)))
+    templates = words.RELATIVE_BESIDE if report.edges_home else words.RELATIVE_ALONE
+    at = report.handling.ends_on if report.handling else "bottom"
+    return sentence(tongue.say(templates[at], number=tongue.number(report.edges_relative)))
 
 
 def hint_in_words(hint: Hint, tongue: Tongue = ENGLISH) -> str:

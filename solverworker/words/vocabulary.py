@@ -162,12 +162,9 @@ SAME_LENGTH: Final = _("No other idea was needed, only a shorter way round")
 AN_IDEA: Final = _("a {name}")
 MORE_BASE: Final = ngettext("one turn of the bottom", "{number} turns of the bottom")
 MORE_TOP: Final = ngettext("one turn of the top", "{number} turns of the top")
-MORE_OWN: Final = ngettext(
-    "one turn of the cross’s own layer", "{number} turns of the cross’s own layer"
-)
+MORE_OWN: Final = ngettext("one turn of the cross’s layer", "{number} turns of the cross’s layer")
 MORE_ACROSS: Final = ngettext(
-    "one turn of the layer across from the cross",
-    "{number} turns of the layer across from the cross",
+    "one turn across from the cross", "{number} turns across from the cross"
 )
 MORE_SIDE: Final = ngettext("one turn of a side", "{number} turns of the sides")
 # Which of these are said, by where the cross is held: its own layer, the one across, the sides.
@@ -187,8 +184,17 @@ HOME_COUNT: Final = ngettext(
     "{number} of the four {colour} edges are home",
 )
 NONE_HOME: Final = _("None of the four {colour} edges is home")
-RELATIVE_BESIDE: Final = _("{number} more fit together at the bottom, away from their centres")
-RELATIVE_ALONE: Final = _("{number} of them fit together at the bottom, away from their centres")
+# By where the cross colour's centre is held at the end of the plan.
+RELATIVE_BESIDE: Final = {
+    "bottom": _("{number} more fit together at the bottom, away from their centres"),
+    "top": _("{number} more fit together on top, away from their centres"),
+    "side": _("{number} more fit together at the side, away from their centres"),
+}
+RELATIVE_ALONE: Final = {
+    "bottom": _("{number} of them fit together at the bottom, away from their centres"),
+    "top": _("{number} of them fit together on top, away from their centres"),
+    "side": _("{number} of them fit together at the side, away from their centres"),
+}
 HINT_CHANGE: Final = _("With {instead} in place of {was} as move {place} it would be solved")
 HINT_SWAP: Final = _("With moves {place} and {other_place} swapped it would be solved")
 HINT_DROP: Final = _("Without move {place}, {was}, it would be solved")

@@ -139,6 +139,16 @@ def stands(line, cube, colour, at):
         assert ("up to" in line) <= (at == "U"), line
 
 
+@pytest.mark.parametrize(
+    ("held", "where"), [("", "at the bottom"), ("x2", "on top"), ("z", "at the side")]
+)
+def test_edges_that_fit_lie_where_the_cross_is_held_at_the_end(held, where):
+    report = check_plan("R D", f"D R' {held}", colours=["yellow"])
+    assert words.edges_that_fit(report) == (
+        f"Two more fit together {where}, away from their centres."
+    )
+
+
 FACES_ALONE = st.lists(
     st.sampled_from([f + s for f in "URFDLB" for s in ("", "'", "2")]), max_size=8
 )
@@ -159,7 +169,7 @@ def test_the_layer_of_which_turns_are_too_many_is_turned_in_the_plan(scramble, m
             assert cross in "UD"
         assert ("the bottom" in said.called) <= ("D" in turned), said.called
         assert ("the top" in said.called) <= ("U" in turned), said.called
-        assert ("own layer" in said.called) <= (cross in turned and cross not in "UD")
+        assert ("cross’s layer" in said.called) <= (cross in turned and cross not in "UD")
         assert ("across from" in said.called) <= (
             "DURLBF"["UDLRFB".index(cross)] in turned and cross not in "UD"
         )
@@ -250,7 +260,7 @@ def test_the_numbers_of_a_lost_moves_sentences_are_its_loss(scramble, plan):
         loses = re.findall(r"\bloses (\w+) moves?\b", said.lost)
         assert [NUMBER[number] for number in loses] == [row.loss]
         many = re.findall(
-            r"\b(one|two|three|four|five|six|seven|eight|nine) turns? of", said.called
+            r"\b(one|two|three|four|five|six|seven|eight|nine) turns? (?:of|across)", said.called
         )
         if "too many" in said.called:
             assert sum(NUMBER[number] for number in many) == row.loss, said.called

@@ -25,7 +25,7 @@ def drawer(technique, lengths, colours, seed) -> str:
 def test_nothing_is_drawn_until_the_button_is_pressed(member) -> None:
     page = reader_for(member).get(PAGE)
     assert "Begin today’s practice" in words(page)
-    assert "Nothing is due today: you get two random crosses." in words(page)
+    assert "Nothing is due today: you get two crosses at your own level." in words(page)
     assert not ScrambleSet.objects.exists()
 
 
@@ -33,12 +33,12 @@ def test_the_button_begins_it_and_the_page_says_what_is_still_being_drawn(member
     reader = reader_for(member)
     reader.post(PAGE, status=302)
     begun = words(reader.get(PAGE))
-    assert "Nothing is due today: you get two random crosses." in begun
+    assert "Nothing is due today: you get two crosses at your own level." in begun
     assert "2 crosses are being drawn." in begun
     fill_picked(drawer=drawer, now=NOON)
     page = reader.get(PAGE)
     assert "Plan scramble 1" in words(page)
-    assert "Nothing is due today: here are two random crosses." in words(page)
+    assert "Nothing is due today: here are crosses at your own level." in words(page)
     assert "being drawn" not in words(page)
 
 

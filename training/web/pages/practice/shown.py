@@ -79,8 +79,8 @@ def _about(view: PracticeView) -> str:
             ideas=listed([idea_name(code) for code in view.codes])
         )
     if view.today is None or view.to_come:
-        return _("Nothing is due today: you get two random crosses.")
-    return _("Nothing is due today: here are two random crosses.")
+        return _("Nothing is due today: you get two crosses at your own level.")
+    return _("Nothing is due today: here are crosses at your own level.")
 
 
 def _level(ladder: Ladder) -> str:
