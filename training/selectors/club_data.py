@@ -110,11 +110,15 @@ class KeptCount:
 
 @dataclass(frozen=True, slots=True)
 class KeptDue:
-    """An idea that comes back in practice, and when."""
+    """An idea that comes back in practice, and when.
+
+    ``last``: the latest positions that called for it, ``1`` for one that was answered.
+    """
 
     code: str
     step: int
     due_on: date
+    last: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +196,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             for one in counts.order_by("scramble_set__day", "pk")
         ),
         practice_due=tuple(
-            KeptDue(one.code, one.step, one.due_on)
+            KeptDue(one.code, one.step, one.due_on, one.last)
             for one in PracticeDue.objects.filter(membership=membership)
         ),
         practice_sets=tuple(membership.own_sets.order_by("day").values_list("day", flat=True)),
