@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ("training", "0018_accounts_of_plans"),
+        ("training", "0019_points_in_summaries"),
     ]
 
     operations = [
