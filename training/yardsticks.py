@@ -151,17 +151,16 @@ def readings(tallies: Sequence[Tally], target: float) -> list[Reading]:
     different = list(dict.fromkeys(tallies))
     spread = Spread(tuple(tallies))
     answered, called = sum(one.answered for one in tallies), sum(one.called for one in tallies)
-    others = [
-        (answered - one.answered) / (called - one.called) if called > one.called else 0.0
-        for one in different
-    ]
+    others = [Tally(answered - one.answered, called - one.called) for one in different]
+    rates = [one.answered / one.called if one.called else 0.0 for one in others]
     known = {
-        tally: _reading(tally, below_target, below_strong, below_group, called - tally.called)
-        for tally, below_target, below_strong, below_group in zip(
+        tally: _reading(tally, below_target, below_strong, below_group, the_others)
+        for tally, the_others, below_target, below_strong, below_group in zip(
             different,
+            others,
             spread.below(different, target),
             spread.below(different, min(target + ABOVE_TARGET, MOST_STRONG)),
-            spread.below(different, others),
+            spread.below(different, rates),
             strict=True,
         )
     }
@@ -169,16 +168,18 @@ def readings(tallies: Sequence[Tally], target: float) -> list[Reading]:
 
 
 def _reading(
-    tally: Tally, below_target: float, below_strong: float, below_group: float, others: int
+    tally: Tally, below_target: float, below_strong: float, below_group: float, others: Tally
 ) -> Reading:
-    """``others``: how often the idea was called for in the plans of all others."""
+    """``others``: of all others together."""
     enough = tally.called >= LEAST_CALLED
     flag = Flag.UNKNOWN
     if enough and below_target >= FLAG_AT:
         flag = Flag.NEEDS_WORK
     elif enough and below_strong <= 1 - FLAG_AT:
         flag = Flag.STRONG
-    more = enough and others >= LEAST_CALLED and below_group >= GROUP_AT
+    more = enough and others.called >= LEAST_CALLED and below_group >= GROUP_AT
+    # Where all others always answer, every rate is below theirs, even one that is as high.
+    more = more and tally.answered * others.called < others.answered * tally.called
     return Reading(tally, below_target, flag, more)
 
 

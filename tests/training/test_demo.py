@@ -14,8 +14,11 @@ from solverworker.cube.cross import SOLVED, after, unrank
 from solverworker.search.cross import distance, shortest_solutions
 from solverworker.techniques import used
 from tests.conftest import NOON
+from training import visibility
 from training.management.demo import build, cast, habits
 from training.models import Club, Membership, Plan, ScrambleSet, Standing, Verdict
+from training.selectors.accounts import accounts_of
+from training.selectors.tables import all_time_table
 
 SOME = [unrank(n) for n in random.Random(11).sample(range(190_080), 40)]
 
@@ -123,3 +126,23 @@ def test_its_log_tells_of_what_was_done_through_the_services(demo) -> None:
     told = set(demo.deeds.values_list("what", flat=True))
     assert told == {"role", "consent_noted", "card", "exported"}
     assert set(demo.deeds.values_list("by__display_name", flat=True)) == {"Mara", "Iver"}
+
+
+def test_accounts_add_up_to_the_table_of_all_time(demo) -> None:
+    """Each point that the table charged stands in one heading, and none besides."""
+    viewer = Membership.objects.select_related("club").get(club=demo, role="owner")
+    competing = list(visibility.reviewed_members(viewer).select_related("club"))
+    sets = visibility.reviewed_sets(viewer, NOON - timedelta(days=400), NOON)
+    found = accounts_of(competing, sets)
+    table = all_time_table(viewer, NOON)
+    charged = {
+        row.membership_id: (row.score.points, row.score.crosses, row.score.solved)
+        for row in table.rows
+    }
+    assert len(charged) >= 12
+    assert {
+        member: (one.total, one.plans, one.solved) for member, one in found.items() if one.plans
+    } == charged
+    assert {code for one in found.values() for code in one.points} >= {
+        *("unsolved", "no_plan", "not_handed_in", "relative_build", "undone_moves")
+    }

@@ -19,7 +19,6 @@ from training.improving import (
     improved,
 )
 from training.models import Membership, Scramble, ScrambleSet, SetSummary
-from training.rules import CAP
 from training.selectors.idea_looks import NOTHING, tallies
 
 
@@ -86,7 +85,7 @@ def _against_the_others(
     """By membership, points a plan less the others', one number a set.
 
     Of those who planned every scramble of a set, so that they planned the same
-    ones. Points are moves lost and the cap for a plan that is not solved.
+    ones. Points as the tables count them.
     """
     scrambles = dict(
         Scramble.objects.filter(scramble_set__in=sets)
@@ -96,16 +95,16 @@ def _against_the_others(
     )
     by_set: dict[int, list[tuple[int, float]]] = defaultdict(list)
     rows = SetSummary.objects.filter(scramble_set__in=sets).values_list(
-        "scramble_set_id", "membership_id", "plans", "solved", "lost"
+        "scramble_set_id", "membership_id", "plans", "points"
     )
-    for set_id, member, plans, solved, lost in rows:
+    for set_id, member, plans, points in rows:
         if member in people and plans == scrambles[set_id]:
-            by_set[set_id].append((member, (lost + CAP * (plans - solved)) / plans))
+            by_set[set_id].append((member, points / plans))
     found: dict[int, list[float]] = defaultdict(list)
     for planned in by_set.values():
         if len(planned) < 2:
             continue
-        total = sum(points for _, points in planned)
-        for member, points in planned:
-            found[member].append(points - (total - points) / (len(planned) - 1))
+        total = sum(mean for _, mean in planned)
+        for member, mean in planned:
+            found[member].append(mean - (total - mean) / (len(planned) - 1))
     return found

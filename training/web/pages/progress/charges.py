@@ -68,7 +68,8 @@ def _says(code: str, found: MemberReview, line: TechniqueLine | None, *, own: bo
             _("{name}: {plans}").format(name=name_of(kind), plans=count(plans, "plan"))
             for kind, plans in sorted(found.account.unsolved.items(), key=lambda one: -one[1])
         )
-    return str(heading(code).to_do) if own else ""
+    # What comes first has been told already.
+    return str(heading(code).to_do) if own and code != found.first else ""
 
 
 def _joined(said: tuple[str, str]) -> str:

@@ -81,8 +81,10 @@ class ProgressShown:
     first: FirstThing | None
     practise: bool
     style: str
+    hold: str
     work_on: tuple[IdeaToWorkOn, ...]
     again_idea: str
+    again_cost: str
     again: tuple[ExampleShown, ...]
     has_plans: bool
     reach: ReachShown
@@ -108,18 +110,12 @@ def show_progress(
         code: tuple(_example(one, viewer, own, today) for one in shown)
         for code, shown in found.examples.items()
     }
-    again = "" if found.to_work_on else _dearest(found.lines)
+    again = "" if found.to_work_on or found.first else _dearest(found)
     whose = _("{name}’s progress").format(name=found.membership.display_name)
     return ProgressShown(
         own=own,
         title=_("My progress") if own else whose,
-        about=_(
-            "Random sets that closed in the last {weeks}: {solved} of {crosses} solved."
-        ).format(
-            weeks=count(WEEKS, "week"),
-            solved=found.account.solved,
-            crosses=count(found.account.plans, "cross"),
-        ),
+        about=_about(found),
         headline=_headline(found, own=own),
         lede=_lede(found),
         first=_first(
@@ -127,12 +123,14 @@ def show_progress(
         ),
         practise=own and found.first not in (Missing.NOT_HANDED_IN, Missing.WITHDRAWN),
         style=_style(found, own=own),
+        hold=_hold(found),
         work_on=tuple(
             _work_on(one, examples.get(one.code, ()), own)
             for one in found.to_work_on
             if one.code != found.first
         ),
         again_idea=idea_name(again) if again else "",
+        again_cost=points_words(found.account.of_heading(again)) if again else "",
         again=examples.get(again, ()),
         has_plans=found.account.plans > 0,
         reach=show_reach(found.account, found.group, own=own),
@@ -148,6 +146,19 @@ def show_progress(
         better=show_better(better, found.membership.pk, today),
         weeks=show_weeks(found.weeks, today),
         trend=trend_words(found.trend, [one.against_others for one in found.weeks]),
+    )
+
+
+def _about(found: MemberReview) -> str:
+    weeks = count(WEEKS, "week")
+    if not found.account.plans:
+        return _("Random sets that closed in the last {weeks}: none counts yet.").format(
+            weeks=weeks
+        )
+    return _("Random sets that closed in the last {weeks}: {solved} of {crosses} solved.").format(
+        weeks=weeks,
+        solved=found.account.solved,
+        crosses=count(found.account.plans, "cross"),
     )
 
 
@@ -173,10 +184,7 @@ def _lede(found: MemberReview) -> str:
         return _("Once a set with plans has closed, this page tells what they show.")
     if not account.total:
         return _("Nothing was lost in {plans}.").format(plans=count(account.solved, "solved plan"))
-    return _(
-        "What was lost goes to several things, none of them large enough to name, "
-        "or there are too few plans to tell."
-    )
+    return _("No single thing costs enough to be named first, or there are too few plans to tell.")
 
 
 def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -> FirstThing | None:
@@ -223,6 +231,13 @@ def _style(found: MemberReview, *, own: bool) -> str:
     )
 
 
+def _hold(found: MemberReview) -> str:
+    """What "the bottom" is, for somebody who seldom ends with the cross there."""
+    if 2 * found.ends_on_bottom >= found.solved:
+        return ""
+    return _("On this page “the bottom” is the side of the cross, wherever it is held.")
+
+
 def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool) -> IdeaToWorkOn:
     rate = show_rate(line.tally, line.interval)
     return IdeaToWorkOn(
@@ -247,10 +262,12 @@ def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool)
     )
 
 
-def _dearest(lines: Sequence[TechniqueLine]) -> str:
-    """The technique with most moves lost; empty where nothing was lost to any."""
-    dearest = max(lines, key=lambda one: one.lost)
-    return dearest.code if dearest.lost else ""
+def _dearest(found: MemberReview) -> str:
+    """The technique that cost most of all headings; empty where another cost as much."""
+    points = found.account.points
+    dearest = max(points, key=lambda one: points[one], default="")
+    alone = sum(cost == points[dearest] for cost in points.values()) == 1 if points else False
+    return dearest if alone and dearest in TECHNIQUES else ""
 
 
 def _habits(found: MemberReview) -> tuple[str, ...]:
