@@ -266,13 +266,18 @@ class TestHomework:
         assert "1 of 1" not in said
 
 
-def test_lessons_are_for_coaches_and_for_techniques(
+def test_lessons_are_for_coaches_and_of_what_can_be_taught(
     member: Membership, coach: Membership, outsider: Membership
 ) -> None:
     reader_for(member).get(PAGE, status=403)
     reader_for(member).post(PAGE, GOOD, status=403)
     reader_for(outsider).post(PAGE, GOOD, status=404)
-    reader_for(coach).get(f"{ROOT}/coach/lessons/undone_moves/", status=404)
+    reader_for(member).get(f"{ROOT}/coach/lessons/undone_moves/", status=403)
+    reader_for(outsider).get(f"{ROOT}/coach/lessons/undone_moves/", status=404)
+    for code in ("spare_base_moves", "no_plan", "unsolved", "juggling"):
+        reader_for(coach).get(f"{ROOT}/coach/lessons/{code}/", status=404)
+    # There is nothing to draw for a habit.
+    reader_for(coach).post(f"{ROOT}/coach/lessons/undone_moves/", GOOD, status=405)
     assert not ScrambleSet.objects.exists()
 
 
