@@ -209,6 +209,7 @@ class _Telling:
         if end.in_base:
             return self._goes_in(beat, moved, edge, centre)
         if end.layer == "middle" and self.brief > 1:
+            ready = words.NOT_READY if self.brief > 2 else ready
             return self._say(words.TO_MIDDLE_BRIEF, edge=edge, ready=ready)
         if end.layer == "middle":
             one, other = (self._colour(each) for each in end.centres)

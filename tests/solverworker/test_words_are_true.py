@@ -238,6 +238,15 @@ def without_rotation(scramble, way):
     return story_of(scramble, rest.translate(flip), way.colour, way.ideas, after=f"{rotations} z2")
 
 
+def test_a_turn_that_moves_all_four_edges_is_told_in_few_words():
+    """The longest text among 470,000 turns of shortest ways."""
+    scramble = "L2 R2 F2 U R2 U2 B2 R2 F2 U B F R' U2 B L2 F2 R2 U2"
+    ways_told = check_plan(scramble, "U L2 F' L' B D' F'", colours=["yellow"]).shortest
+    lines = [line for way in ways_told for line in words.story_in_words(scramble, way)]
+    assert any(line.count(" edge") == 4 for line in lines)
+    assert max(words_in(line) for line in lines) <= 45
+
+
 @given(SCRAMBLES, PLANS)
 @settings(max_examples=100)
 def test_no_sentence_about_a_lost_move_has_too_many_words(scramble, plan):
