@@ -9,10 +9,10 @@ between .02 and .98, p(M) as M^(-1/2) per log M, which is p(a, b) as
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -32,6 +32,9 @@ LEANS_AT = 0.7
 
 _RATES = np.linspace(0.02, 0.98, 49)
 _WEIGHTS = np.geomspace(2, 400, 40)
+KEPT = 64
+"""So many groups' readings are kept: a look stays the same for a week, its page is read often."""
+
 _NEGLIGIBLE = 1e-6
 """Grid points of less than this share of the whole are left out."""
 
@@ -113,8 +116,13 @@ def group_below(tallies: Sequence[Tally], target: float) -> bool:
     >>> group_below([Tally(2, 10)] * 5, .7), group_below([Tally(7, 10)] * 5, .7)
     (True, False)
     """
+    return _group_below(_sorted(tallies), target)
+
+
+@lru_cache(maxsize=KEPT)
+def _group_below(tallies: tuple[Tally, ...], target: float) -> bool:
     called = sum(one.called for one in tallies)
-    return called >= LEAST_CALLED and Spread(tuple(tallies)).centre_below(target) >= FLAG_AT
+    return called >= LEAST_CALLED and Spread(tallies).centre_below(target) >= FLAG_AT
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,14 +154,25 @@ def readings(tallies: Sequence[Tally], target: float) -> list[Reading]:
     >>> [one.flag.value for one in readings([Tally(2, 20), Tally(19, 20), Tally(3, 4)], .7)]
     ['likely_needs_work', 'not_enough_evidence_yet', 'not_enough_evidence_yet']
     """
+    known = _readings(_sorted(tallies), target)
+    return [known[tally] for tally in tallies]
+
+
+def _sorted(tallies: Sequence[Tally]) -> tuple[Tally, ...]:
+    """The same for the same group, in whatever order its members come."""
+    return tuple(sorted(tallies, key=lambda one: (one.called, one.answered)))
+
+
+@lru_cache(maxsize=KEPT)
+def _readings(tallies: tuple[Tally, ...], target: float) -> Mapping[Tally, Reading]:
     if not tallies:
-        return []
+        return {}
     different = list(dict.fromkeys(tallies))
-    spread = Spread(tuple(tallies))
+    spread = Spread(tallies)
     answered, called = sum(one.answered for one in tallies), sum(one.called for one in tallies)
     others = [Tally(answered - one.answered, called - one.called) for one in different]
     rates = [one.answered / one.called if one.called else 0.0 for one in others]
-    known = {
+    return {
         tally: _reading(tally, below_target, below_strong, below_group, the_others)
         for tally, the_others, below_target, below_strong, below_group in zip(
             different,
@@ -164,7 +183,6 @@ def readings(tallies: Sequence[Tally], target: float) -> list[Reading]:
             strict=True,
         )
     }
-    return [known[tally] for tally in tallies]
 
 
 def _reading(

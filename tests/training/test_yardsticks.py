@@ -11,6 +11,7 @@ import pytest
 from scipy import stats
 from scipy.integrate import quad
 
+from training import yardsticks
 from training.statistics import Tally
 from training.yardsticks import Flag, Lean, Spread, readings, standing
 
@@ -112,3 +113,19 @@ def test_equal_tallies_are_read_alike_and_in_order():
 def test_a_flag_comes_at_the_first_look_and_goes_after_two(looks, stands):
     before, last = looks
     assert standing(last, before) is stands
+
+
+def test_the_same_group_is_read_once_in_whatever_order() -> None:
+    """A look stays the same for a week: its page is not reckoned anew each time it is opened."""
+    tallies = [Tally(3, 11), Tally(9, 12), Tally(3, 11), Tally(0, 4)]
+    before = yardsticks._readings.cache_info().misses
+    found = yardsticks.readings(tallies, 0.61)
+    assert yardsticks.readings(tallies[::-1], 0.61) == found[::-1]
+    assert yardsticks._readings.cache_info().misses == before + 1
+    assert [one.tally for one in found] == tallies
+
+
+def test_where_all_always_answer_no_group_does_more_often() -> None:
+    """Every rate lies below 1, even that of somebody who always answered too."""
+    for one in yardsticks.readings([Tally(5, 5), Tally(20, 20), Tally(30, 30)], 0.7):
+        assert not one.group_more_often
