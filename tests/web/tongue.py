@@ -83,7 +83,9 @@ class _Words(HTMLParser):
             self.found.append(" ".join(data.split()))
 
 
-_ADDRESS = re.compile(r"https?://\S+")
+_ADDRESS = re.compile(r"https?://\S+|\b(?=[a-f]*\d)[0-9a-f]{12}\b")
+"""Of a page, or of a commit: neither is a word, whatever letters it has."""
+
 _ZONES = {name.replace("_", " ") for name in available_timezones()}
 _WORD = re.compile(r"[^\W\d_]*[a-zà-öø-ÿ]{2,}[^\W\d_]*")
 
