@@ -208,4 +208,3 @@ KINDS: dict[str, Kind] = {
     "equals above target": Kind((None,), sometimes_without),
     "no weakness": Kind((None,)),
 }
-
