@@ -15,6 +15,7 @@ from solverworker.report import Handling
 
 _TOP = FACES.index("U")
 _BOTTOM = FACES.index("D")
+_BACK = ("B", "Bw")
 
 
 def handling(tokens: Sequence[Token], end_hold: int, centre: int) -> Handling:
@@ -28,12 +29,20 @@ def handling(tokens: Sequence[Token], end_hold: int, centre: int) -> Handling:
     Handling(ends_on='top', rotations=2, rotations_after_first_move=1, back_turns=1, half_turns=1)
     """
     place = HOLDS[end_hold].index(centre)
-    first = next((at for at, token in enumerate(tokens) if token.moves), len(tokens))
-    rotations = [at for at, token in enumerate(tokens) if token.kind == "rotation"]
+    moved = False
+    rotations = late = back_turns = half_turns = 0
+    for token in tokens:
+        if token.kind == "rotation":
+            rotations += 1
+            late += moved
+            continue
+        moved = True
+        back_turns += token.family in _BACK
+        half_turns += token.quarters == 2
     return Handling(
         ends_on="bottom" if place == _BOTTOM else "top" if place == _TOP else "side",
-        rotations=len(rotations),
-        rotations_after_first_move=sum(at > first for at in rotations),
-        back_turns=sum(token.family in ("B", "Bw") for token in tokens),
-        half_turns=sum(token.moves > 0 and token.quarters == 2 for token in tokens),
+        rotations=rotations,
+        rotations_after_first_move=late,
+        back_turns=back_turns,
+        half_turns=half_turns,
     )

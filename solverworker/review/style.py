@@ -23,13 +23,13 @@ def tail_of(turns: Sequence[int], distances: Sequence[int]) -> int | None:
     >>> tail_of([0, 9, 3], [2, 3, 2, 1])  # U D is one moment and lost two, R none
     2
     """
-    moments: list[int] = []
-    for done, turn in enumerate(turns, start=1):
-        if moments and turns[done - 2] // 3 % 3 == turn // 3 % 3:
-            moments.pop()
-        moments.append(done)
-    starts = [0, *moments]
-    for begin, end in zip(starts[-2::-1], starts[:0:-1], strict=True):
+    begin = len(turns)
+    if begin + distances[begin] == distances[0]:
+        return None
+    while begin:
+        end, axis = begin, turns[begin - 1] // 3 % 3
+        while begin and turns[begin - 1] // 3 % 3 == axis:
+            begin -= 1
         if end - begin + distances[end] - distances[begin]:
             return distances[end]
     return None

@@ -45,15 +45,15 @@ def mask_of_codes(codes: Iterable[str]) -> int:
     >>> mask_of_codes(["relative_build", "shared_turn"])
     5
     """
-    order = list(TECHNIQUES)
     mask = 0
     for code in codes:
-        if code not in TECHNIQUES:
-            raise ValueError(f"`{code[:24]}` is no technique. There are {', '.join(order)}.")
-        mask |= 1 << order.index(code)
+        if code not in _BIT_OF_CODE:
+            raise ValueError(f"`{code[:24]}` is no technique. There are {', '.join(TECHNIQUES)}.")
+        mask |= _BIT_OF_CODE[code]
     return mask
 
 
+_BIT_OF_CODE = {code: 1 << place for place, code in enumerate(TECHNIQUES)}
 _CODES_OF_MASK = tuple(
     frozenset(code for bit, code in enumerate(TECHNIQUES) if mask >> bit & 1)
     for mask in range(1 << len(TECHNIQUES))
