@@ -2,7 +2,8 @@
 
 Scrambles differ in difficulty, so plans of one scramble are not independent,
 and a pooled rate varies far more than a binomial one. What is drawn anew is
-therefore the scramble, with all that its plans came to.
+therefore the scramble, with all that its plans came to; or the set, where
+counts are kept by set.
 """
 
 from __future__ import annotations
@@ -18,19 +19,25 @@ from training.statistics import LEVEL, Interval, Tally
 LEAST_SCRAMBLES = 10
 """With fewer there is no interval, and nothing is claimed."""
 
+LEAST_PARTS = 6
+"""Nor is there with fewer parts that are drawn anew: sets of several scrambles each."""
+
 _DRAWS = 1999
 _SEED = 8
 """The same counts give the same interval, on every machine."""
 
 
-def pooled_rate(scrambles: Sequence[Tally], level: float = LEVEL) -> Interval | None:
-    """The rate over some scrambles, each given by its own tally, with its interval.
+def pooled_rate(
+    parts: Sequence[Tally], scrambles: int | None = None, level: float = LEVEL
+) -> Interval | None:
+    """The rate over some scrambles, or sets of them, each given by its own tally.
 
-    Bias-corrected and accelerated bootstrap over scrambles (Efron 1987, JASA
-    82:171-185), by ``scipy.stats.bootstrap``, its level widened for few
-    scrambles. Those that never called for anything say nothing. None with fewer
-    than LEAST_SCRAMBLES, and where all of them agree: nothing is then known of
-    how they differ.
+    ``scrambles``: how many there are in all parts; None: as many as parts that
+    say something. Bias-corrected and accelerated bootstrap over the parts (Efron
+    1987, JASA 82:171-185), by ``scipy.stats.bootstrap``, its level widened for
+    few. Parts that never called for anything say nothing. None with fewer than
+    LEAST_SCRAMBLES or LEAST_PARTS, and where all parts agree: nothing is then
+    known of how they differ.
 
     >>> pooled_rate([Tally(3, 4)] * 9) is None
     True
@@ -40,8 +47,9 @@ def pooled_rate(scrambles: Sequence[Tally], level: float = LEVEL) -> Interval | 
     """
     from scipy.stats import bootstrap
 
-    told = [one for one in scrambles if one.called]
-    if len(told) < LEAST_SCRAMBLES:
+    told = [one for one in parts if one.called]
+    there = len(told) if scrambles is None else scrambles
+    if there < LEAST_SCRAMBLES or len(told) < LEAST_PARTS:
         return None
     counts = np.array([(one.answered, one.called) for one in told], dtype=float).T
     with warnings.catch_warnings():

@@ -29,6 +29,12 @@ def test_no_interval_of_fewer_than_ten_scrambles():
     assert pooled_rate([*tallies(1, 9), Tally(0, 0), Tally(0, 0)]) is None
 
 
+def test_sets_of_scrambles_are_six_at_least_with_ten_scrambles_in_them():
+    assert pooled_rate(tallies(1, 6), 9) is None
+    assert pooled_rate(tallies(1, 6), 10) is not None
+    assert pooled_rate(tallies(1, 5), 25) is None
+
+
 @pytest.mark.parametrize("answered", [0, 4])
 def test_no_interval_where_all_scrambles_agree(answered):
     assert pooled_rate([Tally(answered, 4)] * 12) is None

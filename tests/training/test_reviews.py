@@ -13,6 +13,7 @@ from solverworker.techniques.atlas_maker import atlas
 from tests.conftest import NOON, make_membership
 from tests.history import BASE_TURN, past, weeks_of_plans
 from training.models import Drawn, Kind, Membership, ScrambleSet, SetSummary, TechniqueCount
+from training.pooled import pooled_rate
 from training.rules import Sight
 from training.selectors import group_reviews, lessons, reviews
 from training.selectors.coach import overview
@@ -184,6 +185,22 @@ def test_the_group_filter_and_who_went_quiet(given, club, coach, member, second,
     assert group_reviews.group_review(coach, NOON).quiet == ("Bashir",)
 
 
+@pytest.mark.parametrize("weeks", [5, 7])
+def test_the_rate_of_a_group_has_an_interval_from_its_sets(given, club, coach, weeks) -> None:
+    """With five there are too few; of seven, four are half right and the others wholly."""
+    weeks_of_plans(given, make_membership(club, "Ines"), weeks, answered=True)
+    weeks_of_plans(given, make_membership(club, "Bashir"), 4, answered=False)
+    monday = NOON + timedelta(days=5)
+    found = group_reviews.group_review(coach, monday, weeks=8)
+    line = next(one for one in found.techniques if one.code == "base_turn")
+    assert line.tally == Tally(5 * weeks, 5 * (weeks + 4))
+    if weeks == 5:
+        assert line.interval is None
+    else:
+        assert line.interval == pooled_rate([Tally(5, 10)] * 4 + [Tally(5, 5)] * 3, 35)
+        assert line.interval.low < 35 / 55 < line.interval.high
+
+
 @pytest.mark.parametrize("people", [1, 4])
 def test_the_group_review_takes_a_constant_number_of_queries(
     given, club, coach, people, django_assert_num_queries
@@ -191,7 +208,7 @@ def test_the_group_review_takes_a_constant_number_of_queries(
     for n in range(people):
         weeks_of_plans(given, make_membership(club, f"M{n}"), 2, answered=n % 2 == 0)
     viewer = Membership.objects.select_related("club", "person").get(pk=coach.pk)
-    with django_assert_num_queries(15):
+    with django_assert_num_queries(17):
         group_reviews.group_review(viewer, NOON)
 
 

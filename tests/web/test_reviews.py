@@ -56,7 +56,8 @@ def test_the_next_lesson_is_named_with_who_needs_it(coach: Membership, clock: Cl
     assert "Everybody who competes · random sets that have closed since Monday" in said
     assert "moves lost per solved plan" in said
     assert f'href="{ROOT}/coach/lessons/base_turn/"' in page
-    assert re.search(r"base turn 7.5 100 of 120 likely \d+ to \d+ in 100 Ines", said)
+    # Four sets: too few to say how far the group's rate may be off.
+    assert re.search(r"base turn 7.5 100 of 120 Ines", said)
     assert re.search(r"Ines base turn 20 of 20 60 3\b", said), "what costs her most, and her reach"
     # The line of the whole group stands under the members'.
     assert re.search(r"the group 120 of 120 60 ", said)

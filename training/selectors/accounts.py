@@ -21,7 +21,7 @@ def accounts_of(
     charges nothing, a plan that is still being checked neither. ``limits``: of
     the reach.
     """
-    known, there = list(sets), _scrambles(sets)
+    known, there = list(sets), scrambles_of(sets)
     kept: dict[int, dict[int, list[Kept]]] = {member.pk: {} for member in members}
     for member_id, set_id, crosses in SetSummary.objects.filter(
         scramble_set__in=[one.pk for one in known], membership__in=kept
@@ -47,7 +47,8 @@ def accounts_of(
     return found
 
 
-def _scrambles(sets: QuerySet[ScrambleSet]) -> dict[int, int]:
+def scrambles_of(sets: QuerySet[ScrambleSet]) -> dict[int, int]:
+    """How many scrambles each of some sets has."""
     rows = Scramble.objects.filter(scramble_set__in=sets).values("scramble_set_id")
     return dict(rows.annotate(count=Count("pk")).values_list("scramble_set_id", "count"))
 

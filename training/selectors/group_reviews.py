@@ -12,7 +12,7 @@ from django.db.models import QuerySet, Sum
 
 from solverworker.causes.residues import COLOUR_CHOICE, UNDONE
 from solverworker.report import SLIPS
-from training import clock, statistics, visibility
+from training import clock, visibility
 from training.account import Account
 from training.models import (
     Drawn,
@@ -23,7 +23,7 @@ from training.models import (
     SetSummary,
 )
 from training.selectors.accounts import accounts_of
-from training.selectors.idea_looks import Looked, look_at, tallies
+from training.selectors.idea_looks import Looked, look_at, pooled_rates, tallies
 from training.selectors.reviews import (
     OTHER_CODES,
     TECHNIQUES,
@@ -65,6 +65,7 @@ class MemberLine:
 class GroupLine:
     """One technique of the whole group, with the need for it.
 
+    ``interval``: from how sets differ; None with too few of them.
     ``lacking``: names of members who likely need work. ``group_lacks``: the
     group itself is below the coach's target. ``need``: points a week that a
     lesson could save at most: over members, the chance that the rate is below
@@ -170,7 +171,12 @@ def group_review(
         drawn=drawn,
         target=target,
         members=members,
-        techniques=_lines(members, looked, weeks),
+        techniques=_lines(
+            members,
+            looked,
+            pooled_rates(viewer, [one.pk for one in people], looked.monday, drawn=drawn),
+            weeks,
+        ),
         habits=_habits(members, weeks),
         other_losses=tuple(
             (code, sum(lost for _, lost in by_code.get(code, {}).values()))
@@ -222,6 +228,7 @@ def _members(
 def _lines(
     members: Sequence[MemberLine],
     looked: Looked,
+    pooled: Mapping[str, Interval | None],
     weeks: int,
 ) -> tuple[GroupLine, ...]:
     lines = []
@@ -235,7 +242,7 @@ def _lines(
             GroupLine(
                 code=code,
                 tally=tally,
-                interval=statistics.wilson(tally.answered, tally.called) if tally.called else None,
+                interval=pooled[code],
                 lost=sum(line.lost for _, line in of_members),
                 lacking=tuple(
                     one.member for one, line in of_members if line.flag == Flag.NEEDS_WORK

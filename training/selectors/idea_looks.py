@@ -13,7 +13,9 @@ from solverworker.causes import IDEAS
 from training import clock, looks, visibility
 from training.looks import Look
 from training.models import Drawn, Membership, ScrambleSet, TechniqueCount
-from training.statistics import Tally
+from training.pooled import pooled_rate
+from training.selectors.accounts import scrambles_of
+from training.statistics import Interval, Tally
 from training.yardsticks import Flag, Reading, group_below
 
 NOTHING = (Tally(0, 0), 0.0)
@@ -69,16 +71,46 @@ def look_at(
     )
 
 
+def pooled_rates(
+    viewer: Membership, members: Sequence[int], monday: date, *, drawn: str = Drawn.AS_DRAWN
+) -> dict[str, Interval | None]:
+    """The rates of some members together at the look of a Monday, by idea, as tallies of sets.
+
+    None: too few sets or scrambles for an interval. Two queries.
+    """
+    sets = _sets(viewer, Look(monday), drawn)
+    scrambles = scrambles_of(sets)
+    rows = (
+        TechniqueCount.objects.filter(scramble_set__in=sets, membership__in=members)
+        .values("scramble_set_id", "code")
+        .annotate(all_called=Sum("called"), all_answered=Sum("answered"))
+        .values_list("scramble_set_id", "code", "all_called", "all_answered")
+    )
+    parts: dict[str, dict[int, Tally]] = {code: {} for code in IDEAS}
+    for set_id, code, called, answered in rows:
+        if called and code in parts:
+            parts[code][set_id] = Tally(answered, called)
+    return {
+        code: pooled_rate(list(of_sets.values()), sum(scrambles[set_id] for set_id in of_sets))
+        for code, of_sets in parts.items()
+    }
+
+
 def _tallies(
     viewer: Membership, members: Sequence[int], look: Look, drawn: str
 ) -> list[looks.Tallies]:
     """Each member's tallies of the sets that closed within a look's weeks."""
+    found = tallies(_sets(viewer, look, drawn))
+    return [{code: found[code].get(member, NOTHING)[0] for code in IDEAS} for member in members]
+
+
+def _sets(viewer: Membership, look: Look, drawn: str) -> QuerySet[ScrambleSet]:
+    """The sets that closed within a look's weeks."""
     zone = viewer.club.zone
     since, until = (
         clock.local_to_utc(day, clock.MIDNIGHT, zone) for day in (look.since, look.monday)
     )
-    found = tallies(visibility.reviewed_sets(viewer, since, until, drawn=drawn))
-    return [{code: found[code].get(member, NOTHING)[0] for code in IDEAS} for member in members]
+    return visibility.reviewed_sets(viewer, since, until, drawn=drawn)
 
 
 def tallies(

@@ -38,7 +38,10 @@ def member_plans(kind: Kind, ranks: Sequence[int], source: random.Random) -> lis
 def _checked(scramble: str, plan: str) -> Crossed:
     report = check_plan(scramble, plan, colours=["white"], shown=0)
     if report.solved:
-        return crossed(report)
+        one = crossed(report)
+        if sum(share for _, share in one.shares) != one.excess:
+            raise ValueError(f"the blame of {plan} after {scramble} is not its excess")
+        return one
     return Crossed(best=report.best, slips=plan_slips(scramble, plan, colours=["white"]))
 
 

@@ -29,7 +29,10 @@ class Tally(Shape):
 
 
 class Interval(Shape):
-    """A rate with the limits of its 90 % Wilson interval, 0 to 1. Never show the rate alone."""
+    """A rate with its 90 % limits, 0 to 1, which are never left out where it is shown.
+
+    Wilson's; of a whole group's techniques by a bootstrap over sets.
+    """
 
     class Meta:
         dataclass = statistics.Interval
