@@ -56,6 +56,7 @@ def test_every_measurement_is_in_the_figures_and_the_other_way_round() -> None:
         for file in FIGURES.parent.glob("*.py")
         if 'if __name__ == "__main__"' in file.read_text()
     }
+    runs |= {file.parent.name for file in FIGURES.parent.glob("*/__main__.py")}
     text = FIGURES.read_text()
     named = set(re.findall(r"tests\.bench\.(\w+)", text))
     named |= set(re.findall(r"\| `(\w+)` \|$", text, re.M))
