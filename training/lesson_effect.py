@@ -37,7 +37,7 @@ _SEED = 10
 _Numbers = npt.NDArray[np.float64]
 
 
-class Said(StrEnum):
+class LessonSaid(StrEnum):
     """The only things said of a lesson."""
 
     BETTER = "likely_better_since_the_lesson"
@@ -91,7 +91,7 @@ class Answer(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class LessonChange:
     """How rates changed, of members with opportunities in both windows.
 
     ``taught`` and ``control``: after less before; ``difference`` of the two,
@@ -104,12 +104,12 @@ class Change:
     difference: Interval
 
     @property
-    def said(self) -> Said:
+    def said(self) -> LessonSaid:
         """What a page may say."""
-        return Said.BETTER if self.difference.low > 0 else Said.TOO_EARLY
+        return LessonSaid.BETTER if self.difference.low > 0 else LessonSaid.TOO_EARLY
 
 
-def change_of(answers: Iterable[Answer], level: float = LEVEL) -> Change | Said:
+def change_of(answers: Iterable[Answer], level: float = LEVEL) -> LessonChange | LessonSaid:
     """Tell what changed, or why that cannot be told.
 
     Changes are taken within each member and idea, so that who planned more in
@@ -117,17 +117,17 @@ def change_of(answers: Iterable[Answer], level: float = LEVEL) -> Change | Said:
     (1954, Biometrics 10:417-451): b a / (b + a) for b opportunities before and
     a after. The interval is of a bootstrap that draws members and scrambles
     anew, each with all that is theirs (Owen 2007, Annals of Applied Statistics
-    1:386-411; from memory). Without a control: Said.CANNOT_BE_TOLD; with fewer
-    than LEAST_MEMBERS, or LEAST_SCRAMBLES in a window: Said.TOO_EARLY.
+    1:386-411; from memory). Without a control: LessonSaid.CANNOT_BE_TOLD; with fewer
+    than LEAST_MEMBERS, or LEAST_SCRAMBLES in a window: LessonSaid.TOO_EARLY.
     """
     table = _Table.of(list(answers))
     if table is None or not table.taught.any():
-        return Said.TOO_EARLY
+        return LessonSaid.TOO_EARLY
     if table.taught.all():
-        return Said.CANNOT_BE_TOLD
+        return LessonSaid.CANNOT_BE_TOLD
     members = len(set(table.member[table.taught].tolist()))
     if members < LEAST_MEMBERS or table.fewest_scrambles < LEAST_SCRAMBLES:
-        return Said.TOO_EARLY
+        return LessonSaid.TOO_EARLY
     everyone = np.ones((1, table.members))
     ones = [np.ones((1, hits.shape[1])) for hits in table.hits]
     taught, control = (one.item() for one in table.changes(everyone, ones))
@@ -136,7 +136,7 @@ def change_of(answers: Iterable[Answer], level: float = LEVEL) -> Change | Said:
     with_, without = table.changes(drawn[0], drawn[1:])
     low, high = np.nanquantile(with_ - without, [(1 - level) / 2, (1 + level) / 2])
     difference = Interval(taught - control, float(low), float(high))
-    return Change(members, taught, control, difference)
+    return LessonChange(members, taught, control, difference)
 
 
 def _drawn(source: np.random.Generator, count: int) -> _Numbers:

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from training.lesson_effect import Answer, Change, Said, change_of, windows
+from training.lesson_effect import Answer, LessonChange, LessonSaid, change_of, windows
 
 
 def answers(member, about, taught, before, after, *, first=0):
@@ -37,7 +37,7 @@ def club(members=6, before=8, after=16, control=(10, 10), called=20):
 
 def test_a_change_is_that_of_what_was_taught_less_that_of_the_control():
     found = change_of(club(control=(10, 12)))
-    assert isinstance(found, Change)
+    assert isinstance(found, LessonChange)
     assert (found.members, found.taught, found.control) == (
         6,
         pytest.approx(0.4),
@@ -45,12 +45,12 @@ def test_a_change_is_that_of_what_was_taught_less_that_of_the_control():
     )
     assert found.difference.rate == pytest.approx(0.3)
     assert found.difference.low < 0.3 < found.difference.high
-    assert found.said is Said.BETTER
+    assert found.said is LessonSaid.BETTER
 
 
 def test_better_is_said_of_nothing_that_the_control_does_too():
-    assert change_of(club(control=(6, 14))).said is Said.TOO_EARLY
-    assert change_of(club(before=16, after=8)).said is Said.TOO_EARLY
+    assert change_of(club(control=(6, 14))).said is LessonSaid.TOO_EARLY
+    assert change_of(club(before=16, after=8)).said is LessonSaid.TOO_EARLY
 
 
 def test_changes_are_weighed_within_members():
@@ -73,12 +73,12 @@ def test_who_planned_in_one_window_only_says_nothing():
 
 def test_without_a_control_it_cannot_be_told():
     alone = [one for one in club() if one.taught]
-    assert change_of(alone) is Said.CANNOT_BE_TOLD
+    assert change_of(alone) is LessonSaid.CANNOT_BE_TOLD
     # Nineteen opportunities in one window are no control; twenty are.
     few = alone + answers(1, "b", False, (9, 19), (10, 25))
-    assert change_of(few) is Said.CANNOT_BE_TOLD
+    assert change_of(few) is LessonSaid.CANNOT_BE_TOLD
     enough = alone + answers(1, "b", False, (9, 20), (10, 25))
-    assert isinstance(change_of(enough), Change)
+    assert isinstance(change_of(enough), LessonChange)
 
 
 def test_members_not_taught_are_the_control_of_a_habit():
@@ -92,15 +92,15 @@ def test_members_not_taught_are_the_control_of_a_habit():
     ]
     found = change_of(habit)
     assert (found.members, found.control) == (6, pytest.approx(0))
-    assert found.said is Said.BETTER
+    assert found.said is LessonSaid.BETTER
 
 
 def test_nothing_is_claimed_of_one_member_nor_of_few_scrambles():
-    assert change_of([]) is Said.TOO_EARLY
+    assert change_of([]) is LessonSaid.TOO_EARLY
     control = answers(9, "b", False, (10, 20), (10, 20))
-    assert change_of(answers(1, "a", True, (0, 30), (30, 30)) + control) is Said.TOO_EARLY
+    assert change_of(answers(1, "a", True, (0, 30), (30, 30)) + control) is LessonSaid.TOO_EARLY
     few = [*answers(1, "a", True, (0, 9), (9, 9)), *answers(2, "a", True, (0, 9), (9, 9))]
-    assert change_of(few + control) is Said.TOO_EARLY
+    assert change_of(few + control) is LessonSaid.TOO_EARLY
 
 
 def test_the_month_that_made_the_coach_choose_is_in_neither_window():

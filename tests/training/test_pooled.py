@@ -6,11 +6,16 @@ from memory) for many scrambles; Hesterberg 2015, American Statistician 69:371-3
 widened levels recomputed with Student's t.
 """
 
+from datetime import timedelta
+
 import numpy as np
 import pytest
 from scipy import stats
 
+from tests.conftest import NOON, make_membership
+from tests.history import weeks_of_plans
 from training.pooled import LEAST_SCRAMBLES, _widened, pooled_rate
+from training.selectors import group_reviews
 from training.statistics import Tally
 
 
@@ -69,3 +74,19 @@ def test_it_is_wider_than_that_of_independent_plans_and_the_same_each_time():
     plain = wilson(sum(one.answered for one in some), sum(one.called for one in some))
     assert found.high - found.low > 1.5 * (plain.high - plain.low)
     assert found == pooled_rate(some)
+
+
+@pytest.mark.parametrize("weeks", [5, 7])
+def test_the_rate_of_a_group_has_an_interval_from_its_sets(given, club, coach, weeks) -> None:
+    """With five there are too few; of seven, four are half right and the others wholly."""
+    weeks_of_plans(given, make_membership(club, "Ines"), weeks, answered=True)
+    weeks_of_plans(given, make_membership(club, "Bashir"), 4, answered=False)
+    monday = NOON + timedelta(days=5)
+    found = group_reviews.group_review(coach, monday, weeks=8)
+    line = next(one for one in found.techniques if one.code == "base_turn")
+    assert line.tally == Tally(5 * weeks, 5 * (weeks + 4))
+    if weeks == 5:
+        assert line.interval is None
+    else:
+        assert line.interval == pooled_rate([Tally(5, 10)] * 4 + [Tally(5, 5)] * 3, 35)
+        assert line.interval.low < 35 / 55 < line.interval.high

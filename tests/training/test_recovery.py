@@ -12,7 +12,7 @@ import pytest
 from tests.bench.recovery import equals, intervals, lessons
 from tests.bench.recovery.kinds import KINDS
 from tests.bench.recovery.naming import ALONE, OF_THEIR_OWN, simulate
-from training.lesson_effect import Said
+from training.lesson_effect import LessonSaid
 
 MEMBERS, PLANS = 2, 40
 
@@ -44,8 +44,8 @@ def test_a_lesson_that_helped_is_told_from_one_that_did_not():
     source = np.random.default_rng(2)
     helped = [lessons.said(source, 12, (0.3, 0.7, 0.8), better=0.8) for _ in range(10)]
     not_helped = [lessons.said(source, 12, (0.6, 0.6, 0.6)) for _ in range(10)]
-    assert helped.count(Said.BETTER) >= 9
-    assert not_helped.count(Said.BETTER) <= 1
+    assert helped.count(LessonSaid.BETTER) >= 9
+    assert not_helped.count(LessonSaid.BETTER) <= 1
 
 
 def test_pooled_intervals_hold_the_rate_where_plain_ones_do_not():

@@ -13,7 +13,6 @@ from solverworker.techniques.atlas_maker import atlas
 from tests.conftest import NOON, make_membership
 from tests.history import BASE_TURN, past, weeks_of_plans
 from training.models import Drawn, Kind, Membership, ScrambleSet, SetSummary, TechniqueCount
-from training.pooled import pooled_rate
 from training.rules import Sight
 from training.selectors import group_reviews, lessons, reviews
 from training.selectors.coach import overview
@@ -183,22 +182,6 @@ def test_the_group_filter_and_who_went_quiet(given, club, coach, member, second,
     found = group_reviews.group_review(coach, NOON, group="Builders")
     assert [one.member for one in found.members] == ["Ines"]
     assert group_reviews.group_review(coach, NOON).quiet == ("Bashir",)
-
-
-@pytest.mark.parametrize("weeks", [5, 7])
-def test_the_rate_of_a_group_has_an_interval_from_its_sets(given, club, coach, weeks) -> None:
-    """With five there are too few; of seven, four are half right and the others wholly."""
-    weeks_of_plans(given, make_membership(club, "Ines"), weeks, answered=True)
-    weeks_of_plans(given, make_membership(club, "Bashir"), 4, answered=False)
-    monday = NOON + timedelta(days=5)
-    found = group_reviews.group_review(coach, monday, weeks=8)
-    line = next(one for one in found.techniques if one.code == "base_turn")
-    assert line.tally == Tally(5 * weeks, 5 * (weeks + 4))
-    if weeks == 5:
-        assert line.interval is None
-    else:
-        assert line.interval == pooled_rate([Tally(5, 10)] * 4 + [Tally(5, 5)] * 3, 35)
-        assert line.interval.low < 35 / 55 < line.interval.high
 
 
 @pytest.mark.parametrize("people", [1, 4])

@@ -18,7 +18,7 @@ import numpy.typing as npt
 from scipy.optimize import brentq
 from scipy.special import expit
 
-from training.lesson_effect import Answer, Change, Said, change_of
+from training.lesson_effect import Answer, LessonChange, LessonSaid, change_of
 
 IDEAS = 3
 A_MONTH, LOOKED_AT, COMPARED = 20, 6, 2
@@ -57,7 +57,7 @@ def said(
     better: float | None = None,
     growth: float = 0.0,
     with_the_month: bool = False,
-) -> Said:
+) -> LessonSaid:
     """What is said of one lesson in one club.
 
     ``rates``: of the ideas; ``better``: what the taught one's becomes; None:
@@ -91,7 +91,7 @@ def said(
     before = range(until - COMPARED * A_MONTH, until)
     after = range(shown + A_MONTH, shown + A_MONTH + COMPARED * A_MONTH)
     found = change_of(_answers(good, called, int(idea), before, after))
-    return found.said if isinstance(found, Change) else found
+    return found.said if isinstance(found, LessonChange) else found
 
 
 def _by_month(some: npt.NDArray[np.bool_]) -> npt.NDArray[np.int64]:
@@ -123,7 +123,7 @@ def _answers(
 def main() -> None:
     """Simulate and print."""
     source = np.random.default_rng(20261126)
-    print(f"Said to be better, {CLUBS} clubs each, of" + "".join(f"{n:>7}" for n in SIZES))
+    print(f"LessonSaid to be better, {CLUBS} clubs each, of" + "".join(f"{n:>7}" for n in SIZES))
     alike, apart = (0.6, 0.6, 0.6), (0.4, 0.7, 0.8)
     for name, rates, how in (
         ("nothing changed", alike, {}),
@@ -134,7 +134,7 @@ def main() -> None:
         (f"{apart[0]} became {BETTER}", apart, {"better": BETTER}),
     ):
         shares = [
-            sum(said(source, size, rates, **how) is Said.BETTER for _ in range(CLUBS)) / CLUBS  # type: ignore[arg-type]
+            sum(said(source, size, rates, **how) is LessonSaid.BETTER for _ in range(CLUBS)) / CLUBS  # type: ignore[arg-type]
             for size in SIZES
         ]
         print(f"{name:<41}" + "".join(f"{share:>7.1%}" for share in shares), flush=True)
