@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import argparse
 
-from tests.bench.recovery import equals, intervals, lessons, naming
+from tests.bench.recovery import equals, improvers, intervals, lessons, naming
 
 PARTS = {
     "naming": naming.main,
     "equals": equals.main,
+    "improvers": improvers.main,
     "lessons": lessons.main,
     "intervals": intervals.main,
 }
