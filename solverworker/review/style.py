@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 import numpy as np
 
+from solverworker.cube.cross import SOLVED
 from solverworker.cube.moments import in_normal_form
 from solverworker.search.compiling import kernel
 from solverworker.techniques.trace import Bytes, Numbers, fill_trace
@@ -36,22 +38,28 @@ def tail_of(turns: Sequence[int], distances: Sequence[int]) -> int | None:
 
 
 def is_edge_by_edge(code: int, turns: Sequence[int]) -> bool:
-    """Whether a solved plan sets each edge straight onto its own centre.
+    """Whether a solved plan sets each edge straight onto its own centre, one after the other.
 
-    At the end of the moment in which an edge settles (of the normal form, the
-    start included), the base's offset is 0. ``code``: of the cross before;
-    ``turns``: as seen with the colour at the bottom.
+    Looked at when the moments of its normal form end: the most edges that were
+    home so far never grows by two. Edges that were placed beside each other
+    first come home together; those that a turn of the bottom takes away and
+    brings back are not counted again. ``code``: of the cross before; ``turns``:
+    as seen with the colour at the bottom.
 
     >>> from solverworker.cube.cross import after, code
     >>> is_edge_by_edge(code(after([3, 6])), [8, 5]), is_edge_by_edge(code(after([9, 3])), [5, 11])
     (True, False)
     """
     own = np.frombuffer(bytearray(in_normal_form(turns)), dtype=np.uint8)
-    return bool(_on_its_own_centre(code, own, len(own), *scratch()))
+    return bool(_one_by_one(code, own, len(own), *scratch()))
+
+
+_FIRST_HOME: Final = SOLVED[0]
+"""The homes of the four edges are this state and every second one after it."""
 
 
 @kernel("int64(int64, uint8[::1], int64, uint8[:, ::1], int64[::1], int64[::1], int64[::1])")
-def _on_its_own_centre(
+def _one_by_one(
     code: int,
     turns: Bytes,
     length: int,
@@ -60,8 +68,17 @@ def _on_its_own_centre(
     ends: Numbers,
     settle: Numbers,
 ) -> int:
-    fill_trace(code, turns, length, edges, moment, ends, settle)
-    for edge in range(4):
-        if (np.int64(edges[ends[settle[edge]], edge]) // 2 - 8 - edge) % 4 != 0:
+    moments = fill_trace(code, turns, length, edges, moment, ends, settle)
+    most = 4
+    for end in range(moments + 1):
+        home = 0
+        for edge in range(4):
+            if edges[ends[end], edge] == _FIRST_HOME + 2 * edge:
+                home += 1
+        if end == 0:
+            most = home
+        elif home > most + 1:
             return 0
+        else:
+            most = max(most, home)
     return 1

@@ -3,17 +3,21 @@
 Against slow twins on a cube of numbered stickers, written from the definitions anew.
 """
 
+import random
+from collections import Counter
 from itertools import groupby
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solverworker.cube.cross import SOLVED, after, code
+from solverworker.cube.cross import SOLVED, STATE_COUNT, after, code, unrank
 from solverworker.cube.turns import TURN_NAMES, inverse, write_turns
 from solverworker.review import check_plan
 from solverworker.review.style import is_edge_by_edge, tail_of
+from solverworker.search.cross import shortest_solutions
 from tests.reference.cross_graph import HOMES, distance
 from tests.reference.slow_sequence import AXIS, Sequence, moved
+from training.management.demo.habits import edge_by_edge
 
 TURNS = st.lists(st.integers(0, 17), min_size=1, max_size=9)
 NAMES = [*TURN_NAMES]
@@ -49,8 +53,27 @@ def test_edge_by_edge_is_that_of_the_slow_twin(turns):
     for turn in turns:
         state = moved(state, NAMES[turn][0], {"": 1, "2": 2, "'": 3}[NAMES[turn][1:]])
     slow = Sequence(state, [NAMES[turn] for turn in plan])
-    expected = not any(slow.off_centre(moment) for moment in slow.settle)
+    home = [
+        sum(place == goal for place, goal in zip(end, HOMES, strict=True)) for end in slow.at_end
+    ]
+    expected = all(now <= max(home[:at]) + 1 for at, now in enumerate(home) if at)
     assert is_edge_by_edge(code(after(turns, SOLVED)), plan) == expected
+
+
+def test_the_style_tells_those_who_have_it_from_those_who_have_not():
+    """More than half of the plans of one kind, less than half of the other: the demo's planners."""
+    source = random.Random(4)
+    found = Counter()
+    for _ in range(120):
+        state = unrank(source.randrange(STATE_COUNT))
+        plans = {
+            "edge by edge": edge_by_edge(state, source),
+            "shortest": source.choice(shortest_solutions(state)),
+        }
+        for kind, plan in plans.items():
+            found[kind] += is_edge_by_edge(code(state), plan)
+    assert found["edge by edge"] > 84
+    assert found["shortest"] < 48
 
 
 def test_rotations_and_slices_change_nothing():

@@ -196,8 +196,8 @@ CARELESS = (UNDONE.code, *SPARE)
 KINDS: dict[str, Kind] = {
     **{f"no {idea.replace('_', ' ')}": Kind((idea,), avoiding(idea)) for idea in COMMON},
     # Both do without relative build and without shared turns, about as dearly;
-    # only the second keeps the base still, which is the style that has a name.
-    "edge by edge": Kind(("relative_build", "shared_turn"), edge_by_edge),
+    # the second keeps the base still besides.
+    "edge by edge": Kind(("relative_build", "shared_turn"), edge_by_edge, style=True),
     "edge by edge, still": Kind(COMMON, straight_down, style=True),
     "wrong direction": Kind(("wrong_direction",), slip=wrong_direction),
     "forgotten rotation": Kind(("forgotten_rotation",), slip=forgotten_rotation),
