@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -40,6 +41,11 @@ class _Count:
     called: int = 0
     answered: int = 0
     lost: Fraction = Fraction(0)
+
+
+def _in_letters(kept: list[Any]) -> str:
+    """The same for equal values: databases put the keys of an object in orders of their own."""
+    return json.dumps(kept, sort_keys=True)
 
 
 @dataclass
@@ -97,7 +103,7 @@ class _MemberSum:
             exact=self.exact,
             lost=self.lost,
             points=self.points,
-            crosses=sorted(self.crosses, key=str),
+            crosses=sorted(self.crosses, key=_in_letters),
             ends_on_bottom=self.ends_on_bottom,
             turns_cube_late=self.turns_cube_late,
             back_turns=self.back_turns,
