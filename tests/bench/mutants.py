@@ -1,11 +1,14 @@
 """Which small changes to a module do the tests notice?
 
     python -m tests.bench.mutants training/ranking.py [more modules] [--jobs 2] [--lines 40-80]
+                                  [--seconds 60]
 
 One run without changes notes which tests enter which function. Then, for each mutation
 (``tests/bench/mutations.py``), a process of its own loads the changed module and runs the tests
-that enter the changed function until one fails; a mutant for which none fails survives. Those
-of which ``equivalent_mutants.toml`` says why nobody could notice are counted apart.
+that enter the changed function until one fails; a mutant for which none fails survives. With
+``--seconds`` only the quickest of them are run, so long as they take together: what survives
+then may still be noticed by a slower one. Those of which ``equivalent_mutants.toml`` says why
+nobody could notice are counted apart.
 """
 
 from __future__ import annotations
@@ -28,6 +31,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from itertools import accumulate
 from pathlib import Path
 from types import CodeType, ModuleType
 
@@ -219,7 +223,7 @@ class Tried:
         return self.killed + self.equivalent + len(self.survivors)
 
 
-def try_all(path: Path, entered: Entered, jobs: int, lines: range) -> Tried:
+def try_all(path: Path, entered: Entered, jobs: int, lines: range, seconds: float) -> Tried:
     """Try every mutant of a module."""
     source = (ROOT / path).read_text("utf-8")
     tree = ast.parse(source)
@@ -244,7 +248,10 @@ def try_all(path: Path, entered: Entered, jobs: int, lines: range) -> Tried:
         ordered = sorted(
             tests, key=lambda one: (path.stem not in one.partition("::")[0], tests[one])
         )
-        return _run([Changed(path, mutant.tree)], ordered, 60 + PATIENCE * sum(tests.values()))
+        spent = list(accumulate(tests[one] for one in ordered))
+        chosen = [one for one, by in zip(ordered, spent, strict=True) if by <= seconds]
+        patience = 60 + PATIENCE * min(seconds, spent[-1])
+        return _run([Changed(path, mutant.tree)], chosen or ordered[:1], patience)
 
     todo = [one for one in mutants(source) if one.line in lines]
     unknown = [one for one in todo if one.name not in known]
@@ -256,6 +263,8 @@ def try_all(path: Path, entered: Entered, jobs: int, lines: range) -> Tried:
                 print(f"{path}:{mutant.line}: survives: {mutant.name}", flush=True)
             else:
                 tried.killed += 1
+            done = tried.killed + len(tried.survivors)
+            print(f"{path}: {done} of {len(unknown)}", file=sys.stderr, end="\r", flush=True)
     return tried
 
 
@@ -284,6 +293,7 @@ def main() -> None:
     parser.add_argument("modules", nargs="+", type=Path)
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 2)
     parser.add_argument("--lines", default="1-99999", help="only mutants of these lines")
+    parser.add_argument("--seconds", type=float, default=float("inf"), help="of tests a mutant")
     options = parser.parse_args()
     first, _, last = options.lines.partition("-")
     os.chdir(ROOT)
@@ -293,7 +303,9 @@ def main() -> None:
     entered = record(options.modules)
     print(f"Which tests enter what is known after {time.monotonic() - began:.0f} s.", flush=True)
     lines = range(int(first), int(last or first) + 1)
-    results = [try_all(path, entered, options.jobs, lines) for path in options.modules]
+    results = [
+        try_all(path, entered, options.jobs, lines, options.seconds) for path in options.modules
+    ]
     print("\n".join(rows(results)))
     shutil.rmtree(READY.parent)
 
