@@ -41,7 +41,11 @@ class SetScore:
 
 @dataclass(frozen=True, slots=True)
 class Placing:
-    """One line of a table. ``mean`` (points a set) stands where means are ranked."""
+    """One line of a table. ``mean`` (points a set) stands where means are ranked.
+
+    ``cells``: of a day and a week; the table of all time, which may be of
+    thousands of plans, has none.
+    """
 
     rank: int
     membership_id: int

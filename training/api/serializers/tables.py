@@ -37,7 +37,10 @@ class SetScore(Shape):
 
 
 class Placing(Shape):
-    """One member's line of a table. `mean`, in points a set, is null where sums are ranked."""
+    """One member's line of a table. `mean`, in points a set, is null where sums are ranked.
+
+    The table of all time has no `cells`: it may be of thousands of plans.
+    """
 
     class Meta:
         dataclass = table_rows.Placing
