@@ -117,29 +117,6 @@ def to_json(one: Crossed) -> list[Any]:
     ]
 
 
-def from_json(kept: Sequence[Any]) -> Crossed:
-    """Read back what :func:`to_json` gave.
-
-    >>> from_json([6, ["mirrored"]]).slips
-    ('mirrored',)
-    """
-    if len(kept) == 1:
-        return Crossed(best=kept[0], missing=Missing.NO_PLAN)
-    if len(kept) == 2:
-        return Crossed(best=kept[0], slips=tuple(kept[1]))
-    best, excess, distance, tail, edge_by_edge, shares, called, answered = kept
-    return Crossed(
-        best=best,
-        solved=True,
-        excess=excess,
-        ending=Ending(distance, tail),
-        edge_by_edge=bool(edge_by_edge),
-        shares=tuple([(code, fraction(text)) for code, text in shares.items()]),
-        called=tuple(called),
-        answered=tuple(answered),
-    )
-
-
 @lru_cache(maxsize=4096)
 def fraction(text: str) -> Fraction:
     """A share as a report writes it."""

@@ -47,9 +47,6 @@ class PlanQuerySet(models.QuerySet["Plan"]):
     def pending(self) -> Self:
         return self.filter(status__in=PENDING)
 
-    def not_withdrawn(self) -> Self:
-        return self.exclude(status=PlanStatus.WITHDRAWN)
-
     def with_words(self) -> Self:
         """Plans of which more is left than the numbers that tables need."""
         return self.exclude(membership__standing=Standing.FORMER)

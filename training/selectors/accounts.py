@@ -18,31 +18,30 @@ def accounts_of(
     """The account of each member over closed sets, by membership. Four queries.
 
     Charges what the tables charge: a set that does not count for a member
-    charges nothing, a plan that is still being checked neither. ``limits``: of
-    the reach.
+    charges nothing, a plan that is still being checked neither, and one whose
+    summary is of an older version and still to be made anew. ``limits``: of the
+    reach.
     """
     known, there = list(sets), scrambles_of(sets)
-    kept: dict[int, dict[int, list[Kept]]] = {member.pk: {} for member in members}
-    for member_id, set_id, crosses in SetSummary.objects.filter(
+    kept: dict[int, dict[int, tuple[int, list[Kept]]]] = {member.pk: {} for member in members}
+    for member_id, set_id, plans, crosses in SetSummary.objects.filter(
         scramble_set__in=[one.pk for one in known], membership__in=kept
-    ).values_list("membership_id", "scramble_set_id", "crosses"):
-        kept[member_id][set_id] = crosses
+    ).values_list("membership_id", "scramble_set_id", "plans", "crosses"):
+        kept[member_id][set_id] = plans, crosses
     others = _unchecked(kept, sets)
     found = {}
     for member in members:
         checked: list[Kept] = []
         missing = Counter[Missing]()
         for one in known:
-            crosses = kept[member.pk].get(one.pk, [])
+            plans, crosses = kept[member.pk].get(one.pk, (0, []))
             withdrawn, pending = others.get((member.pk, one.pk), (0, 0))
-            handed_in = bool(crosses or withdrawn or pending)
+            handed_in = bool(plans or withdrawn or pending)
             if not policies.counts_for(member, one, handed_in=handed_in):
                 continue
             checked += crosses
             missing[Missing.WITHDRAWN] += withdrawn
-            missing[Missing.NOT_HANDED_IN] += (
-                there.get(one.pk, 0) - len(crosses) - withdrawn - pending
-            )
+            missing[Missing.NOT_HANDED_IN] += there.get(one.pk, 0) - plans - withdrawn - pending
         found[member.pk] = account_of_kept(checked, missing, limits=limits)
     return found
 

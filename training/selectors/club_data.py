@@ -299,17 +299,8 @@ def _plan(plan: Plan, sealed: bool) -> KeptPlan:
 
 
 def _sum(one: SetSummary) -> KeptSum:
-    return KeptSum(
-        day=one.scramble_set.day,
-        plans=one.plans,
-        solved=one.solved,
-        exact=one.exact,
-        lost=one.lost,
-        ends_on_bottom=one.ends_on_bottom,
-        turns_cube_late=one.turns_cube_late,
-        back_turns=one.back_turns,
-        half_turns=one.half_turns,
-    )
+    figures = {name: getattr(one, name) for name in KeptSum.__slots__ if name != "day"}
+    return KeptSum(day=one.scramble_set.day, **figures)
 
 
 def _log(membership: Membership) -> tuple[KeptDeed, ...]:

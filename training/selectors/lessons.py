@@ -15,6 +15,7 @@ from django.db.models.fields.json import KT
 from solverworker.atlas import atlas
 from solverworker.report import PlanReport
 from training import clock, statistics, visibility
+from training.lesson_effect import LessonChange, LessonSaid
 from training.models import (
     Membership,
     Scramble,
@@ -23,6 +24,7 @@ from training.models import (
     Verdict,
 )
 from training.selectors.group_reviews import WEEKS
+from training.selectors.lesson_changes import change_since
 from training.selectors.reviews import TECHNIQUES, first_monday
 from training.selectors.set_heads import SetHead, head_of
 from training.statistics import Interval, Tally
@@ -66,12 +68,14 @@ class Rate:
 
 @dataclass(frozen=True, slots=True)
 class Homework:
-    """A picked set on a technique: its own rate, and the as-drawn rates before and after it."""
+    """A picked set on a technique: its own rate, the as-drawn rates before and after it, and
+    what may be said of the ``change``."""
 
     head: SetHead
     own: Rate
     before: Rate
     after: Rate
+    change: LessonChange | LessonSaid
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,6 +223,9 @@ def _homework(viewer: Membership, code: str, now: datetime, weeks: int) -> tuple
                 own=_rate(code, ScrambleSet.objects.filter(pk=one.pk)),
                 before=_rate(code, before),
                 after=_rate(code, after.closed(now)),
+                change=change_since(viewer, code, one, now)
+                if one.opens_at <= now
+                else LessonSaid.TOO_EARLY,
             )
         )
     return tuple(found)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import cast
+from collections.abc import Callable
+from typing import Any, cast
 
 from django import forms
 from django.contrib.auth import logout
@@ -34,20 +35,15 @@ def own(request: HttpRequest) -> HttpResponse:
     except NotAllowed as refusal:
         return error_page(request, ErrorShown(str(refusal.title), refusal.message), refusal.status)
     form = PhraseTypedForm(request.POST if request.method == "POST" else None)
-    status = 200
-    if request.method == "POST":
-        status = 400
-        if form.is_valid():
-            try:
-                receipt = erasing.erase_person(
-                    person=person, request=request, now=right_now(), **form.cleaned_data
-                )
-            except Refusal as refusal:
-                status = refusal.status
-                _say(form, refusal)
-            else:
-                logout(request)
-                return _receipt(request, receipt, reverse("first"), own=True)
+
+    def erase(**typed: Any) -> erasing.Receipt:
+        receipt = erasing.erase_person(person=person, request=request, now=right_now(), **typed)
+        logout(request)
+        return receipt
+
+    receipt, status = _asked(request, form, erase)
+    if receipt is not None:
+        return _receipt(request, receipt, reverse("first"), own=True)
     shown = show_erase(erasing.what_goes_of(person), name="", back_href=reverse("own_data"))
     return _page(request, shown, form, status)
 
@@ -64,23 +60,32 @@ def member(request: HttpRequest, viewer: Membership, membership_id: int) -> Http
     except NotAllowed as refusal:
         return error_page(request, ErrorShown(str(refusal.title), refusal.message), refusal.status)
     form = NameTypedForm(request.POST if request.method == "POST" else None)
-    status = 200
-    if request.method == "POST":
-        status = 400
-        if form.is_valid():
-            try:
-                receipt = erasing.erase_membership(
-                    by=viewer, membership=person, now=right_now(), **form.cleaned_data
-                )
-            except Refusal as refusal:
-                status = refusal.status
-                _say(form, refusal)
-            else:
-                back = reverse("people", args=[viewer.club.slug])
-                return _receipt(request, receipt, back, own=False)
+
+    def erase(**typed: Any) -> erasing.Receipt:
+        return erasing.erase_membership(by=viewer, membership=person, now=right_now(), **typed)
+
+    receipt, status = _asked(request, form, erase)
+    if receipt is not None:
+        back = reverse("people", args=[viewer.club.slug])
+        return _receipt(request, receipt, back, own=False)
     back = reverse("member", args=[viewer.club.slug, person.pk])
     shown = show_erase([erasing.what_goes(person)], name=person.display_name, back_href=back)
     return _page(request, shown, form, status)
+
+
+def _asked(
+    request: HttpRequest, form: forms.Form, erase: Callable[..., erasing.Receipt]
+) -> tuple[erasing.Receipt | None, int]:
+    """Erase where that was asked for and the form allows it; else the status of the page."""
+    if request.method != "POST":
+        return None, 200
+    if not form.is_valid():
+        return None, 400
+    try:
+        return erase(**form.cleaned_data), 200
+    except Refusal as refusal:
+        _say(form, refusal)
+        return None, refusal.status
 
 
 def _say(form: forms.Form, refusal: Refusal) -> None:

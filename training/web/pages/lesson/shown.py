@@ -8,10 +8,12 @@ from datetime import datetime
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from solverworker.cube.cross import STATE_COUNT
 from solverworker.cube.net import net_steps
 from training import clock
+from training.lesson_effect import LessonChange, LessonSaid
 from training.models import Membership
 from training.selectors.group_reviews import GroupLine, GroupReview
 from training.selectors.lessons import CostlyScramble, Homework, Lesson, ShownPlan
@@ -76,6 +78,7 @@ class HomeworkShown:
     own: RateShown
     before: RateShown
     after: RateShown
+    change: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,4 +259,16 @@ def _homework(one: Homework, viewer: Membership, now: datetime) -> HomeworkShown
         own=show_rate(one.own.tally, one.own.interval),
         before=show_rate(one.before.tally, one.before.interval),
         after=show_rate(one.after.tally, one.after.interval),
+        change=_change(one.change),
     )
+
+
+_SAID = {
+    LessonSaid.BETTER: gettext_lazy("likely better since the lesson"),
+    LessonSaid.TOO_EARLY: gettext_lazy("too early to tell"),
+    LessonSaid.CANNOT_BE_TOLD: gettext_lazy("cannot be told: no other idea to compare with"),
+}
+
+
+def _change(change: LessonChange | LessonSaid) -> str:
+    return str(_SAID[change if isinstance(change, LessonSaid) else change.said])
