@@ -205,7 +205,8 @@ def _reports() -> list[tuple[str, PlanReport]]:
 def _fill(days: int, clubs: int) -> None:
     from django.db import connection
 
-    from training.services.verdicts import figures_of
+    from training.models.compact import pack
+    from training.services.verdicts import figures_of, techniques_of
 
     made = _reports()
     _clubs_and_sets(days, clubs)
@@ -213,12 +214,14 @@ def _fill(days: int, clubs: int) -> None:
         # Without the checks of foreign keys, which hold by how the rows are made.
         cursor.execute("SET session_replication_role = replica")
         cursor.execute(
-            "CREATE TEMP TABLE made (n int, plan text, report jsonb, solved bool, colour text,"
-            " moves int, best int, excess int, colour_choice int, distance_left int)"
+            "CREATE TEMP TABLE made (n int, plan text, report bytea, techniques jsonb,"
+            " solved bool, colour text, moves int, best int, excess int, colour_choice int,"
+            " distance_left int)"
         )
         with cursor.copy("COPY made FROM STDIN") as copy:
             for number, (plan, report) in enumerate(made):
-                row = (number, plan, json.dumps(report.to_dict()), *figures_of(report).values())
+                kept = pack(report.to_dict()), json.dumps(techniques_of(report))
+                row = (number, plan, *kept, *figures_of(report).values())
                 copy.write_row(row)
         for statement in (PLANS, VERDICTS, SET_SUMMARIES, TECHNIQUE_COUNTS, SCRAMBLE_SUMMARIES):
             cursor.execute(statement)
@@ -295,9 +298,9 @@ FROM training_scrambleset t
 ORDER BY t.opens_at, hashint8(m.id + t.id), s.number"""
 VERDICTS = f"""
 INSERT INTO training_verdict (plan_id, solved, colour, moves, best, excess, colour_choice,
-    distance_left, report, rules_version, checked_at)
-SELECT p.id, solved, colour, moves, best, excess, colour_choice, distance_left, report, 2,
-    p.handed_in_at
+    distance_left, report, techniques, rules_version, checked_at)
+SELECT p.id, solved, colour, moves, best, excess, colour_choice, distance_left, report,
+    techniques, 2, p.handed_in_at
 FROM training_plan p JOIN made ON made.n = (p.scramble_id * 31 + p.membership_id * 7) % {REPORTS}
 ORDER BY p.id"""
 SET_SUMMARIES = f"""

@@ -7,6 +7,7 @@ import uuid
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import psycopg
 import pytest
 
 from clubsite.deploy.backups import write_copy
@@ -56,6 +57,15 @@ def postgres_url(postgres: Postgres | NamedPostgres, migrated: str) -> Iterator[
     yield postgres.url(name)
     with postgres.admin() as admin:
         admin.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture
+def empty_url(postgres: Postgres | NamedPostgres, postgres_url: str) -> str:
+    """A database without a table."""
+    with psycopg.connect(postgres_url, autocommit=True) as connection:
+        connection.execute("DROP SCHEMA public CASCADE")
+        connection.execute("CREATE SCHEMA public")
+    return postgres_url
 
 
 @pytest.fixture

@@ -10,18 +10,9 @@ import psycopg
 import pytest
 
 from clubsite.deploy import programs
-from tests.stack.servers import NamedPostgres, Postgres, Valkey
+from tests.stack.servers import Valkey
 from tests.stack.serving import manage
 from tests.stack.site import Site
-
-
-@pytest.fixture
-def empty_url(postgres: Postgres | NamedPostgres, postgres_url: str) -> str:
-    """A database without a table."""
-    with psycopg.connect(postgres_url, autocommit=True) as connection:
-        connection.execute("DROP SCHEMA public CASCADE")
-        connection.execute("CREATE SCHEMA public")
-    return postgres_url
 
 
 def rows(address: str) -> dict[str, int]:

@@ -29,6 +29,7 @@ from training.models import (
     Standing,
     Verdict,
 )
+from training.models.compact import unpack
 from training.refusals import InvalidEntry, NoLongerPossible, NotAllowed
 from training.selectors import tables
 from training.selectors.clubs import membership_in
@@ -54,8 +55,13 @@ def everything_stored() -> list[str]:
         cells = []
         for table in connection.introspection.table_names(cursor):
             cursor.execute(f"SELECT * FROM {connection.ops.quote_name(table)}")
-            cells += [f"{table}: {cell}" for row in cursor.fetchall() for cell in row]
+            cells += [f"{table}: {readable(cell)}" for row in cursor.fetchall() for cell in row]
     return cells
+
+
+def readable(cell: object) -> object:
+    """What a cell says, also where it is kept compactly."""
+    return unpack(bytes(cell)) if isinstance(cell, bytes | memoryview) else cell
 
 
 def found(words: tuple[str, ...]) -> list[str]:

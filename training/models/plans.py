@@ -9,6 +9,7 @@ from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from training.models.compact import CompactJson
 from training.models.fields import OneOf
 from training.models.members import Membership, Standing
 from training.models.people import Person
@@ -129,7 +130,11 @@ class VerdictQuerySet(models.QuerySet["Verdict"]):
 
 
 class Verdict(models.Model):
-    """What a plan is worth, by one version of the rules; the ``report`` tells the rest."""
+    """What a plan is worth, by one version of the rules; the ``report`` tells the rest.
+
+    ``techniques``: ideas called for and answered, and the blame, once more, for what is asked
+    of many plans at once.
+    """
 
     plan = models.OneToOneField(Plan, on_delete=models.CASCADE, related_name="verdict")
     solved = models.BooleanField()
@@ -139,7 +144,8 @@ class Verdict(models.Model):
     excess = models.PositiveSmallIntegerField(null=True)
     colour_choice = models.PositiveSmallIntegerField(null=True)
     distance_left = models.PositiveSmallIntegerField()
-    report = models.JSONField()
+    techniques = models.JSONField(null=True)
+    report = CompactJson()
     rules_version = models.PositiveSmallIntegerField()
     checked_at = models.DateTimeField(default=timezone.now)
 

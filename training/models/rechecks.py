@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from training.models.compact import CompactJson
 from training.models.plans import Plan
 
 
@@ -19,7 +20,7 @@ class Recheck(models.Model):
 
     plan = models.OneToOneField(Plan, on_delete=models.CASCADE, related_name="recheck")
     rules_version = models.PositiveSmallIntegerField()
-    report = models.JSONField(null=True)
+    report = CompactJson(null=True)
     changes = models.BooleanField()
     trouble = models.CharField(max_length=200, blank=True)
     checked_at = models.DateTimeField(default=timezone.now)

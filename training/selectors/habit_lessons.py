@@ -118,7 +118,7 @@ def _plans(
             if code in kinds and (code == FORGOTTEN or FORGOTTEN not in kinds):
                 shown.append((Fraction(len(kinds)), None, verdict))
     else:
-        wasted = verdicts.filter(solved=True, report__techniques__blame__has_key=code)
+        wasted = verdicts.filter(solved=True, techniques__blame__has_key=code)
         for verdict in wasted.order_by("-excess", "-pk")[:MOST_READ]:
             share = dict(blame_of(verdict)).get(code, Fraction(0))
             shown.append((-share, share, verdict))

@@ -37,8 +37,8 @@ def _answers(viewer: Membership, code: str, lesson: ScrambleSet, now: datetime) 
         Verdict.objects.counting()
         .in_sets(visibility.reviewed_sets(viewer, since, now))
         .filter(solved=True, plan__membership__in=visibility.reviewed_members(viewer))
-        .annotate(called=F("report__techniques__called"))
-        .annotate(answered=F("report__techniques__answered"))
+        .annotate(called=F("techniques__called"))
+        .annotate(answered=F("techniques__answered"))
         .values_list(
             "plan__membership_id",
             "plan__scramble_id",

@@ -139,10 +139,10 @@ def _costly(
 ) -> tuple[CostlyScramble, ...]:
     verdicts = Verdict.objects.counting().in_sets(sets).filter(solved=True)
     cost: dict[int, Fraction] = defaultdict(Fraction)
-    blamed = verdicts.filter(report__techniques__blame__has_key=code)
-    for scramble, share in blamed.annotate(
-        share=KT(f"report__techniques__blame__{code}")
-    ).values_list("plan__scramble_id", "share"):
+    blamed = verdicts.filter(techniques__blame__has_key=code)
+    for scramble, share in blamed.annotate(share=KT(f"techniques__blame__{code}")).values_list(
+        "plan__scramble_id", "share"
+    ):
         cost[scramble] += Fraction(share)
     dearest = sorted(cost, key=lambda pk: (-cost[pk], pk))[:SCRAMBLES]
     by_scramble: dict[int, list[Verdict]] = defaultdict(list)

@@ -187,8 +187,9 @@ def _hand_over(membership: Membership, former: Membership) -> set[int]:
     Recheck.objects.filter(plan__in=plans).delete()
     verdicts = list(Verdict.objects.filter(plan__membership=former))
     for verdict in verdicts:
-        verdict.report = without_words(PlanReport.from_dict(verdict.report)).to_dict()
-    Verdict.objects.bulk_update(verdicts, ["report"], BATCH)
+        report = without_words(PlanReport.from_dict(verdict.report))
+        verdict.report, verdict.techniques = report.to_dict(), None
+    Verdict.objects.bulk_update(verdicts, ["report", "techniques"], BATCH)
     return {plan.scramble.scramble_set_id for plan in plans}
 
 

@@ -24,7 +24,7 @@ from solverworker.report import SOLVER_VERSION, PlanReport
 from training import policies
 from training.models import Plan, Recheck, ScrambleSet, Verdict
 from training.services import summaries
-from training.services.verdicts import figures_of
+from training.services.verdicts import figures_of, kept_of
 
 Checker = Callable[[str, str, Sequence[str]], PlanReport]
 """Checks a plan: scramble, plan, allowed colours."""
@@ -181,9 +181,6 @@ def _replace(row: Recheck) -> bool:
     assert row.report is not None
     report = PlanReport.from_dict(row.report)
     won = Verdict.objects.filter(plan_id=row.plan_id, rules_version__lt=row.rules_version).update(
-        **figures_of(report),
-        report=row.report,
-        rules_version=row.rules_version,
-        checked_at=row.checked_at,
+        **kept_of(report), checked_at=row.checked_at
     )
     return won == 1

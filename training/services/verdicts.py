@@ -111,15 +111,13 @@ def verdict_of(plan_id: int, report: PlanReport, now: datetime) -> Verdict:
     """The row that keeps a report; not stored yet."""
     return Verdict(
         plan_id=plan_id,
-        **figures_of(report),
-        report=report.to_dict(),
-        rules_version=report.version,
+        **kept_of(report),
         checked_at=now,
     )
 
 
 def figures_of(report: PlanReport) -> dict[str, Any]:
-    """Return the result in a report: what a verdict has in columns of its own."""
+    """Return the result in a report, as the columns of a verdict name it."""
     return {
         "solved": report.solved,
         "colour": report.colour,
@@ -128,6 +126,27 @@ def figures_of(report: PlanReport) -> dict[str, Any]:
         "excess": report.excess,
         "colour_choice": report.colour_choice,
         "distance_left": report.distance_left,
+    }
+
+
+def techniques_of(report: PlanReport) -> dict[str, Any] | None:
+    """Return what is asked of many plans at once: ideas called for and answered, and the blame.
+
+    None for a report by rules that knew no ideas.
+    """
+    if report.techniques is None:
+        return None
+    told = report.techniques.to_dict()
+    return {name: told[name] for name in ("called", "answered", "blame")}
+
+
+def kept_of(report: PlanReport) -> dict[str, Any]:
+    """Return all that a verdict keeps of a report, by column."""
+    return {
+        **figures_of(report),
+        "techniques": techniques_of(report),
+        "report": report.to_dict(),
+        "rules_version": report.version,
     }
 
 

@@ -28,7 +28,7 @@ from training.models import (
     Verification,
 )
 from training.services import summaries
-from training.services.verdicts import figures_of, verdict_of
+from training.services.verdicts import figures_of, kept_of, verdict_of
 
 Checker = Callable[[str, str, Sequence[str]], PlanReport]
 """Checks a plan: scramble, plan, allowed colours."""
@@ -151,7 +151,7 @@ def _of_plan(plan: Plan, check: Checker) -> str | None:
         return Derived.VERDICT
     if any(getattr(verdict, name) != value for name, value in figures_of(report).items()):
         return Derived.VERDICT
-    if _stored(verdict) != _plain(report):
+    if verdict.techniques != kept_of(report)["techniques"] or _stored(verdict) != _plain(report):
         return Derived.VERDICT
     return None if plan.rules_version == verdict.rules_version else Derived.RULES
 
@@ -206,7 +206,7 @@ def _derive_again(plan_id: int, check: Checker, now: datetime) -> bool:
     if kind == Derived.NO_VERDICT:
         verdict_of(plan_id, report, now).save(force_insert=True)
     else:
-        of_plan.update(**figures_of(report), report=report.to_dict(), rules_version=report.version)
+        of_plan.update(**kept_of(report))
     return bool(plan.rules_version == report.version)
 
 
