@@ -258,20 +258,26 @@ def account_of_kept(
 
 
 def kinds_of_slips(plans: Sequence[Sequence[str]]) -> dict[str, int]:
-    """Sort unsolved plans by kind of slip, each given by the kinds that would explain it.
-
-    A forgotten rotation takes a plan alone; else it goes to that of its kinds
-    which stands in most of them, ties in the order of SLIPS: so a member's
-    plans explain each other. In the order of SLIPS.
+    """Count unsolved plans by kind of slip, as :func:`slip_of_each` tells it, in that order.
 
     >>> kinds_of_slips([["wrong_direction"], ["move_missing", "wrong_direction"], []])
     {'wrong_direction': 2, 'not_explained': 1}
     """
+    sorted_by = Counter(slip_of_each(plans))
+    return {kind: sorted_by[kind] for kind in SLIPS if sorted_by[kind]}
+
+
+def slip_of_each(plans: Sequence[Sequence[str]]) -> list[str]:
+    """The kind of slip of each unsolved plan, given by the kinds that would explain it.
+
+    A forgotten rotation takes a plan alone; else it goes to that of its kinds
+    which stands in most of them, ties in the order of SLIPS: so a member's
+    plans explain each other.
+    """
     kinds = [[FORGOTTEN] if FORGOTTEN in found else list(found) for found in plans]
     stands = Counter(kind for found in kinds for kind in found)
     order = {kind: place for place, kind in enumerate(SLIPS)}
-    sorted_by = Counter(
+    return [
         min(found, key=lambda kind: (-stands[kind], order[kind])) if found else NOT_EXPLAINED
         for found in kinds
-    )
-    return {kind: sorted_by[kind] for kind in SLIPS if sorted_by[kind]}
+    ]

@@ -61,7 +61,7 @@ def pooled_rate(
             paired=True,
             vectorized=True,
             n_resamples=_DRAWS,
-            confidence_level=_widened(level, len(told)),
+            confidence_level=widened(level, len(told)),
             method="BCa",
             rng=np.random.default_rng(_SEED),
         ).confidence_interval
@@ -70,7 +70,7 @@ def pooled_rate(
     return Interval(float(counts[0].sum() / counts[1].sum()), float(found.low), float(found.high))
 
 
-def _widened(level: float, count: int) -> float:
+def widened(level: float, count: int) -> float:
     """The level at which a bootstrap of few things holds what it says.
 
     It takes their spread from themselves, as a normal quantile would; Student's

@@ -13,7 +13,8 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from training.models import Drawn, Membership, ScrambleSet
+from training.models import Drawn, Membership, ScrambleSet, TaughtLesson
+from training.models.lessons import TaughtLessonQuerySet
 from training.models.members import MembershipQuerySet
 from training.models.sets import ScrambleSetQuerySet
 from training.policies import has_closed, has_opened, is_former
@@ -72,14 +73,20 @@ def sets_since_joining(viewer: Membership, now: datetime) -> ScrambleSetQuerySet
     return shared_sets(viewer, now).not_closed(viewer.joined_at)
 
 
-def lesson_sets(viewer: Membership, code: str) -> ScrambleSetQuerySet:
-    """The sets given for a lesson on an idea, also those to come; none for who is no coach.
+def lesson_sets(viewer: Membership, *codes: str) -> ScrambleSetQuerySet:
+    """The sets given for a lesson on some ideas, also those to come; none for who is no coach.
 
     That one is to come is a coach's own doing; its scrambles stay sealed.
     """
     if not may_coach(viewer):
         return ScrambleSet.objects.none()
-    return ScrambleSet.objects.filter(club=viewer.club_id, profile__technique=code)
+    return ScrambleSet.objects.filter(club=viewer.club_id, profile__technique__in=codes)
+
+
+def taught_lessons(viewer: Membership) -> TaughtLessonQuerySet:
+    """The lessons held without a set, as coaches noted them; none for who is no coach."""
+    noted = TaughtLesson.objects.filter(club=viewer.club_id)
+    return noted if may_coach(viewer) else noted.none()
 
 
 # Answers, tables, plans --------------------------------------------------------

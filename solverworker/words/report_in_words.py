@@ -40,10 +40,11 @@ def losses(scramble: str, report: PlanReport, tongue: Tongue = ENGLISH) -> tuple
 
 
 def story_in_words(
-    scramble: str, solution: ShortestSolution, tongue: Tongue = ENGLISH
+    scramble: str, solution: ShortestSolution, tongue: Tongue = ENGLISH, *, after: str = ""
 ) -> tuple[str, ...]:
-    """Tell a shortest solution of a report, a text a turn."""
-    return tell(story_of(scramble, solution.text, solution.colour, solution.ideas), tongue)
+    """Tell a shortest solution of a report, a text a turn; ``after``: moves made before it."""
+    story = story_of(scramble, solution.text, solution.colour, solution.ideas, after=after)
+    return tell(story, tongue)
 
 
 def listed_ideas(codes: Sequence[str], tongue: Tongue = ENGLISH, last: str = words.AND) -> str:

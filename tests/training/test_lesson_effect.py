@@ -97,7 +97,10 @@ def test_members_not_taught_are_the_control_of_a_habit():
 
 def test_nothing_is_claimed_of_one_member_nor_of_few_scrambles():
     assert change_of([]) is LessonSaid.TOO_EARLY
-    control = answers(9, "b", False, (10, 20), (10, 20))
+    control = [
+        *answers(1, "b", False, (10, 20), (10, 20)),
+        *answers(2, "b", False, (10, 20), (10, 20)),
+    ]
     assert change_of(answers(1, "a", True, (0, 30), (30, 30)) + control) is LessonSaid.TOO_EARLY
     few = [*answers(1, "a", True, (0, 9), (9, 9)), *answers(2, "a", True, (0, 9), (9, 9))]
     assert change_of(few + control) is LessonSaid.TOO_EARLY

@@ -19,6 +19,7 @@ from training.selectors.deeds import club_log
 from training.services import accounts, exporting, people
 from training.services.plans import withdraw_plan
 from training.services.practice import prepare
+from training.services.taught_lessons import note_lesson
 from training.services.tokens import make_token
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("clock")]
@@ -41,6 +42,7 @@ WHERE = {
     "Membership.technique_counts": "clubs.ideas",
     "Membership.due": "clubs.practice_due",
     "Membership.own_sets": "clubs.practice_sets",
+    "Membership.taught_lessons": "clubs.lessons",
     "Membership.deeds_done": "clubs.log",
     "Membership.deeds_undergone": "clubs.log",
 }
@@ -103,6 +105,7 @@ def somebody(given: Given, coach: Membership) -> Membership:
     given.a_plan(who, old, 1, "D' R' // my word", at=at)
     withdraw_plan(plan=given.a_plan(who, old, 2, "R", at=at), by=coach, reason="wrong cube")
     prepare(membership=who, now=NOON)
+    note_lesson(by=coach, code="mirrored", day=(NOON - YESTERDAY).date(), now=NOON)
     accounts.make_sign_in_code(by=coach, membership=who)
     make_token(person=who.person, program="a script of mine")
     for phrase in (PHRASE, "not at all right"):
@@ -124,6 +127,7 @@ def test_somebody_reads_everything_that_is_kept_of_them(given, coach) -> None:
     assert club.consent.text.startswith("The child may belong")
     assert club.groups == ("Swifts",)
     assert [one.what for one in club.log] == ["consent_noted", "plan_withdrawn", "card"]
+    assert [(one.day.isoformat(), one.code) for one in club.lessons] == [("2026-11-24", "mirrored")]
     assert (len(club.sums), len(club.practice_sets)) == (1, 1)
     assert (club.sums[0].plans, club.sums[0].exact) == (1, 1)
     account = found.account

@@ -14,7 +14,7 @@ from scipy import stats
 
 from tests.conftest import NOON, make_membership
 from tests.history import weeks_of_plans
-from training.pooled import LEAST_SCRAMBLES, _widened, pooled_rate
+from training.pooled import LEAST_SCRAMBLES, pooled_rate, widened
 from training.selectors import group_reviews
 from training.statistics import Tally
 
@@ -60,10 +60,10 @@ def test_of_many_scrambles_it_is_the_interval_of_a_ratio(seed):
 
 def test_few_scrambles_widen_the_level():
     """Student's t of 9 degrees at 95 % is 1.833 (any table); times the root of 10 / 9, 1.932."""
-    assert _widened(0.9, 10) == pytest.approx(
+    assert widened(0.9, 10) == pytest.approx(
         2 * stats.norm.cdf(1.833 * (10 / 9) ** 0.5) - 1, abs=1e-4
     )
-    assert _widened(0.9, 10_000) == pytest.approx(0.9, abs=1e-4)
+    assert widened(0.9, 10_000) == pytest.approx(0.9, abs=1e-4)
 
 
 def test_it_is_wider_than_that_of_independent_plans_and_the_same_each_time():

@@ -85,7 +85,8 @@ def test_two_colours_are_how_the_choice_of_colour_is_practised(coach: Membership
     assert "Allow two colours for a week in Settings." in seen(page)
     # There is nothing to draw for a habit: no form gives a set, and none is taken.
     assert "Give it to the group" not in seen(page)
-    reader_for(coach).post(page_of("colour_choice"), {"scrambles": 3}, status=405)
+    reader_for(coach).post(page_of("colour_choice"), {"scrambles": 3}, status=400)
+    assert not ScrambleSet.objects.exists()
 
 
 @pytest.mark.parametrize("code", HABITS)

@@ -3,6 +3,7 @@
 from training.models.clubs import Club, DayOff, Group
 from training.models.deeds import Deed, Done
 from training.models.devices import SignedIn, TokenReach
+from training.models.lessons import TaughtLesson
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
@@ -53,6 +54,7 @@ __all__ = [
     "SignInCode",
     "SignedIn",
     "Standing",
+    "TaughtLesson",
     "TechniqueCount",
     "TokenReach",
     "Verdict",

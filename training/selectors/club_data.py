@@ -122,6 +122,14 @@ class KeptDue:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptLesson:
+    """A lesson held without a set that somebody was at: when, and what it was about."""
+
+    day: date
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
 class KeptInvite:
     """An invite that somebody made."""
 
@@ -157,6 +165,7 @@ class ClubData:
     ideas: tuple[KeptCount, ...]
     practice_due: tuple[KeptDue, ...]
     practice_sets: tuple[date, ...]
+    lessons: tuple[KeptLesson, ...]
     log: tuple[KeptDeed, ...]
     invites_made: tuple[KeptInvite, ...]
     consents_noted: tuple[datetime, ...]
@@ -200,6 +209,9 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             for one in PracticeDue.objects.filter(membership=membership)
         ),
         practice_sets=tuple(membership.own_sets.order_by("day").values_list("day", flat=True)),
+        lessons=tuple(
+            KeptLesson(one.day, one.code) for one in membership.taught_lessons.order_by("day", "pk")
+        ),
         log=_log(membership),
         invites_made=tuple(
             KeptInvite(

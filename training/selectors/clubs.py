@@ -115,3 +115,8 @@ def roster(club: Club, now: datetime) -> Roster:
 def days_off(club: Club, from_day: date) -> list[DayOff]:
     """The club's days without a set from ``from_day`` on, earliest first."""
     return list(DayOff.objects.filter(club=club, day__gte=from_day))
+
+
+def groups_of(club: Club) -> tuple[str, ...]:
+    """The names of a club's groups."""
+    return tuple(Group.objects.filter(club=club).values_list("name", flat=True))

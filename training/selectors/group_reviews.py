@@ -16,13 +16,13 @@ from training import clock, visibility
 from training.account import Account
 from training.models import (
     Drawn,
-    Group,
     Membership,
     Plan,
     ScrambleSet,
     SetSummary,
 )
 from training.selectors.accounts import accounts_of
+from training.selectors.clubs import groups_of
 from training.selectors.idea_looks import Looked, look_at, pooled_rates, tallies
 from training.selectors.reviews import (
     OTHER_CODES,
@@ -186,7 +186,7 @@ def group_review(
         items=items_of(viewer, sets, chosen, now, most_scrambles),
         week_means=_week_means(viewer, sets, chosen, monday, weeks),
         quiet=_quiet(people, now),
-        groups=tuple(Group.objects.filter(club=viewer.club).values_list("name", flat=True)),
+        groups=groups_of(viewer.club),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from fractions import Fraction
 
 from django.db.models import QuerySet
@@ -14,7 +14,11 @@ from training import clock, visibility
 from training.account import FORGOTTEN
 from training.models import Membership, PlanKind, ScrambleSet, Verdict
 from training.selectors.accounts import accounts_of
+from training.selectors.clubs import groups_of
+from training.selectors.given_lessons import GivenLesson, given_lessons, sharing
 from training.selectors.group_reviews import HABITS, WEEKS
+from training.selectors.lesson_changes import LessonLooked, change_since
+from training.selectors.lessons import GIVEN
 from training.selectors.review_examples import blame_of, slips_of
 from training.selectors.reviews import first_monday
 from training.selectors.set_heads import SetHead, head_of
@@ -49,14 +53,34 @@ class HabitPlan:
 
 
 @dataclass(frozen=True, slots=True)
+class HeldLesson:
+    """A lesson on the habit that a coach noted, and what changed since.
+
+    ``members``: how many were taught; ``looked``: plans without the habit, of all;
+    ``sharing``: other lessons to which a change may be due as well.
+    """
+
+    note_id: int
+    day: date
+    members: int
+    looked: LessonLooked
+    sharing: tuple[GivenLesson, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class HabitLesson:
-    """A habit as the next lesson: whom it costs, dearest first, and plans that show it."""
+    """A habit as the next lesson: whom it costs, dearest first, plans that show it; those held.
+
+    ``groups``: of the club, by name.
+    """
 
     code: str
     weeks: int
     points: Fraction
     costs: tuple[Costing, ...]
     plans: tuple[HabitPlan, ...]
+    held: tuple[HeldLesson, ...]
+    groups: tuple[str, ...]
 
 
 def habit_lesson(
@@ -86,6 +110,24 @@ def habit_lesson(
         points=sum((one.points for one in costs), Fraction(0)),
         costs=tuple(sorted((one for one in costs if one.points), key=lambda one: -one.points)),
         plans=_plans(viewer, code, [one.pk for one in people], sets, now),
+        held=_held(viewer, code, now),
+        groups=groups_of(viewer.club),
+    )
+
+
+def _held(viewer: Membership, code: str, now: datetime) -> tuple[HeldLesson, ...]:
+    """The last lessons that were held on a habit, the newest first."""
+    given = given_lessons(viewer, now)
+    return tuple(
+        HeldLesson(
+            note_id=one.note_id,
+            day=one.day,
+            members=len(one.members or ()),
+            looked=change_since(viewer, one, given, now),
+            sharing=sharing(one, given),
+        )
+        for one in [one for one in given if one.code == code][:GIVEN]
+        if one.note_id is not None
     )
 
 

@@ -113,7 +113,7 @@ def _answers(
             yield Answer(
                 member=member,
                 about=str(idea),
-                scramble=window.start + plan,
+                part=window.start + plan,
                 after=window is after,
                 taught=idea == taught,
                 good=bool(good[idea, member, window.start + plan]),

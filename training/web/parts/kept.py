@@ -125,6 +125,7 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         kept.append(Kept(_("Comes back in practice"), listed(codes)))
     for number, what in (
         (len(found.practice_sets), _("Days practised")),
+        (len(found.lessons), _("Lessons noted")),
         (len(found.sums), _("Sets added up for reviews")),
         (len(found.invites_made), _("Invite links made")),
         (len(found.consents_noted), _("Consents noted for others")),

@@ -47,9 +47,10 @@ def set_as_moves(text: str) -> SafeString:
     )
 
 
-def story(scramble: str, way: ShortestSolution) -> tuple[SafeString, ...]:
-    """Return a shortest solution in words, a text a turn."""
-    return tuple(set_as_moves(text) for text in words.story_in_words(scramble, way, TONGUE))
+def story(scramble: str, way: ShortestSolution, *, after: str = "") -> tuple[SafeString, ...]:
+    """Return a shortest solution in words, a text a turn; ``after``: moves made before it."""
+    told = words.story_in_words(scramble, way, TONGUE, after=after)
+    return tuple(set_as_moves(text) for text in told)
 
 
 def lost_moves(scramble: str, report: PlanReport) -> tuple[LostMoveTold, ...]:

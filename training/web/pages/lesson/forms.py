@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import time
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -35,6 +36,28 @@ def _number(
         error_messages=dict.fromkeys(("required", "invalid", "min_value", "max_value"), wanted),
         **options,
     )
+
+
+class HeldForm(forms.Form):
+    """Notes that a lesson on a habit was held: when, and with whom."""
+
+    day = forms.DateField(
+        label=_("Held on"),
+        widget=day_input(),
+        error_messages=day_errors(_("Choose the day.")),
+    )
+    group = forms.ChoiceField(
+        label=_("With"),
+        required=False,
+        widget=forms.Select(attrs={"class": "input"}),
+        error_messages={"invalid_choice": _("Choose a group from the list.")},
+    )
+
+    def __init__(self, *args: Any, groups: Sequence[str] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["group"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [("", _("everybody who competes")), *((name, name) for name in groups)]
 
 
 class LessonSetForm(forms.Form):

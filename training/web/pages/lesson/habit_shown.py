@@ -13,6 +13,7 @@ from training.headings import heading
 from training.models import Membership
 from training.selectors.habit_lessons import Costing, HabitLesson, HabitPlan
 from training.web.pages.lesson.habit_words import habit_exercise, habit_meaning
+from training.web.pages.lesson.looked_shown import LookedShown, compared_words, show_looked
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.saying.counting import count
 from training.web.saying.rates import points, points_words, share_of_moves
@@ -43,8 +44,22 @@ class HabitPlanShown:
 
 
 @dataclass(frozen=True, slots=True)
+class HeldShown:
+    """A lesson that was held, and what changed since. ``note``: the number of its note."""
+
+    note: int
+    when: str
+    taught: str
+    looked: LookedShown
+
+
+@dataclass(frozen=True, slots=True)
 class HabitShown:
-    """What ``pages/lesson/habit.html`` needs. ``costs`` is empty while ``names`` are hidden."""
+    """What ``pages/lesson/habit.html`` needs beside the form.
+
+    ``costs`` is empty while ``names`` are hidden; ``compared``: how the weeks around a lesson that
+    was ``held`` are compared.
+    """
 
     here: str
     habit: str
@@ -55,6 +70,8 @@ class HabitShown:
     cost: str
     costs: tuple[CostShown, ...]
     plans: tuple[HabitPlanShown, ...]
+    held: tuple[HeldShown, ...]
+    compared: str
 
 
 def show_habit(viewer: Membership, found: HabitLesson, now: datetime, *, names: bool) -> HabitShown:
@@ -72,6 +89,16 @@ def show_habit(viewer: Membership, found: HabitLesson, now: datetime, *, names: 
         cost=_cost(found),
         costs=tuple(_of_member(one, most) for one in found.costs) if names else (),
         plans=tuple(_plan(viewer, one, today, names=names) for one in found.plans),
+        held=tuple(
+            HeldShown(
+                note=one.note_id,
+                when=say_date(one.day, today),
+                taught=count(one.members, "member"),
+                looked=show_looked(one.looked, found.code, one.sharing, today),
+            )
+            for one in found.held
+        ),
+        compared=compared_words(found.code),
     )
 
 

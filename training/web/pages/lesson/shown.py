@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from solverworker.cube.cross import STATE_COUNT
 from solverworker.cube.net import net_steps
 from training import clock
-from training.lesson_effect import LessonChange, LessonSaid
 from training.models import Membership
 from training.selectors.group_reviews import GroupLine, GroupReview
-from training.selectors.lessons import CostlyScramble, Homework, Lesson, ShownPlan
+from training.selectors.lesson_crosses import CostlyScramble, ShownPlan, ShownWay, Shows
+from training.selectors.lessons import Homework, Lesson
+from training.web.pages.lesson.looked_shown import LookedShown, compared_words, show_looked
 from training.web.parts.rate import RateShown, show_rate
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.pictures.eight_rule import EightRule, eight_rule
@@ -26,9 +28,16 @@ from training.web.pictures.stairs import Staircase
 from training.web.saying.counting import count
 from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words
-from training.web.saying.rates import share_of_moves
+from training.web.saying.rates import answered_of_called, share_of_moves
 from training.web.saying.steps import say_after
+from training.web.saying.stories import story
 from training.web.saying.times import say, say_date
+
+_SHOWS = {
+    Shows.ANSWERED: gettext_lazy("{plan}: answered it"),
+    Shows.USED: gettext_lazy("{plan}: used it"),
+    Shows.WITHOUT: gettext_lazy("{plan}: did without"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +55,7 @@ class PlanShown:
 
     way: int
     heading: str
-    answered: bool
+    model: bool
     member: str
     href: str
     rule: EightRule
@@ -55,30 +64,41 @@ class PlanShown:
 
 
 @dataclass(frozen=True, slots=True)
+class WayShown:
+    """A shortest way with the idea, told where no plan of the group is a model: a text a turn.
+
+    ``after``: the moves before it, of the plan shown beside it; empty from the start.
+    """
+
+    heading: str
+    moves: str
+    story: tuple[SafeString, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CrossShown:
-    """A cross of the group's own on which the idea cost much."""
+    """A cross of the group's own on which the idea cost much. ``way``: in place of models."""
 
     number: int
     anchor: str
     title: str
     sheet: ScoreSheet
     plans: tuple[PlanShown, ...]
+    way: WayShown | None
     net: Net
     said: str
 
 
 @dataclass(frozen=True, slots=True)
 class HomeworkShown:
-    """Homework already given, and the as-drawn rates around it. ``when`` until it has closed;
-    ``to_come``: the number of a set that has not opened."""
+    """Homework already given. ``when`` until it has closed; ``to_come``: the number of a set that
+    has not opened; ``looked``: what random sets say since, None until it has closed."""
 
     title: str
     to_come: int | None
     when: str
-    own: RateShown
-    before: RateShown
-    after: RateShown
-    change: str
+    own: str
+    looked: LookedShown | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +107,7 @@ class LessonShown:
 
     ``names``: whether members' names are shown; ``need``: who likely needs the idea, empty while
     there is too little evidence, a sentence where ``all_learn``; ``weeks``: over which moves were
-    lost; ``span``: over how long the rates before and after a set go;
+    lost; ``compared``: how the weeks around a set are compared;
     ``matching``: how many crosses there are to draw from.
     """
 
@@ -103,7 +123,7 @@ class LessonShown:
     weeks: str
     crosses: tuple[CrossShown, ...]
     homework: tuple[HomeworkShown, ...]
-    span: str
+    compared: str
     matching: str
 
 
@@ -146,8 +166,8 @@ def show_lesson(
             )
             for number, one in enumerate(found.scrambles, start=1)
         ),
-        homework=tuple(_homework(one, viewer, now) for one in found.homework),
-        span=count(review.weeks, "week"),
+        homework=tuple(_homework(one, found.code, viewer, now) for one in found.homework),
+        compared=compared_words(found.code),
         matching=matching_words(matching),
     )
 
@@ -199,6 +219,7 @@ def _cross(
             )
             for index, plan in enumerate(one.plans)
         ),
+        way=_way(one.text, one.way) if one.way else None,
         net=draw_net(start),
         said=_said(one.plans, way, step),
     )
@@ -224,12 +245,11 @@ def _plan(
     else:
         name = _("Cross {cross}, plan {number}").format(cross=at.cross, number=at.plan + 1)
         shown_as = _("Plan {number}").format(number=at.plan + 1)
-    said = _("{plan}: answered it") if plan.answered else _("{plan}: did without")
     query = "names=1&" if names else ""
     return PlanShown(
         way=at.plan,
-        heading=said.format(plan=shown_as),
-        answered=plan.answered,
+        heading=str(_SHOWS[plan.shows]).format(plan=shown_as),
+        model=plan.shows is not Shows.WITHOUT,
         member=plan.member if names else "",
         href=reverse("coach_plan", args=[viewer.club.slug, plan.plan_id]) if names else "",
         rule=eight_rule(report.best, report.moves),
@@ -246,29 +266,32 @@ def _plan(
     )
 
 
-def _homework(one: Homework, viewer: Membership, now: datetime) -> HomeworkShown:
+def _way(scramble: str, found: ShownWay) -> WayShown:
+    """A way in the words of the cube, after the moves that come before it."""
+    if found.after:
+        heading = _("A shortest way on, after {moves}").format(moves=found.after)
+    else:
+        heading = _("A shortest way: no exact plan of the group has the idea")
+    return WayShown(
+        heading=heading,
+        moves=found.way.text,
+        story=story(scramble, found.way, after=found.after),
+    )
+
+
+def _homework(one: Homework, code: str, viewer: Membership, now: datetime) -> HomeworkShown:
     head, zone = one.head, viewer.club.zone
     if head.is_open:
         when = _("open until {time}").format(time=say(head.closes_at, now, zone).bare.text)
     else:
         when = _("opens {time}").format(time=say(head.opens_at, now, zone).text)
+    today = clock.local_date(now, zone)
     return HomeworkShown(
         title=head.title,
         to_come=head.id if now < head.opens_at else None,
         when="" if head.has_closed else when,
-        own=show_rate(one.own.tally, one.own.interval),
-        before=show_rate(one.before.tally, one.before.interval),
-        after=show_rate(one.after.tally, one.after.interval),
-        change=_change(one.change),
+        own=answered_of_called(one.own),
+        looked=show_looked(one.looked, code, one.sharing, today)
+        if one.looked is not None and head.has_closed
+        else None,
     )
-
-
-_SAID = {
-    LessonSaid.BETTER: gettext_lazy("likely better since the lesson"),
-    LessonSaid.TOO_EARLY: gettext_lazy("too early to tell"),
-    LessonSaid.CANNOT_BE_TOLD: gettext_lazy("cannot be told: no other idea to compare with"),
-}
-
-
-def _change(change: LessonChange | LessonSaid) -> str:
-    return str(_SAID[change if isinstance(change, LessonSaid) else change.said])

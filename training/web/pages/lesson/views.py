@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -19,8 +19,9 @@ from training.selectors import lessons as selectors
 from training.selectors.group_reviews import HABITS, group_review
 from training.selectors.habit_lessons import habit_lesson
 from training.services.lesson_sets import call_off, make_club_night, make_homework
+from training.services.taught_lessons import note_lesson, take_back_lesson
 from training.web.admission import coach, right_now
-from training.web.pages.lesson.forms import LessonSetForm
+from training.web.pages.lesson.forms import HeldForm, LessonSetForm
 from training.web.pages.lesson.habit_shown import show_habit
 from training.web.pages.lesson.shown import SteppedTo, show_lesson
 from training.web.query import number_asked, whole_number
@@ -34,14 +35,10 @@ _FIELD_OF_REFUSAL = {"lengths": "shortest", "day": "opens_day"}
 @require_http_methods(["GET", "HEAD", "POST"])
 @coach
 def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
-    """Show the evidence; a POST gives a set for it, where there is one to draw."""
+    """Show the evidence; a POST gives a set for an idea, or notes that a habit was taught."""
     now = right_now()
-    names = request.GET.get("names") == "1"
     if code in HABITS:
-        if request.method == "POST":
-            return HttpResponseNotAllowed(["GET", "HEAD"])
-        habit = show_habit(viewer, habit_lesson(viewer, code, now), now, names=names)
-        return render(request, "pages/lesson/habit.html", {"shown": habit})
+        return _habit(request, viewer, code, now)
     found = selectors.lesson(viewer, code, now)
     tomorrow = clock.local_date(now, viewer.club.zone) + timedelta(days=1)
     shortest, longest = found.lengths
@@ -63,13 +60,48 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
         found,
         group_review(viewer, now),
         now,
-        names=names,
+        names=_with_names(request),
         at=at,
         matching=selectors.matching_crosses(code, low, high),
     )
     status = 400 if form.is_bound else 200
     context = {"form": form, "shown": shown}
     return render(request, "pages/lesson/lesson.html", context, status=status)
+
+
+def _with_names(request: HttpRequest) -> bool:
+    return request.GET.get("names") == "1"
+
+
+def _habit(request: HttpRequest, viewer: Membership, code: str, now: datetime) -> HttpResponse:
+    """A lesson on a habit has no set: a POST notes that it was held, or takes a note back."""
+    here = HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
+    if "take_back" in request.POST:
+        try:
+            take_back_lesson(by=viewer, lesson_id=whole_number(request.POST["take_back"]))
+        except InvalidEntry as refusal:
+            messages.error(request, refusal.message)
+        else:
+            messages.success(request, _("The note is taken back."))
+        return here
+    found = habit_lesson(viewer, code, now)
+    form = HeldForm(
+        request.POST if request.method == "POST" else None,
+        groups=found.groups,
+        initial={"day": clock.local_date(now, viewer.club.zone)},
+    )
+    if form.is_bound and form.is_valid():
+        try:
+            note_lesson(by=viewer, code=code, now=now, **form.cleaned_data)
+        except Refusal as refusal:
+            form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
+        else:
+            messages.success(request, _("Noted. What changed since is told here."))
+            return here
+    shown = show_habit(viewer, found, now, names=_with_names(request))
+    status = 400 if form.is_bound else 200
+    context = {"form": form, "shown": shown}
+    return render(request, "pages/lesson/habit.html", context, status=status)
 
 
 def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | None:
