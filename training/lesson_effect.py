@@ -106,7 +106,8 @@ class Answer(NamedTuple):
     of: int = 1
 
 
-class BeforeAfter(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class BeforeAfter:
     """Some members' opportunities before and after a lesson, of those who had some in both."""
 
     members: int

@@ -130,20 +130,22 @@ def survival(
 ) -> Survival:
     """The product-limit estimate at some times, with limits (Kaplan and Meier 1958).
 
-    ``censored``: still at risk until then, and no longer. Where nothing or
-    everything is lost the limits are one-sided: those of no event in n, and of
-    nothing but events. Raises ValueError when there is nothing at all.
+    ``censored``: still at risk until then, and no longer. Where nothing is lost
+    the limit is one-sided, that of no event among those still at risk then;
+    where everything is, that of nothing but events among the last of them.
+    Raises ValueError when there is nothing at all.
 
     >>> survival([6, 6, 6, 7], [6, 9], [6.5]).chance
     [0.5]
     """
     if not events and not censored:
         raise ValueError("no survival of nothing")
-    edge = (1 - level) ** (1 / (len(events) + len(censored)))
+    still = [sum(one >= time for one in (*events, *censored)) for time in at]
+    edges = [(1 - level) ** (1 / there) if there else 0.0 for there in still]
     from scipy.stats import CensoredData, ecdf
 
     if not events:
-        return Survival([1.0] * len(at), [edge] * len(at), [1.0] * len(at))
+        return Survival([1.0] * len(at), edges, [1.0] * len(at))
     curve = ecdf(CensoredData(uncensored=list(events), right=list(censored))).sf
     with warnings.catch_warnings():
         # There are no two-sided limits where S is 1 or 0.
@@ -154,7 +156,8 @@ def survival(
     high = [float(one) for one in limits.high.evaluate(at)]
     for place, value in enumerate(chance):
         if value == 1:
-            low[place], high[place] = edge, 1.0
+            low[place], high[place] = edges[place], 1.0
         elif value == 0:
-            low[place], high[place] = 0.0, 1 - edge
+            last = events.count(max(one for one in events if one <= at[place]))
+            low[place], high[place] = 0.0, 1 - (1 - level) ** (1 / last)
     return Survival(chance, low, high)

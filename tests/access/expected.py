@@ -222,6 +222,12 @@ member-data member      | 401     403     403     ok      ok      no      403   
 member-data foreign     | 401     403     403     no      no      no      403     403     403
 member-data absent      | 401     403     403     no      no      no      403     403     403
 log                     | 401     403     403     403     403     no      403     403     403
+improvements            | 401     ok      ok      ok      ok      no      403     403     403
+coach-improvements      | 401     403     403     ok      ok      no      403     403     403
+idea-lesson real        | 401     403     403     ok      ok      no      403     403     403
+idea-lesson wrong       | 401     403     403     no      no      no      403     403     403
+habit-lesson real       | 401     403     403     ok      ok      no      403     403     403
+habit-lesson wrong      | 401     403     403     no      no      no      403     403     403
 group-review            | 401     403     403     ok      ok      no      403     403     403
 """
 
@@ -274,6 +280,12 @@ member-data member      | 401     403     403     405     405     no      403   
 member-data foreign     | 401     403     403     405     405     no      403     403     403
 member-data absent      | 401     403     403     405     405     no      403     403     403
 log                     | 401     405     405     405     405     no      403     403     403
+improvements            | 401     405     405     405     405     no      403     403     403
+coach-improvements      | 401     403     403     405     405     no      403     403     403
+idea-lesson real        | 401     403     403     405     405     no      403     403     403
+idea-lesson wrong       | 401     403     403     405     405     no      403     403     403
+habit-lesson real       | 401     403     403     405     405     no      403     403     403
+habit-lesson wrong      | 401     403     403     405     405     no      403     403     403
 group-review            | 401     403     403     405     405     no      403     403     403
 """
 

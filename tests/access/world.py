@@ -78,6 +78,8 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
             "join.token": {"real": invite, "wrong": "wrong"},
             "start.token": {"real": link.rstrip("/").rpartition("/")[2], "wrong": "wrong"},
             "lesson.code": {"real": "base_turn", "wrong": "wrong"},
+            "api:idea-lesson.code": {"real": "base_turn", "wrong": "mirrored"},
+            "api:habit-lesson.code": {"real": "mirrored", "wrong": "base_turn"},
             "api:problem.code": {"real": "set_closed", "wrong": "wrong"},
         },
         tokens=_tokens(member, second, coach, rival, far, archived, child, waiting),

@@ -8,7 +8,7 @@ import pytest
 
 from tests.conftest import NOON, make_membership
 from tests.history import BASE_TURN, past
-from training.lesson_effect import LessonChange, LessonSaid
+from training.lesson_effect import BeforeAfter, LessonChange, LessonSaid
 from training.models import Drawn, Group, Kind, ScrambleSet, TaughtLesson
 from training.refusals import InvalidEntry, NotAllowed, Refusal
 from training.rules import PickedProfile
@@ -77,10 +77,7 @@ def test_what_was_learnt_is_told_against_what_was_not_taught(given, coach, peopl
     assert (found.change.members, found.change.taught, found.change.control) == (6, 1, 0)
     assert found.change.said is LessonSaid.BETTER
     # Six members, five crosses a week.
-    assert (found.taught.members, found.taught.before, found.taught.after) == (
-        *(6, Tally(0, 180)),
-        Tally(210, 210),
-    )
+    assert found.taught == BeforeAfter(6, Tally(0, 180), Tally(210, 210))
 
 
 def test_the_month_that_made_the_coach_choose_is_left_out(given, coach, people) -> None:
@@ -108,8 +105,8 @@ def test_who_did_the_homework_stands_beside_who_did_not(given, coach, people) ->
         past(given, who, lesson, "D' R'")
     found = looked_at(coach, lesson)
     assert found.handed_in == 4
-    assert found.did == (4, Tally(0, 120), Tally(140, 140))
-    assert found.did_not == (2, Tally(0, 60), Tally(0, 70))
+    assert found.did == BeforeAfter(4, Tally(0, 120), Tally(140, 140))
+    assert found.did_not == BeforeAfter(2, Tally(0, 60), Tally(0, 70))
 
 
 def test_homework_that_runs_says_nothing_of_who_did_it(given, coach, people) -> None:

@@ -29,6 +29,29 @@ def test_remissions_of_21_patients():
     )
 
 
+def test_limits_of_remissions():
+    """At 95 %, log-log, as statistics packages print them for these data (from memory)."""
+    found = survival(REMISSIONS, STILL_IN_REMISSION, [6, 7, 10, 13, 16, 22, 23], 0.95)
+    assert found.low == pytest.approx(
+        [0.6197, 0.5631, 0.5032, 0.4316, 0.3675, 0.2678, 0.1881], abs=5e-4
+    )
+    assert found.high == pytest.approx(
+        [0.9516, 0.9228, 0.8894, 0.8491, 0.8049, 0.7468, 0.6801], abs=5e-4
+    )
+
+
+def test_one_sided_limits_come_from_those_still_at_risk():
+    """No event in n: the rule of three, exactly 1 - .1 ** (1 / n) at 90 % (common practice)."""
+    # Ten plans in all, of which five were begun six moves before the end or more.
+    found = reach_of([Ending(3, None)] * 5 + [Ending(7, None)] * 5)
+    assert found.low[:7] == pytest.approx([0.1 ** (1 / 10)] * 3 + [0.1 ** (1 / 5)] * 4)
+    assert found.high[:7] == (1,) * 7
+    # Nothing but losses among the last: the same from below, of those that were left.
+    lost = survival([2, 2, 5, 5, 5], [], [6], 0.9)
+    assert (lost.chance, lost.low) == ([0], [0])
+    assert lost.high == pytest.approx([1 - 0.1 ** (1 / 3)])
+
+
 ENDINGS = st.lists(
     st.integers(1, 8).flatmap(
         lambda distance: st.builds(Ending, st.just(distance), st.none() | st.integers(0, distance))

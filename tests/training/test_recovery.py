@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from tests.bench.recovery import equals, intervals, lessons
+from tests.bench.recovery import equals, intervals, lessons, slip_lessons
 from tests.bench.recovery.kinds import KINDS
 from tests.bench.recovery.naming import ALONE, OF_THEIR_OWN, simulate
 from training.lesson_effect import LessonSaid
@@ -46,6 +46,16 @@ def test_a_lesson_that_helped_is_told_from_one_that_did_not():
     not_helped = [lessons.said(source, 12, (0.6, 0.6, 0.6)) for _ in range(10)]
     assert helped.count(LessonSaid.BETTER) >= 9
     assert not_helped.count(LessonSaid.BETTER) <= 1
+
+
+def test_tracing_twice_that_helped_is_told_from_what_did_not():
+    source = np.random.default_rng(4)
+    helped = [slip_lessons.said(source, 20, helped=True) for _ in range(10)]
+    not_helped = [slip_lessons.said(source, 20) for _ in range(10)]
+    everybody = [slip_lessons.said(source, 20, growth=0.7) for _ in range(10)]
+    assert helped.count(LessonSaid.BETTER) >= 8
+    assert not_helped.count(LessonSaid.BETTER) <= 1
+    assert everybody.count(LessonSaid.BETTER) <= 1
 
 
 def test_pooled_intervals_hold_the_rate_where_plain_ones_do_not():

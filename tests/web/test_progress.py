@@ -233,7 +233,11 @@ class TestReach:
         page = reader_for(member).get(PAGE)
         label = re.search(r'<svg class="reach"[^>]*aria-label="([^"]+)"', page)
         assert label
-        assert label[1] == "last 1 move: 10 of 10, last 2 moves: 4 of 10"
+        assert label[1] == (
+            "last 1 move: 10 of 10, likely 6 to 10; last 2 moves: 4 of 10, likely 1 to 7"
+        )
+        assert "The line beside a column: how many it may be in the long run" in seen(page)
+        assert page.count('class="reach-limits"') == 2
         assert "You see 1 move ahead" in seen(page)
         assert "Next step: 2 moves." in seen(page)
         # Two moves at best: exact twice of five, and nobody else to stand beside it.

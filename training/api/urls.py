@@ -4,7 +4,18 @@ from django.urls import path, re_path
 
 from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
-from training.api.views import coach, docs, own_data, people, plans, problems, reviews, sets, tables
+from training.api.views import (
+    coach,
+    docs,
+    lessons,
+    own_data,
+    people,
+    plans,
+    problems,
+    reviews,
+    sets,
+    tables,
+)
 
 app_name = "api"
 
@@ -31,6 +42,22 @@ urlpatterns = [
     path(f"{CLUB}table/week/<day:day>/", tables.WeekTable.as_view(), name="week-table"),
     path(f"{CLUB}table/all/", tables.AllTimeTable.as_view(), name="all-time-table"),
     path(f"{CLUB}progress/", reviews.OwnProgress.as_view(), name="progress"),
+    path(f"{CLUB}improvements/", lessons.OwnImprovements.as_view(), name="improvements"),
+    path(
+        f"{CLUB}coach/improvements/",
+        lessons.ClubImprovements.as_view(),
+        name="coach-improvements",
+    ),
+    path(
+        f"{CLUB}coach/lessons/ideas/<slug:code>/",
+        lessons.IdeaLesson.as_view(),
+        name="idea-lesson",
+    ),
+    path(
+        f"{CLUB}coach/lessons/habits/<slug:code>/",
+        lessons.HabitLesson.as_view(),
+        name="habit-lesson",
+    ),
     path(f"{CLUB}coach/review/", reviews.GroupReview.as_view(), name="group-review"),
     path(
         f"{CLUB}coach/members/<int:membership_id>/progress/",

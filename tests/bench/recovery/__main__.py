@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import argparse
 
-from tests.bench.recovery import equals, improvers, intervals, lessons, naming
+from tests.bench.recovery import equals, improvers, intervals, lessons, naming, slip_lessons
 
 PARTS = {
     "naming": naming.main,
     "equals": equals.main,
     "improvers": improvers.main,
     "lessons": lessons.main,
+    "slip_lessons": slip_lessons.main,
     "intervals": intervals.main,
 }
 

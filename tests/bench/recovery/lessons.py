@@ -1,6 +1,6 @@
 """Is "likely better since the lesson" said where something changed, and only there?
 
-Members of a club plan the same scrambles, five a week; three ideas, each called
+Members of a club plan the same scrambles, a set of five a week; three ideas, each called
 for by half of the scrambles. Scrambles differ in difficulty, each idea on its own
 (sd 1 on the scale of log odds), members too (sd .5). The lesson is on whatever
 looked worst in six months, a month at a time; eight weeks before and after it
@@ -10,7 +10,8 @@ changed; where .4 became .7 in 70 % with 12 members and 50 % with 5.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from functools import cache
 
 import numpy as np
@@ -23,6 +24,9 @@ from training.lesson_effect import Answer, LessonChange, LessonSaid, change_of
 IDEAS = 3
 A_MONTH, LOOKED_AT, COMPARED = 20, 6, 2
 """Plans in four weeks; months that the coach looks back on; months before and after."""
+
+A_SET = 5
+SCRAMBLES_IN = dict.fromkeys(range((COMPARED + LOOKED_AT + COMPARED) * A_MONTH // A_SET), A_SET)
 
 CALLED = 0.5
 SCRAMBLES_SD, MEMBERS_SD = 1.0, 0.5
@@ -90,8 +94,18 @@ def said(
     until = shown + A_MONTH if with_the_month else shown
     before = range(until - COMPARED * A_MONTH, until)
     after = range(shown + A_MONTH, shown + A_MONTH + COMPARED * A_MONTH)
-    found = change_of(_answers(good, called, int(idea), before, after))
+    found = change_of(by_set(_answers(good, called, int(idea), before, after)), SCRAMBLES_IN)
     return found.said if isinstance(found, LessonChange) else found
+
+
+def by_set(answers: Iterable[Answer]) -> list[Answer]:
+    """Answers to scrambles added up by set, as the site keeps them."""
+    found: dict[Answer, list[int]] = defaultdict(lambda: [0, 0])
+    for one in answers:
+        kept = found[one._replace(part=one.part // A_SET, good=0, of=0)]
+        kept[0] += one.good
+        kept[1] += one.of
+    return [key._replace(good=good, of=of) for key, (good, of) in found.items()]
 
 
 def _by_month(some: npt.NDArray[np.bool_]) -> npt.NDArray[np.int64]:
@@ -123,7 +137,7 @@ def _answers(
 def main() -> None:
     """Simulate and print."""
     source = np.random.default_rng(20261126)
-    print(f"LessonSaid to be better, {CLUBS} clubs each, of" + "".join(f"{n:>7}" for n in SIZES))
+    print(f"Said to be better, {CLUBS} clubs each, of" + "".join(f"{n:>7}" for n in SIZES))
     alike, apart = (0.6, 0.6, 0.6), (0.4, 0.7, 0.8)
     for name, rates, how in (
         ("nothing changed", alike, {}),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from training.reach import STEPS, Reach
 
-COLUMN, GAP, HEIGHT = 28.0, 10.0, 84.0
+COLUMN, GAP, HEIGHT = 28.0, 12.0, 84.0
 _ABOVE, _BELOW = 16.0, 18.0
 
 
@@ -14,7 +14,8 @@ _ABOVE, _BELOW = 16.0, 18.0
 class ReachColumn:
     """How many of ten solved plans have so many shortest moves at their end.
 
-    ``full``: half of them or more. ``low``, ``high``: y of the limits.
+    ``full``: half of them or more. ``beside``: x of the line that shows the
+    limits, from ``low`` to ``high``; ``low_of_ten``, ``high_of_ten``: they in words.
     """
 
     moves: int
@@ -25,8 +26,11 @@ class ReachColumn:
     height: float
     label_y: float
     full: bool
+    beside: float
     low: float
     high: float
+    low_of_ten: str
+    high_of_ten: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +45,15 @@ class ReachDrawn:
 
 
 def draw_reach(reach: Reach) -> ReachDrawn:
-    """Draw the steps that have plans enough to be shown.
+    """Draw the steps that have plans enough to be shown, each with its limits.
 
     >>> from training.reach import Ending, reach_of
     >>> drawn = draw_reach(reach_of([Ending(6, 4)] * 5 + [Ending(6, None)] * 5))
     >>> [column.of_ten for column in drawn.columns], drawn.columns[4].full
     (['10', '10', '10', '10', '5', '5'], True)
+    >>> fifth = drawn.columns[4]
+    >>> fifth.high < fifth.y < fifth.low
+    True
     """
     columns = []
     steps = zip(reach.at_least, reach.low, reach.high, strict=True)
@@ -64,8 +71,11 @@ def draw_reach(reach: Reach) -> ReachDrawn:
                 height=round(HEIGHT * chance, 2),
                 label_y=_y(chance) - 5,
                 full=chance >= 0.5,
+                beside=round(x + COLUMN + GAP / 3, 2),
                 low=_y(low),
                 high=_y(high),
+                low_of_ten=f"{10 * low:.0f}",
+                high_of_ten=f"{10 * high:.0f}",
             )
         )
     return ReachDrawn(

@@ -45,9 +45,12 @@ def show_reach(account: Account, group: Mapping[int, Tally], *, own: bool) -> Re
         title=_title(reach, own=own),
         says=_says(reach),
         drawn=drawn,
-        label=", ".join(
-            _("last {moves}: {number} of 10").format(
-                moves=count(column.moves, "move"), number=column.of_ten
+        label="; ".join(
+            _("last {moves}: {number} of 10, likely {low} to {high}").format(
+                moves=count(column.moves, "move"),
+                number=column.of_ten,
+                low=column.low_of_ten,
+                high=column.high_of_ten,
             )
             for column in (drawn.columns if drawn else ())
         ),
@@ -78,7 +81,8 @@ def _says(reach: Reach) -> str:
         return _("It takes {least} solved plans to draw it.").format(least=LEAST_AT_RISK)
     said = _(
         "Of ten solved plans, how many are a shortest way over so many moves before the end. "
-        "Full columns are half of them or more."
+        "Full columns are half of them or more. The line beside a column: how many it may be in "
+        "the long run, as far as these plans tell."
     )
     if reach.reach is not None and reach.reach < reach.shown:
         nearest = _("Next step: {moves}.").format(moves=count(reach.reach + 1, "move"))
