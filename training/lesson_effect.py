@@ -279,7 +279,7 @@ class _Table:
         """
         found = []
         for parts, counts in zip(self.parts, self.counts, strict=True):
-            says = counts[self.taught].any(axis=0).tolist()
+            says = (counts[self.taught].sum(axis=0) > 0).tolist()
             told = [part for part, there in zip(parts, says, strict=True) if there]
             found.append(sum(1 if scrambles is None else scrambles[part] for part in told))
         return min(found)
