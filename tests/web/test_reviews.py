@@ -51,13 +51,13 @@ def test_the_next_lesson_is_named_with_who_needs_it(coach: Membership, clock: Cl
     page = reader_for(coach).get(f"{PAGE}?weeks=8")
     said = seen(page)
     assert "Next lesson: base turn" in said
-    # 60 points in eight weeks, all of them somebody's who is surely below the target.
-    assert "A lesson on it could save up to 7.5 points a week. Likely need it: Ines." in said
+    # 60 points in the five weeks since the first set, of somebody who is surely below the target.
+    assert "A lesson on it could save up to 12 points a week. Likely need it: Ines." in said
     assert "Everybody who competes · random sets that have closed since Monday" in said
     assert "moves lost per solved plan" in said
     assert f'href="{ROOT}/coach/lessons/base_turn/"' in page
     # Four sets: too few to say how far the group's rate may be off.
-    assert re.search(r"base turn 7.5 100 of 120 Ines", said)
+    assert re.search(r"base turn 12 100 of 120 Ines", said)
     assert re.search(r"Ines base turn 20 of 20 60 3\b", said), "what costs her most, and her reach"
     # The line of the whole group stands under the members'.
     assert re.search(r"the group 120 of 120 60 ", said)
@@ -85,16 +85,16 @@ def test_when_everybody_lacks_it_the_group_does(
 def test_what_stands_in_the_need_of_a_slip(
     given: Given, coach: Membership, member: Membership, second: Membership
 ) -> None:
-    """One turn the wrong way round, eight times: 64 points in four weeks."""
+    """One turn the wrong way round, eight times: 64 points in the club's first week."""
     opens = NOON - timedelta(days=1, hours=13)
     a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 8)
     past(given, member, a_set, *["D R'"] * 8)
     past(given, second, a_set, *["D' R'"] * 8)
     said = seen(reader_for(coach).get(PAGE))
     assert "Next lesson: a turn the wrong way" in said
-    assert "A lesson on it could save up to 16 points a week." in said
+    assert "A lesson on it could save up to 64 points a week." in said
     assert "It is the first thing to look at for Ines." in said
-    assert "a turn the wrong way 16 first for Ines" in said
+    assert "a turn the wrong way 64 first for Ines" in said
 
 
 def test_a_club_without_plans_has_no_lesson_and_says_why(coach: Membership) -> None:
@@ -170,7 +170,7 @@ class TestFilters:
         early = seen(reader.get(f"{PAGE}?drawn=picked&weeks=4&group="))
         assert "No set of this kind" not in early
         picked = seen(reader.get(f"{PAGE}?drawn=picked"))
-        assert re.search(r"base turn 0\.\d 0 of 1 ", picked)
+        assert re.search(r"base turn \d\.\d 0 of 1 ", picked)
         assert re.search(r"Ines plans not handed in 1 of 1 3 ", picked)
 
     def test_where_no_set_has_closed_nothing_is_said_of_the_group(self, coach: Membership) -> None:

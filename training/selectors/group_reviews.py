@@ -66,9 +66,10 @@ class GroupLine:
     """One technique of the whole group, with the need for it.
 
     ``interval``: from how sets differ; None with too few of them.
-    ``lacking``: names of members who likely need work. ``group_lacks``: the
+    ``lacking``: names of members who likely need work; ``strong``: of those who
+    are strong; of the others there is not enough evidence. ``group_lacks``: the
     group itself is below the coach's target. ``need``: points a week that a
-    lesson could save at most: over members, the chance that the rate is below
+    lesson could save: over members, the chance that the rate is below
     the target × the points that it cost a week.
     """
 
@@ -77,6 +78,7 @@ class GroupLine:
     interval: Interval | None
     lost: float
     lacking: tuple[str, ...]
+    strong: tuple[str, ...]
     group_lacks: bool
     need: float
 
@@ -163,6 +165,7 @@ def group_review(
     }
     looked = look_at(viewer, [one.pk for one in people], now, target, drawn=drawn)
     members = _members(people, by_code, sets, looked)
+    means, begun = _week_means(viewer, sets, chosen, monday, weeks)
     return GroupReview(
         since=monday,
         looked=looked.monday,
@@ -175,16 +178,16 @@ def group_review(
             members,
             looked,
             pooled_rates(viewer, [one.pk for one in people], looked.monday, drawn=drawn),
-            weeks,
+            begun,
         ),
-        habits=_habits(members, weeks),
+        habits=_habits(members, begun),
         other_losses=tuple(
             (code, sum(lost for _, lost in by_code.get(code, {}).values()))
             for code in OTHER_CODES
             if by_code.get(code)
         ),
         items=items_of(viewer, sets, chosen, now, most_scrambles),
-        week_means=_week_means(viewer, sets, chosen, monday, weeks),
+        week_means=means,
         quiet=_quiet(people, now),
         groups=groups_of(viewer.club),
     )
@@ -244,9 +247,8 @@ def _lines(
                 tally=tally,
                 interval=pooled[code],
                 lost=sum(line.lost for _, line in of_members),
-                lacking=tuple(
-                    one.member for one, line in of_members if line.flag == Flag.NEEDS_WORK
-                ),
+                lacking=_flagged(of_members, Flag.NEEDS_WORK),
+                strong=_flagged(of_members, Flag.STRONG),
                 group_lacks=code in looked.learning,
                 need=sum(
                     line.below_target * float(one.account.of_heading(code))
@@ -256,6 +258,11 @@ def _lines(
             )
         )
     return tuple(sorted(lines, key=lambda line: (-line.need, -line.lost)))
+
+
+def _flagged(of_members: Sequence[tuple[MemberLine, TechniqueLine]], flag: Flag) -> tuple[str, ...]:
+    """The names of those of whom one thing is said."""
+    return tuple(one.member for one, line in of_members if line.flag == flag)
 
 
 def _habits(members: Sequence[MemberLine], weeks: int) -> tuple[HabitLine, ...]:
@@ -270,8 +277,11 @@ def _habits(members: Sequence[MemberLine], weeks: int) -> tuple[HabitLine, ...]:
 
 def _week_means(
     viewer: Membership, sets: QuerySet[ScrambleSet], chosen: set[int], monday: date, weeks: int
-) -> tuple[tuple[date, float | None], ...]:
-    """Mean moves lost a solved plan, by week of the set's closing day."""
+) -> tuple[tuple[tuple[date, float | None], ...], int]:
+    """Mean moves lost a solved plan, by week of the set's closing day; how many weeks there were.
+
+    From the first one with a checked plan on: a young club has not had all of them.
+    """
     found: dict[date, list[int]] = defaultdict(lambda: [0, 0])
     rows = (
         SetSummary.objects.filter(scramble_set__in=sets, membership__in=chosen)
@@ -284,9 +294,9 @@ def _week_means(
         found[week][0] += lost
         found[week][1] += solved
     spans = [monday + timedelta(weeks=number) for number in range(weeks)]
-    return tuple(
-        (week, found[week][0] / found[week][1] if found[week][1] else None) for week in spans
-    )
+    begun = weeks - max(0, (min(found, default=monday) - monday).days // 7)
+    means = [(week, found[week][0] / found[week][1] if found[week][1] else None) for week in spans]
+    return tuple(means), begun
 
 
 def _quiet(people: Sequence[Membership], now: datetime) -> tuple[str, ...]:
