@@ -12,6 +12,7 @@ import pytest
 import time_machine
 from django.core.cache import cache
 
+from tests.counting import count_from_joining
 from tests.sharing import pytest_collection_modifyitems, pytest_configure
 from training import dispatch
 from training.models import Club, Drawn, Membership, Person, Plan, Role, Scramble, ScrambleSet
@@ -50,13 +51,17 @@ def clock() -> Iterator[Callable[[datetime], None]]:
 
 
 def make_membership(club: Club, name: str, role: str = Role.MEMBER, **fields: Any) -> Membership:
-    """Somebody of a club with the phrase of the tests; joined long ago unless told."""
+    """Somebody of a club with the phrase of the tests; joined and signed in long ago."""
     person = Person.objects.create_person(name.lower(), PHRASE)
+    Person.objects.filter(pk=person.pk).update(last_login=NOON - timedelta(days=365))
+    person.refresh_from_db()
     fields.setdefault("joined_at", NOON - timedelta(days=365))
     fields.setdefault("competes", role == Role.MEMBER)
-    return Membership.objects.create(
+    made = Membership.objects.create(
         club=club, person=person, display_name=name, role=role, **fields
     )
+    count_from_joining(made)
+    return made
 
 
 @pytest.fixture

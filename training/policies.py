@@ -9,6 +9,7 @@ Whether a set is open is computed from its stored instants at the time of asking
 from __future__ import annotations
 
 import uuid
+from collections.abc import Iterable
 from datetime import datetime
 
 from django.utils.translation import gettext as _
@@ -16,6 +17,7 @@ from django.utils.translation import gettext as _
 from training.entry import Entry
 from training.models import (
     LESSON_KINDS,
+    CountingPeriod,
     Membership,
     Plan,
     PlanKind,
@@ -233,17 +235,45 @@ def require_failed(plan: Plan) -> None:
 # What counts for whom ----------------------------------------------------------
 
 
-def is_expected(member: Membership, scramble_set: ScrambleSet) -> bool:
-    """Whether a member who competes is expected to hand in: who belonged before it closed."""
-    return member.joined_at < scramble_set.closes_at
+def may_count(membership: Membership) -> bool:
+    """Whether sets that open from now on count for somebody.
 
-
-def counts_for(member: Membership, scramble_set: ScrambleSet, *, handed_in: bool) -> bool:
-    """Whether a set counts for a member who is ranked.
-
-    One that had opened before the member joined does not, unless the member
-    handed in for it all the same; nor does one that closed after the week in
-    which somebody became a former member: that week's sums stand for all.
+    For who competes with an open account, and has signed in: nobody is charged for
+    what they could not yet have planned.
     """
-    left = member.left_at is not None and scramble_set.closes_at > member.left_at
-    return handed_in or (member.joined_at <= scramble_set.opens_at and not left)
+    active = membership.standing == Standing.ACTIVE and membership.person.is_active
+    return active and membership.competes and membership.person.last_login is not None
+
+
+def has_left(membership: Membership) -> bool:
+    """Whether an account is not open, so that sets that are open now count no more either."""
+    return membership.standing != Standing.ACTIVE
+
+
+def require_competing_change(membership: Membership, competes: bool) -> None:
+    """Raise InvalidEntry for a member who shall not compete: only coaches choose."""
+    if membership.role == Role.MEMBER and not competes:
+        raise InvalidEntry(_("Members compete. Only a coach can stay out."), field="competes")
+
+
+def is_expected(periods: Iterable[CountingPeriod], scramble_set: ScrambleSet) -> bool:
+    """Whether somebody is expected to hand in for a set: who counts while it is open."""
+    return any(one.touches(scramble_set.opens_at, scramble_set.closes_at) for one in periods)
+
+
+def counts_for(periods: Iterable[CountingPeriod], scramble_set: ScrambleSet) -> bool:
+    """Whether a set counts for somebody: if it lies wholly inside a period of theirs."""
+    return any(one.holds(scramble_set.opens_at, scramble_set.closes_at) for one in periods)
+
+
+def enters_totals(periods: Iterable[CountingPeriod], scramble_set: ScrambleSet) -> bool:
+    """Whether plans of a set enter the totals of their member; in own practice always."""
+    return scramble_set.for_member_id is not None or counts_for(periods, scramble_set)
+
+
+def is_named_in_tables(membership: Membership) -> bool:
+    """Whether others read somebody's name in a table.
+
+    The results of a child whose guardian took the consent back stay, without a name.
+    """
+    return not consent_was_withdrawn(membership)

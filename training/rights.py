@@ -184,6 +184,17 @@ def require_mark_age(by: Membership, membership: Membership) -> None:
     require_manage(by, membership)
 
 
+def may_choose_competing(by: Membership, membership: Membership) -> bool:
+    """Whether ``by`` may say whether a coach competes: a coach of oneself, else who manages."""
+    return (by.pk == membership.pk and may_coach(by)) or may_manage(by, membership)
+
+
+def require_choose_competing(by: Membership, membership: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_choose_competing`."""
+    if not may_choose_competing(by, membership):
+        require_manage(by, membership)
+
+
 def may_erase(by: Membership, membership: Membership) -> bool:
     """Whether ``by`` may erase somebody's membership here: any that they manage but an owner's."""
     return may_manage(by, membership) and membership.role != Role.OWNER

@@ -93,8 +93,13 @@ def taught_lessons(viewer: Membership) -> TaughtLessonQuerySet:
 
 
 def in_sealed_mode(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
-    """Whether a coach is held to the members' view of a set: one who competes, until it closes."""
-    return may_coach(viewer) and viewer.competes and not has_closed(scramble_set, now)
+    """Whether a coach is held to the members' view of a set: one who competes, until it closes.
+
+    Who stops competing is still in the sets that have opened, so held to it in them.
+    """
+    stopped = viewer.stopped_competing_at
+    competes = viewer.competes or (stopped is not None and scramble_set.opens_at < stopped)
+    return may_coach(viewer) and competes and not has_closed(scramble_set, now)
 
 
 def _sees_as_coach(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:

@@ -20,7 +20,7 @@ PRESENTED = {
     # Writing what somebody becomes, or choosing from a list, decides nothing.
     "services/accounts.py": {"Role", "Standing"},
     "services/people.py": {"Role", "role"},
-    "services/corrections.py": {"Role", "role"},
+    "services/particulars.py": {"Role", "role"},
     "services/erasing.py": {"Role", "Standing", "competes"},
     "selectors/club_data.py": {"competes", "role", "standing"},
     "api/serializers/people.py": {"Role"},

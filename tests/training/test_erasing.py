@@ -35,7 +35,7 @@ from training.selectors import tables
 from training.selectors.clubs import membership_in
 from training.selectors.coach import overview, set_overview
 from training.selectors.reviews import review_for
-from training.services import accounts, corrections, erasing, people, rechecks, summaries, verifying
+from training.services import accounts, erasing, particulars, people, rechecks, summaries, verifying
 from training.services.plans import withdraw_plan
 from training.services.practice import prepare
 from training.services.tokens import make_token
@@ -80,7 +80,8 @@ class Remembered:
 
 def somebody(given: Given, coach: Membership, **fields: object) -> Remembered:
     """A member with plans, practice, a card, a token, a session, failures, a group, a consent."""
-    person = Person(pk=PERSON_ID, sign_in_name="zephyrine")
+    begins = NOON - timedelta(days=365)
+    person = Person(pk=PERSON_ID, sign_in_name="zephyrine", last_login=begins)
     person.set_password(PHRASE)
     person.save(force_insert=True)
     who = Membership.objects.create(
@@ -88,12 +89,12 @@ def somebody(given: Given, coach: Membership, **fields: object) -> Remembered:
         club=given.club,
         person=person,
         display_name="Zephyrine Q",
-        joined_at=NOON - timedelta(days=365),
+        joined_at=begins,
         standing=Standing.CONSENT,
         under_18=True,
         **fields,
     )
-    accounts.note_consent(by=coach, membership=who, note="her aunt Wilhelmina")
+    accounts.note_consent(by=coach, membership=who, note="her aunt Wilhelmina", now=begins)
     who.groups.add(Group.objects.create(club=given.club, name="Swifts"))
     old = given.a_set(opens=NOON - 2 * YESTERDAY, closes=NOON - YESTERDAY)
     at = NOON - YESTERDAY - timedelta(hours=3)
@@ -298,14 +299,14 @@ def test_who_may_erase_whom(owner, coach, member, second, outsider) -> None:
 def test_the_last_owner_is_told_what_to_do_instead(club, owner, coach) -> None:
     with pytest.raises(NoLongerPossible, match="Make somebody else an owner first"):
         erasing.erase_person(person=owner.person, phrase=PHRASE, request=a_request())
-    corrections.hand_over(by=owner, membership=coach)
+    particulars.hand_over(by=owner, membership=coach)
     erasing.erase_person(person=owner.person, phrase=PHRASE, request=a_request())
     owners = Membership.objects.filter(club=club, role=Role.OWNER)
     assert [one.display_name for one in owners] == ["Kari"]
 
 
 def test_an_archived_second_owner_is_none(owner, coach) -> None:
-    corrections.change_role(by=owner, membership=coach, role=Role.OWNER)
+    particulars.change_role(by=owner, membership=coach, role=Role.OWNER)
     Membership.objects.filter(pk=coach.pk).update(standing=Standing.ARCHIVED)
     with pytest.raises(NoLongerPossible):
         erasing.erase_person(person=owner.person, phrase=PHRASE, request=a_request())

@@ -20,7 +20,7 @@ from tests.web.conftest import reader_for, words
 from training import names, refusals
 from training.models import Club, Membership, Person
 from training.names import Fault, are_alike, fault_of, is_highly_restrictive, skeleton, tidy
-from training.services import corrections, naming, people
+from training.services import naming, particulars, people
 from training.services.people import NewAccount
 
 ICU = json.loads(
@@ -241,7 +241,7 @@ class TestInAClub:
         assert Membership.objects.count() == 2
         assert not Person.objects.filter(sign_in_name="runa").exists()
         with pytest.raises(refusals.InvalidEntry):
-            corrections.rename(by=coach, membership=coach, display_name=name)
+            particulars.rename(by=coach, membership=coach, display_name=name)
 
     def test_in_another_club_that_is_nobodys_matter(
         self, outsider: Membership, member: Membership
@@ -249,7 +249,7 @@ class TestInAClub:
         assert self.join(outsider, "lnes").display_name == "lnes"
 
     def test_one_may_be_called_as_oneself(self, coach: Membership, member: Membership) -> None:
-        renamed = corrections.rename(by=coach, membership=member, display_name="INES")
+        renamed = particulars.rename(by=coach, membership=member, display_name="INES")
         assert renamed.display_name == "INES"
 
     @pytest.mark.parametrize("name", ["lnes", "ｉｎｅｓ", "in\u0435s", "i\u200bnes"])

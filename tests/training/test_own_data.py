@@ -43,6 +43,7 @@ WHERE = {
     "Membership.due": "clubs.practice_due",
     "Membership.own_sets": "clubs.practice_sets",
     "Membership.taught_lessons": "clubs.lessons",
+    "Membership.counting_periods": "clubs.counting_periods",
     "Membership.deeds_done": "clubs.log",
     "Membership.deeds_undergone": "clubs.log",
 }
@@ -74,7 +75,7 @@ COLUMNS = {
         "consent_note": "clubs.consent.note",
         "consent_text": "clubs.consent.text_number",
         "consent_withdrawn_at": "clubs.consent.withdrawn_at",
-        "left_at": "of former members alone, of whom nobody can ask",
+        "stopped_competing_at": "clubs.counting_periods: where one ends",
         "groups": "clubs.groups",
     },
 }

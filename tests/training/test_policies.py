@@ -110,6 +110,6 @@ def test_who_is_expected_and_for_whom_a_set_counts(given, club) -> None:
         (a_set.closes_at, False, False),
     ):
         who = make_membership(club, f"Joined {joined:%d %H%M%S}", joined_at=joined)
-        assert policies.is_expected(who, a_set) is expected
-        assert policies.counts_for(who, a_set, handed_in=False) is counts
-        assert policies.counts_for(who, a_set, handed_in=True)
+        periods = who.counting_periods.all()
+        assert policies.is_expected(periods, a_set) is expected
+        assert policies.counts_for(periods, a_set) is counts

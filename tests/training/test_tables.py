@@ -15,6 +15,7 @@ from training.models import Membership, Role, ScrambleSet, Standing
 from training.ranking import Score
 from training.rules import Sight
 from training.selectors import tables
+from training.services.accounts import archive_membership
 from training.services.plans import withdraw_plan
 
 pytestmark = pytest.mark.django_db
@@ -171,8 +172,8 @@ def test_a_child_without_consent_is_not_ranked_and_an_archived_member_only_where
     make_membership(club, "Wee", standing=Standing.CONSENT, under_18=True)
     old = given.a_set(opens=NOON - timedelta(days=2), closes=NOON - timedelta(days=1))
     fill(given, second, old, "D' R'")
-    Membership.objects.filter(pk=second.pk).update(standing=Standing.ARCHIVED)
     today = given.a_set()
+    archive_membership(by=coach, membership=second, now=today.opens_at + timedelta(hours=1))
     assert [r.member for r in tables.set_table(coach, old.pk, NOON).rows] == ["Bashir", "Ines"]
     so_far = tables.set_table(coach, today.pk, NOON)
     assert (so_far.rows, so_far.to_come) == ((), ("Ines",))
@@ -332,9 +333,16 @@ def test_all_time_from_kept_sums_is_all_time_from_the_plans(given, club, coach, 
             one.club = club
         plain = tables._by_plans(viewer, list(found), NOON, None)
         assert [head.id for head in table.sets] == [one.row.pk for one in plain.counted]
-        expected = tables.ranked([line for line in plain.lines if line.begun], viewer, True)
+        inside = [line for line in plain.lines if line.begun and not line.outside]
+        expected = tables.ranked(inside, viewer, True)
+        outside = [line for line in plain.lines if line.outside]
+        assert [(one.member, one.score, one.set_scores) for one in table.outside] == [
+            (one.person.display_name, one.score, one.set_scores) for one in outside
+        ]
         assert [(r.rank, r.member, r.score, r.mean, r.sets, r.set_scores) for r in table.rows] == [
             (r.rank, r.member, r.score, r.mean, r.sets, r.set_scores) for r in expected
         ]
         assert table.pending == sum(line.pending for line in plain.lines)
-        assert table.handed_in == sum(line.person.pk in plain.handed_in for line in plain.lines)
+        assert table.handed_in == sum(
+            line.person.pk in plain.handed_in for line in plain.lines if not line.outside
+        )

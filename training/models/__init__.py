@@ -1,6 +1,7 @@
 """Everything that has a row in the database."""
 
 from training.models.clubs import Club, DayOff, Group
+from training.models.counting import CountingPeriod
 from training.models.deeds import Deed, Done
 from training.models.devices import SignedIn, TokenReach
 from training.models.lessons import TaughtLesson
@@ -28,6 +29,7 @@ __all__ = [
     "PENDING",
     "SETTINGS",
     "Club",
+    "CountingPeriod",
     "DayOff",
     "Deed",
     "Derived",

@@ -36,10 +36,6 @@ class Standing(models.TextChoices):
     FORMER = "former", _("a former member")
 
 
-NOT_IN_YET = (Standing.CONSENT, Standing.WAITING)
-"""How an account stands that has not been opened yet."""
-
-
 class MembershipQuerySet(models.QuerySet["Membership"]):
     def open(self) -> Self:
         """Accounts that let their person in."""
@@ -62,25 +58,19 @@ class MembershipQuerySet(models.QuerySet["Membership"]):
         return self.filter(role__in=COACHING_ROLES)
 
     def competing(self) -> Self:
-        """Who is expected to hand in and is looked at in reviews."""
+        """Who is looked at in reviews."""
         return self.filter(standing=Standing.ACTIVE, competes=True)
-
-    def ranked(self) -> Self:
-        """Who may stand in a table: whoever competes, archived since or not.
-
-        Nobody who waits for a guardian's consent or for a coach.
-        """
-        return self.filter(competes=True).exclude(standing__in=NOT_IN_YET)
 
 
 class Membership(models.Model):
     """A person in a club: a role, a name that others see, and whether the account is open.
 
-    ``consent_text``: which text of :mod:`training.agreement` a guardian agreed to; None for
-    consents from before texts were numbered. ``left_at``: the end of the week in
-    which somebody became a former member. Of a former member nothing is left
-    but numbers that others' tables need: no name, and a person that nobody can
-    sign in as.
+    ``competes``: whether sets that open from now on count; which sets did, the
+    counting periods say. ``stopped_competing_at``: since when they do not, for
+    somebody who competed. ``consent_text``: which text of
+    :mod:`training.agreement` a guardian agreed to; None for consents from
+    before texts were numbered. Of a former member nothing is left but numbers
+    that others' tables need: no name, and a person that nobody can sign in as.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
@@ -88,6 +78,7 @@ class Membership(models.Model):
     display_name = ShownName(max_length=40)
     role = OneOf(max_length=6, choices=Role, default=Role.MEMBER)
     competes = models.BooleanField(default=True)
+    stopped_competing_at = models.DateTimeField(null=True, blank=True)
     standing = OneOf(max_length=8, choices=Standing, default=Standing.ACTIVE)
     joined_at = models.DateTimeField(default=timezone.now)
     under_18 = models.BooleanField(default=False)
@@ -98,7 +89,6 @@ class Membership(models.Model):
     consent_note = models.CharField(max_length=200, blank=True)
     consent_text = models.PositiveSmallIntegerField(null=True, blank=True)
     consent_withdrawn_at = models.DateTimeField(null=True, blank=True)
-    left_at = models.DateTimeField(null=True, blank=True)
     groups = models.ManyToManyField(Group, related_name="memberships", blank=True)
 
     objects = MembershipQuerySet.as_manager()
@@ -120,8 +110,8 @@ class Membership(models.Model):
                 name="no_child_without_consent",
             ),
             models.CheckConstraint(
-                condition=Q(standing=Standing.FORMER, display_name="", left_at__isnull=False)
-                | (~Q(standing=Standing.FORMER) & ~Q(display_name="") & Q(left_at__isnull=True)),
+                condition=Q(standing=Standing.FORMER, display_name="")
+                | (~Q(standing=Standing.FORMER) & ~Q(display_name="")),
                 name="former_members_have_no_name",
             ),
         ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Self
+
 from django.db import models
 from django.db.models import F, Q
 
@@ -10,19 +12,26 @@ from training.models.plans import Plan
 from training.models.sets import Scramble, ScrambleSet
 
 
+class SetSummaryQuerySet(models.QuerySet["SetSummary"]):
+    def counting(self) -> Self:
+        """Summaries that enter the totals of their members."""
+        return self.filter(counts=True)
+
+
 class SetSummary(models.Model):
     """What one member's checked plans of one set came to.
 
-    ``lost``: moves over the best, of solved plans; ``points``: as tables count
-    them. ``crosses``: a line for each plan, as :func:`training.account.to_json`
-    writes it: what an account needs, without reading reports. Handling habits
-    are counts of plans.
+    ``counts``: whether it enters the member's totals. ``lost``: moves over the
+    best, of solved plans; ``points``: as tables count them. ``crosses``: a line
+    for each plan, as :func:`training.account.to_json` writes it: what an account
+    needs, without reading reports. Handling habits are counts of plans.
     """
 
     membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="summaries")
     scramble_set = models.ForeignKey(
         ScrambleSet, on_delete=models.CASCADE, related_name="summaries"
     )
+    counts = models.BooleanField(default=True)
     plans = models.PositiveSmallIntegerField()
     solved = models.PositiveSmallIntegerField()
     exact = models.PositiveSmallIntegerField()
@@ -33,6 +42,8 @@ class SetSummary(models.Model):
     turns_cube_late = models.PositiveSmallIntegerField()
     back_turns = models.PositiveSmallIntegerField()
     half_turns = models.PositiveSmallIntegerField()
+
+    objects = SetSummaryQuerySet.as_manager()
 
     class Meta:
         constraints = [
@@ -69,11 +80,17 @@ class ScrambleSummary(models.Model):
         return f"summary of scramble {self.scramble_id}"
 
 
+class TechniqueCountQuerySet(models.QuerySet["TechniqueCount"]):
+    def counting(self) -> Self:
+        """Counts that enter the totals of their members."""
+        return self.filter(counts=True)
+
+
 class TechniqueCount(models.Model):
     """One technique (or residue of blame) in one member's plans of one set.
 
     ``lost`` is the sum of exact shares of blame, rounded to a float here and
-    nowhere before.
+    nowhere before. ``counts``: as in :class:`SetSummary`.
     """
 
     membership = models.ForeignKey(
@@ -83,9 +100,12 @@ class TechniqueCount(models.Model):
         ScrambleSet, on_delete=models.CASCADE, related_name="technique_counts"
     )
     code = models.CharField(max_length=20)
+    counts = models.BooleanField(default=True)
     called = models.PositiveSmallIntegerField()
     answered = models.PositiveSmallIntegerField()
     lost = models.FloatField()
+
+    objects = TechniqueCountQuerySet.as_manager()
 
     class Meta:
         constraints = [

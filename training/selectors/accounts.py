@@ -7,15 +7,15 @@ from collections.abc import Iterable, Sequence
 
 from django.db.models import Count, QuerySet
 
-from training import policies
 from training.account import Account, Kept, Missing, account_of_kept
 from training.models import PENDING, Membership, Plan, PlanStatus, Scramble, ScrambleSet, SetSummary
+from training.selectors.counting import Insides, periods_of
 
 
 def accounts_of(
     members: Sequence[Membership], sets: QuerySet[ScrambleSet], *, limits: bool = True
 ) -> dict[int, Account]:
-    """The account of each member over closed sets, by membership. Four queries.
+    """The account of each member over closed sets, by membership. Five queries.
 
     Charges what the tables charge: a set that does not count for a member
     charges nothing, a plan that is still being checked neither, and one whose
@@ -29,16 +29,17 @@ def accounts_of(
     ).values_list("membership_id", "scramble_set_id", "plans", "crosses"):
         kept[member_id][set_id] = plans, crosses
     others = _unchecked(kept, sets)
+    periods, insides = periods_of(kept), Insides(known)
     found = {}
     for member in members:
         checked: list[Kept] = []
         missing = Counter[Missing]()
+        inside = insides.of(periods.get(member.pk, ()))
         for one in known:
+            if one.pk not in inside:
+                continue
             plans, crosses = kept[member.pk].get(one.pk, (0, []))
             withdrawn, pending = others.get((member.pk, one.pk), (0, 0))
-            handed_in = bool(plans or withdrawn or pending)
-            if not policies.counts_for(member, one, handed_in=handed_in):
-                continue
             checked += crosses
             missing[Missing.WITHDRAWN] += withdrawn
             missing[Missing.NOT_HANDED_IN] += there.get(one.pk, 0) - plans - withdrawn - pending

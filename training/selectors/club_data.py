@@ -16,6 +16,7 @@ from django.db.models import Q
 from training import visibility
 from training.agreement import TEXTS
 from training.models import (
+    CountingPeriod,
     Deed,
     Invite,
     Membership,
@@ -66,6 +67,19 @@ class KeptConsent:
     text_number: int | None
     text: str
     withdrawn_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPeriod:
+    """A time over which tables count somebody. ``estimated``: its end is not known exactly.
+
+    ``left_at``: when the account was closed, so that sets still open then do not count either.
+    """
+
+    begins_at: datetime
+    ends_at: datetime | None
+    left_at: datetime | None
+    estimated: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +172,7 @@ class ClubData:
     joined_at: datetime
     under_18: bool
     consent: KeptConsent | None
+    counting_periods: tuple[KeptPeriod, ...]
     groups: tuple[str, ...]
     plans: tuple[KeptPlan, ...]
     plans_not_yours_yet: int
@@ -196,6 +211,10 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
         joined_at=membership.joined_at,
         under_18=membership.under_18,
         consent=consent_of(membership),
+        counting_periods=tuple(
+            KeptPeriod(one.begins_at, one.ends_at, one.left_at, one.estimated)
+            for one in CountingPeriod.objects.filter(membership=membership)
+        ),
         groups=tuple(membership.groups.values_list("name", flat=True)),
         plans=tuple(_plan(one, sealed) for one, sealed in seen),
         plans_not_yours_yet=left_out,

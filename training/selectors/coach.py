@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db.models import Count, Q, QuerySet, Sum
+from django.db.models import Q, QuerySet, Sum
 
 from training import clock, policies, visibility
 from training.models import (
     Club,
-    Drawn,
     Membership,
     Plan,
     PlanStatus,
@@ -20,6 +19,7 @@ from training.models import (
     ScrambleSet,
     TechniqueCount,
 )
+from training.selectors.counting import Periods, people_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.set_heads import SetHead, head_of
 from training.visibility import Sealed
@@ -194,20 +194,18 @@ def moves_lost(
 
     Most lost first; members without a plan are there with zeros.
     """
-    of_period = Q(
-        plans__scramble__scramble_set__drawn=Drawn.AS_DRAWN,
-        plans__scramble__scramble_set__closes_at__gt=since,
-        plans__scramble__scramble_set__opens_at__lte=until,
-        plans__status=PlanStatus.CHECKED,
-    ) & ~Q(plans__scramble__scramble_set__in=list(leave_out))
-    solved = of_period & Q(plans__verdict__solved=True)
-    members = _expected(club).annotate(
-        checked=Count("plans", filter=of_period),
-        solved=Count("plans", filter=solved),
-        exact=Count("plans", filter=solved & Q(plans__verdict__excess=0)),
-        lost=Sum("plans__verdict__excess", filter=solved, default=0),
+    sets = _as_drawn(club, since, until, leave_out)
+    of_period = Q(summaries__scramble_set__in=sets, summaries__counts=True)
+    members = _reviewed(club).annotate(
+        checked=Sum("summaries__plans", filter=of_period, default=0),
+        all_solved=Sum("summaries__solved", filter=of_period, default=0),
+        all_exact=Sum("summaries__exact", filter=of_period, default=0),
+        all_lost=Sum("summaries__lost", filter=of_period, default=0),
     )
-    rows = [MemberLoss(m.pk, m.display_name, m.checked, m.solved, m.lost, m.exact) for m in members]
+    rows = [
+        MemberLoss(m.pk, m.display_name, m.checked, m.all_solved, m.all_lost, m.all_exact)
+        for m in members
+    ]
     return tuple(sorted(rows, key=lambda row: (-row.lost, row.member.casefold())))
 
 
@@ -216,14 +214,9 @@ def moves_lost_to(
 ) -> tuple[CauseLoss, ...]:
     """The moves of :func:`moves_lost` by what they were lost to, most first."""
     rows = (
-        TechniqueCount.objects.filter(
-            membership__in=_expected(club),
-            scramble_set__drawn=Drawn.AS_DRAWN,
-            scramble_set__closes_at__gt=since,
-            scramble_set__opens_at__lte=until,
-            lost__gt=0,
-        )
-        .exclude(scramble_set__in=list(leave_out))
+        TechniqueCount.objects.counting()
+        .filter(membership__in=_reviewed(club), lost__gt=0)
+        .filter(scramble_set__in=_as_drawn(club, since, until, leave_out))
         .values("code")
         .annotate(all_lost=Sum("lost"))
         .values_list("code", "all_lost")
@@ -231,8 +224,14 @@ def moves_lost_to(
     return tuple(CauseLoss(code, lost) for code, lost in sorted(rows, key=lambda row: -row[1]))
 
 
-def _expected(club: Club) -> QuerySet[Membership]:
-    """Who is expected to hand in: open accounts that compete."""
+def _as_drawn(
+    club: Club, since: datetime, until: datetime, leave_out: Sequence[int]
+) -> QuerySet[ScrambleSet]:
+    found = ScrambleSet.objects.of_club(club).as_drawn()
+    return found.not_closed(since).opened(until).exclude(pk__in=list(leave_out))
+
+
+def _reviewed(club: Club) -> QuerySet[Membership]:
     return Membership.objects.filter(club=club).competing().order_by("display_name")
 
 
@@ -255,7 +254,7 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
     ):
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)
-    expected = list(_expected(viewer.club))
+    expected = people_of(viewer.club_id)
     return [
         _coach_set(viewer, one, scrambles[one.pk], plans[one.pk], own, expected, now)
         for one in sets
@@ -268,7 +267,7 @@ def _coach_set(
     scrambles: Sequence[Scramble],
     plans: Sequence[Plan],
     own: dict[int, Plan],
-    expected: Sequence[Membership],
+    expected: tuple[Sequence[Membership], Periods],
     now: datetime,
 ) -> CoachSet:
     plans_open = visibility.sees_others_plans(
@@ -277,10 +276,12 @@ def _coach_set(
     by_member: dict[int, list[Plan]] = defaultdict(list)
     for plan in plans:
         by_member[plan.membership_id].append(plan)
-    people = {m.pk: m for m in expected if policies.is_expected(m, scramble_set)}
-    # Somebody archived since, or a coach who does not compete, may still have handed in.
+    counting, periods = expected
+    people = {m.pk: m for m in counting if policies.is_expected(periods[m.pk], scramble_set)}
+    # A coach who does not compete may still have handed in.
     for plan in plans:
         people.setdefault(plan.membership_id, plan.membership)
+    people = {pk: one for pk, one in people.items() if not policies.is_former(one)}
     days = [_member_day(m, by_member[m.pk], plans_open) for m in people.values()]
     days.sort(key=lambda day: day.member.casefold())
     return CoachSet(

@@ -201,7 +201,8 @@ def _members(
 ) -> tuple[MemberLine, ...]:
     totals = {
         row["membership_id"]: row
-        for row in SetSummary.objects.filter(scramble_set__in=sets, membership__in=people)
+        for row in SetSummary.objects.counting()
+        .filter(scramble_set__in=sets, membership__in=people)
         .values("membership_id")
         .annotate(all_plans=Sum("plans"), all_solved=Sum("solved"), all_lost=Sum("lost"))
     }
@@ -284,7 +285,8 @@ def _week_means(
     """
     found: dict[date, list[int]] = defaultdict(lambda: [0, 0])
     rows = (
-        SetSummary.objects.filter(scramble_set__in=sets, membership__in=chosen)
+        SetSummary.objects.counting()
+        .filter(scramble_set__in=sets, membership__in=chosen)
         .values("scramble_set__closes_at")
         .annotate(all_lost=Sum("lost"), all_solved=Sum("solved"))
         .values_list("scramble_set__closes_at", "all_lost", "all_solved")

@@ -81,7 +81,8 @@ def pooled_rates(
     sets = _sets(viewer, Look(monday), drawn)
     scrambles = scrambles_of(sets)
     rows = (
-        TechniqueCount.objects.filter(scramble_set__in=sets, membership__in=members)
+        TechniqueCount.objects.counting()
+        .filter(scramble_set__in=sets, membership__in=members)
         .values("scramble_set_id", "code")
         .annotate(all_called=Sum("called"), all_answered=Sum("answered"))
         .values_list("scramble_set_id", "code", "all_called", "all_answered")
@@ -119,7 +120,8 @@ def tallies(
     """By technique and membership: answered of called, and moves lost."""
     found: dict[str, dict[int, tuple[Tally, float]]] = defaultdict(dict)
     rows = (
-        TechniqueCount.objects.filter(scramble_set__in=sets)
+        TechniqueCount.objects.counting()
+        .filter(scramble_set__in=sets)
         .values("membership_id", "code")
         .annotate(all_called=Sum("called"), all_answered=Sum("answered"), all_lost=Sum("lost"))
         .values_list("membership_id", "code", "all_called", "all_answered", "all_lost")

@@ -94,8 +94,10 @@ def _against_the_others(
         .values_list("scramble_set_id", "count")
     )
     by_set: dict[int, list[tuple[int, float]]] = defaultdict(list)
-    rows = SetSummary.objects.filter(scramble_set__in=sets).values_list(
-        "scramble_set_id", "membership_id", "plans", "points"
+    rows = (
+        SetSummary.objects.counting()
+        .filter(scramble_set__in=sets)
+        .values_list("scramble_set_id", "membership_id", "plans", "points")
     )
     for set_id, member, plans, points in rows:
         if member in people and plans == scrambles[set_id]:

@@ -109,9 +109,11 @@ def _of_ideas(
 ) -> Iterator[Answer]:
     taught = {one.code for one in _taught_since(lesson, given)}
     compared = [code for code in TECHNIQUES if code == lesson.code or code not in taught]
-    rows = TechniqueCount.objects.filter(
-        scramble_set__in=sets, code__in=compared, called__gt=0
-    ).values_list("membership_id", "scramble_set_id", "code", "called", "answered")
+    rows = (
+        TechniqueCount.objects.counting()
+        .filter(scramble_set__in=sets, code__in=compared, called__gt=0)
+        .values_list("membership_id", "scramble_set_id", "code", "called", "answered")
+    )
     for member, set_id, code, called, answered in rows:
         if member in people:
             after = sets[set_id][0]
@@ -132,8 +134,10 @@ def _of_a_habit(
         for member in one.members or people
     }
     kept: dict[int, list[tuple[int, list[Kept]]]] = defaultdict(list)
-    rows = SetSummary.objects.filter(scramble_set__in=sets).values_list(
-        "membership_id", "scramble_set_id", "crosses"
+    rows = (
+        SetSummary.objects.counting()
+        .filter(scramble_set__in=sets)
+        .values_list("membership_id", "scramble_set_id", "crosses")
     )
     for member, set_id, crosses in rows:
         if member in people and (member in taught or member not in too):

@@ -117,7 +117,9 @@ def _homework(viewer: Membership, code: str, now: datetime) -> tuple[Homework, .
 
 
 def _own(code: str, picked: ScrambleSet) -> Tally:
-    found = TechniqueCount.objects.filter(
-        scramble_set=picked, code=code, membership__competes=True
-    ).aggregate(all_called=Sum("called"), all_answered=Sum("answered"))
+    found = (
+        TechniqueCount.objects.counting()
+        .filter(scramble_set=picked, code=code)
+        .aggregate(all_called=Sum("called"), all_answered=Sum("answered"))
+    )
     return Tally(found["all_answered"] or 0, found["all_called"] or 0)

@@ -76,7 +76,8 @@ def _day_of(one: DueLine) -> date:
 def due_by_loss(member: Membership) -> list[PracticeDue]:
     """What comes back, the idea first to which the member lost most moves; ties by day."""
     lost = dict(
-        TechniqueCount.objects.filter(membership=member)
+        TechniqueCount.objects.counting()
+        .filter(membership=member)
         .values_list("code")
         .annotate(sum=Sum("lost"))
     )

@@ -20,13 +20,13 @@ from training.account import LENGTHS, Account
 from training.models import (
     Drawn,
     Membership,
-    ScrambleSet,
     SetSummary,
     Verdict,
 )
 from training.rules import CAP
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import membership_in
+from training.selectors.counting import totalled
 from training.selectors.idea_looks import NOTHING, Looked, look_at, tallies
 from training.selectors.review_examples import Example, examples_of, plans_that_show
 from training.statistics import Interval, Tally, Trend
@@ -155,8 +155,10 @@ def member_review(
     needs.sort(key=lambda one: -one.lost)
     account = accounts_of([member], as_drawn)[member.pk]
     first = account.first(looked.flags[member.pk])
-    totals = _totals(SetSummary.objects.filter(membership=member, scramble_set__in=as_drawn))
-    spans = _weeks(member, as_drawn, monday, weeks)
+    summaries = SetSummary.objects.counting().filter(scramble_set__in=as_drawn)
+    totals = _totals(summaries.filter(membership=member))
+    counting = totalled(Verdict.objects.counting(), as_drawn)
+    spans = _weeks(member, counting, monday, weeks)
     differences = [one.against_others for one in spans if one.against_others is not None]
     return MemberReview(
         membership=member,
@@ -164,7 +166,7 @@ def member_review(
         account=account,
         first=first,
         first_plans=plans_that_show(member, as_drawn, now, first) if most_examples else (),
-        group=exact_by_length(as_drawn, without=member),
+        group=exact_by_length(counting, without=member),
         looked=looked.monday,
         plans=totals["plans"],
         solved=totals["solved"],
@@ -187,12 +189,10 @@ def member_review(
     )
 
 
-def exact_by_length(sets: QuerySet[ScrambleSet], *, without: Membership) -> dict[int, Tally]:
-    """Exact of all checked plans by best length, of everybody but one member."""
+def exact_by_length(verdicts: QuerySet[Verdict], *, without: Membership) -> dict[int, Tally]:
+    """Exact of some checked plans by best length, of everybody but one member."""
     rows = (
-        Verdict.objects.counting()
-        .in_sets(sets)
-        .filter(best__in=LENGTHS)
+        verdicts.filter(best__in=LENGTHS)
         .exclude(plan__membership=without)
         .values("best")
         .annotate(all_plans=Count("pk"), all_exact=Count("pk", filter=Q(excess=0)))
@@ -236,10 +236,9 @@ def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:
 
 
 def _weeks(
-    member: Membership, sets: QuerySet[ScrambleSet], monday: date, weeks: int
+    member: Membership, counting: QuerySet[Verdict], monday: date, weeks: int
 ) -> tuple[Week, ...]:
     """Own plans by week of the set's closing day, each against the others on the same scrambles."""
-    counting = Verdict.objects.counting().in_sets(sets)
     # An unsolved plan has no excess, so the cap stands in for it.
     points = Least(Coalesce("excess", CAP), CAP)
     sums: dict[int, tuple[int, int]] = {

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import Literal, NamedTuple
+
+from django.utils.translation import gettext as _
 
 from training import policies, ranking
 from training.models import PENDING, Membership, PlanKind, PlanStatus, ScrambleSet
@@ -33,10 +35,15 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class SetScore:
-    """One set of one member. ``score`` is None where the set does not count for the member."""
+    """One set of one member. ``score`` is None where the set does not count for the member.
+
+    ``outside``: what plans of such a set came to, which enters no total; None
+    where there are none.
+    """
 
     set_id: int
     score: Score | None
+    outside: Score | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +67,28 @@ class Placing:
 
 
 @dataclass(frozen=True, slots=True)
+class Outside:
+    """A line without a rank: plans of sets none of which counts for the member.
+
+    Each lies partly outside the time over which the member counts.
+    """
+
+    membership_id: int
+    member: str
+    own: bool
+    score: Score
+    cells: tuple[Cell, ...]
+    set_scores: tuple[SetScore, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
     """A table as one viewer may see it.
 
     ``sets`` are counted in it; ``sealed`` have opened, but their table is not
-    open to this viewer yet. ``late`` are members who joined within the period,
-    ranked by mean. ``to_come``: names of members of whom nothing is counted
+    open to this viewer yet. ``late`` are members for whom some of the sets do
+    not count, ranked by mean; ``outside`` those for whom none does, who planned
+    all the same. ``to_come``: names of members of whom nothing is counted
     yet. ``so_far``: a counted set is still open or a plan is still being
     checked, so totals will move.
     """
@@ -76,6 +99,7 @@ class Table:
     sealed: tuple[SetHead, ...]
     rows: tuple[Placing, ...]
     late: tuple[Placing, ...]
+    outside: tuple[Outside, ...]
     to_come: tuple[str, ...]
     so_far: bool
     pending: int
@@ -110,7 +134,10 @@ class Counted:
 
 @dataclass(frozen=True, slots=True)
 class Unranked:
-    """A member's line before it is ranked; ``mean_over``: the scores that a mean is taken of."""
+    """A member's line before it is ranked; ``mean_over``: the scores that a mean is taken of.
+
+    ``outside``: no set of the period counts for the member; then nothing of it is ranked.
+    """
 
     person: Membership
     late: bool
@@ -126,34 +153,48 @@ class Unranked:
         """Whether anything is counted or being checked."""
         return self.score.crosses > 0 or self.pending > 0
 
+    @property
+    def outside(self) -> bool:
+        return not self.mean_over
+
 
 def unranked_line(
     person: Membership,
     counted: Sequence[Counted],
     plans: Sequence[PlanFigures],
+    inside: Container[int],
     best_sets: int | None,
 ) -> Unranked | None:
-    """A member's line, or None when no set of the period counts for the member."""
+    """A member's line; ``inside``: the sets that count for the member.
+
+    None when none of these does and none was planned.
+    """
     by_set: dict[int, dict[int, PlanFigures]] = defaultdict(dict)
     for plan in plans:
         by_set[plan.set_id][plan.number] = plan
     cells: list[Cell] = []
+    outside_cells: list[Cell] = []
     set_scores: list[SetScore] = []
     for one in counted:
         mine = by_set.get(one.row.pk, {})
-        if not policies.counts_for(person, one.row, handed_in=bool(mine)):
+        counts = one.row.pk in inside
+        if not counts and not mine:
             set_scores.append(SetScore(one.row.pk, None))
             continue
         of_set = [
-            _cell(number, mine.get(number), one.head.has_closed)
+            _cell(number, mine.get(number), one.head.has_closed, counts)
             for number in range(1, one.scrambles + 1)
         ]
-        cells += of_set
-        marks = [m for m in (_mark(cell) for cell in of_set) if m is not None]
-        set_scores.append(SetScore(one.row.pk, ranking.score(marks)))
+        score = ranking.score(m for m in (_mark(cell) for cell in of_set) if m is not None)
+        if counts:
+            cells += of_set
+            set_scores.append(SetScore(one.row.pk, score))
+        else:
+            outside_cells += of_set
+            set_scores.append(SetScore(one.row.pk, None, score))
     scores = [s.score for s in set_scores if s.score is not None]
     if not scores:
-        return None
+        return outside_line(person, tuple(set_scores), tuple(outside_cells))
     closed = {one.row.pk for one in counted if one.head.has_closed}
     of_closed = [s.score for s in set_scores if s.score is not None and s.set_id in closed]
     counting = ranking.best_sets(scores, best_sets)
@@ -169,10 +210,30 @@ def unranked_line(
     )
 
 
-def _cell(number: int, plan: PlanFigures | None, closed: bool) -> Cell:
+def outside_line(
+    person: Membership, set_scores: tuple[SetScore, ...], cells: tuple[Cell, ...]
+) -> Unranked | None:
+    """The line of somebody for whom no set counts; None where none was planned."""
+    planned = [one.outside for one in set_scores if one.outside is not None]
+    if not planned:
+        return None
+    return Unranked(
+        person=person,
+        late=False,
+        pending=0,
+        score=ranking.total(planned),
+        mean_over=(),
+        counting=0,
+        cells=cells,
+        set_scores=set_scores,
+    )
+
+
+def _cell(number: int, plan: PlanFigures | None, closed: bool, counts: bool) -> Cell:
     if plan is None:
         # A missing plan counts only once the set has closed.
-        return Cell(number, "missing", CAP) if closed else Cell(number, "to_come", None)
+        missing = CAP if counts else None
+        return Cell(number, "missing", missing) if closed else Cell(number, "to_come", None)
     if plan.status in PENDING:
         return Cell(number, "pending", None)
     if plan.status == PlanStatus.WITHDRAWN:
@@ -190,13 +251,34 @@ def _mark(cell: Cell) -> Mark | None:
     return ranking.mark_for(cell.excess) if cell.state == "solved" else ranking.UNSOLVED
 
 
+def name_of(person: Membership) -> str:
+    """The name by which a table calls somebody."""
+    return person.display_name if policies.is_named_in_tables(person) else _("a member")
+
+
+def outside_lines(lines: Sequence[Unranked], viewer: Membership) -> tuple[Outside, ...]:
+    """The lines without a rank, by name."""
+    rows = [
+        Outside(
+            membership_id=e.person.pk,
+            member=name_of(e.person),
+            own=e.person.pk == viewer.pk,
+            score=e.score,
+            cells=e.cells,
+            set_scores=e.set_scores,
+        )
+        for e in lines
+    ]
+    return tuple(sorted(rows, key=lambda row: row.member.casefold()))
+
+
 def ranked(lines: Sequence[Unranked], viewer: Membership, by_mean: bool) -> tuple[Placing, ...]:
     orders = [ranking.mean_order(e.mean_over) if by_mean else e.score.order for e in lines]
     rows = [
         Placing(
             rank=rank,
             membership_id=e.person.pk,
-            member=e.person.display_name,
+            member=name_of(e.person),
             own=e.person.pk == viewer.pk,
             score=e.score,
             pending=e.pending,

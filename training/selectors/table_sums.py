@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from training import policies, ranking
+from training import ranking
 from training.models import PENDING, Membership, Plan, PlanStatus, SetSummary
 from training.ranking import Score
 from training.rules import CAP
-from training.selectors.table_rows import Counted, SetScore, Unranked
+from training.selectors.table_rows import Counted, SetScore, Unranked, outside_line
 
 
 class SetSum(NamedTuple):
@@ -23,6 +23,11 @@ class SetSum(NamedTuple):
     score: Score = Score()
     withdrawn: int = 0
     pending: int = 0
+
+    @property
+    def so_far(self) -> Score:
+        """What was handed in came to, without what is missing."""
+        return self.score + Score(CAP * self.withdrawn, crosses=self.withdrawn)
 
 
 Sums = Mapping[int, Mapping[int, SetSum]]
@@ -53,9 +58,14 @@ def sums_of(set_ids: Iterable[int]) -> Sums:
 
 
 def unranked_sums(
-    person: Membership, counted: Sequence[Counted], sums: Mapping[int, SetSum]
+    person: Membership,
+    counted: Sequence[Counted],
+    sums: Mapping[int, SetSum],
+    inside: Container[int],
 ) -> Unranked | None:
-    """A member's line, or None when no set counts for the member. It has no cells.
+    """A member's line; None when no set counts for the member and none was planned.
+
+    ``inside``: the sets that count. It has no cells.
 
     A scramble without a plan, and a withdrawn one, count the cap; one that
     waits counts nothing yet.
@@ -63,8 +73,9 @@ def unranked_sums(
     set_scores: list[SetScore] = []
     for one in counted:
         mine = sums.get(one.row.pk)
-        if not policies.counts_for(person, one.row, handed_in=mine is not None):
-            set_scores.append(SetScore(one.row.pk, None))
+        if one.row.pk not in inside:
+            outside = None if mine is None else mine.so_far
+            set_scores.append(SetScore(one.row.pk, None, outside))
             continue
         mine = mine or SetSum()
         unsolved = one.scrambles - mine.score.crosses - mine.pending
@@ -73,11 +84,11 @@ def unranked_sums(
         )
     scores = tuple(each.score for each in set_scores if each.score is not None)
     if not scores:
-        return None
+        return outside_line(person, tuple(set_scores), ())
     return Unranked(
         person=person,
         late=len(scores) < len(set_scores),
-        pending=sum(sums[one.row.pk].pending for one in counted if one.row.pk in sums),
+        pending=sum(one.pending for key, one in sums.items() if key in inside),
         score=ranking.total(scores),
         mean_over=scores,
         counting=len(scores),

@@ -12,7 +12,7 @@ from django.db.models import Count, QuerySet
 from training import clock, visibility
 from training.models import Membership, Plan, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
-from training.rights import may_enter
+from training.selectors.counting import Insides, people_of
 from training.selectors.set_heads import head_of
 from training.selectors.table_rows import (
     Cell,
@@ -23,6 +23,8 @@ from training.selectors.table_rows import (
     SetScore,
     Table,
     Unranked,
+    name_of,
+    outside_lines,
     ranked,
     unranked_line,
 )
@@ -63,7 +65,7 @@ def week_table(viewer: Membership, monday: date, now: datetime) -> Table:
 
 
 def all_time_table(viewer: Membership, now: datetime) -> Table:
-    """Everybody by the mean over the closed sets since joining.
+    """Everybody by the mean over the closed sets that count for them.
 
     A set that is still open would pull the mean of those down who have not begun it.
     """
@@ -117,8 +119,9 @@ def _table(
         else _by_plans(viewer, found, now, best_sets)
     )
     by_mean = period == "all"
-    late = [e for e in lines if e.late and period == "week"]
-    on_time = [e for e in lines if not (e.late and period == "week")]
+    inside = [e for e in lines if not e.outside]
+    late = [e for e in inside if e.late and period == "week"]
+    on_time = [e for e in inside if not (e.late and period == "week")]
     # Nothing counted yet is no result: it would stand above everybody who has handed in.
     to_come = [e for e in on_time if not e.begun]
     on_time = [e for e in on_time if e.begun]
@@ -130,13 +133,14 @@ def _table(
         sealed=tuple(head_of(one, now) for one in sealed),
         rows=ranked(on_time, viewer, by_mean),
         late=ranked(late, viewer, True),
-        to_come=tuple(e.person.display_name for e in to_come),
+        outside=outside_lines([e for e in lines if e.outside], viewer),
+        to_come=tuple(name_of(e.person) for e in to_come),
         so_far=pending > 0 or any(not one.head.has_closed for one in counted),
         pending=pending,
         by_mean=by_mean,
         best_sets_counted=best_sets,
-        handed_in=sum(1 for e in lines if e.person.pk in handed_in),
-        expected=len(lines),
+        handed_in=sum(1 for e in inside if e.person.pk in handed_in),
+        expected=len(inside),
     )
 
 
@@ -163,8 +167,14 @@ def _by_plans(
     for plan in plans:
         if plan.set_id in ids:
             by_member[plan.membership_id].append(plan)
-    people = _people(viewer, by_member)
-    lines = [unranked_line(one, counted, by_member.get(one.pk, ()), best_sets) for one in people]
+    people, periods = people_of(viewer.club_id)
+    insides = Insides(one.row for one in counted)
+    lines = [
+        unranked_line(
+            one, counted, by_member.get(one.pk, ()), insides.of(periods[one.pk]), best_sets
+        )
+        for one in people
+    ]
     return _Lines([line for line in lines if line is not None], counted, sealed, by_member)
 
 
@@ -173,7 +183,12 @@ def _summed_up(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -
     # Once a set has closed, no table of it waits for a plan of one's own.
     counted, sealed = _split(viewer, sets, {}, now)
     sums = sums_of(one.row.pk for one in counted)
-    lines = [unranked_sums(one, counted, sums.get(one.pk, {})) for one in _people(viewer, sums)]
+    people, periods = people_of(viewer.club_id)
+    insides = Insides(one.row for one in counted)
+    lines = [
+        unranked_sums(one, counted, sums.get(one.pk, {}), insides.of(periods[one.pk]))
+        for one in people
+    ]
     return _Lines([line for line in lines if line is not None], counted, sealed, sums)
 
 
@@ -208,9 +223,3 @@ def _split(
         else:
             sealed.append(one)
     return counted, sealed
-
-
-def _people(viewer: Membership, by_member: Container[int]) -> list[Membership]:
-    """Who is ranked: open accounts that compete, and archived ones that had handed in."""
-    may = Membership.objects.filter(club=viewer.club).ranked().select_related("person")
-    return [one for one in may.order_by("display_name") if may_enter(one) or one.pk in by_member]

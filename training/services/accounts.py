@@ -21,7 +21,7 @@ from training import policies, rights
 from training.agreement import CURRENT as CURRENT_TEXT
 from training.models import Club, Done, Membership, Person, Role, SignInCode, Standing
 from training.refusals import InvalidEntry, NotAllowed, WrongSignIn
-from training.services import deeds
+from training.services import counting, deeds
 from training.services.failures import digest_of_name, forget_failures
 from training.services.phrases import digest, new_code, plain_code
 from training.services.sign_in import prove
@@ -56,7 +56,8 @@ def note_consent(
         if noted:
             detail = str(CURRENT_TEXT)
             deeds.note(what=Done.CONSENT_NOTED, by=by, whom=membership, detail=detail, now=now)
-    membership.refresh_from_db()
+        membership.refresh_from_db()
+        counting.follow(membership=membership, now=now)
     return membership
 
 
@@ -77,6 +78,7 @@ def withdraw_consent(
         if not policies.is_archived(membership):
             membership.standing = policies.standing_when_let_in(membership)
         membership.save(update_fields=["consent_withdrawn_at", "standing"])
+        counting.follow(membership=membership, now=now)
         deeds.note(what=Done.CONSENT_WITHDRAWN, by=by, whom=membership, now=now)
     return membership
 
@@ -213,7 +215,9 @@ def lift_lock(*, by: Membership, membership: Membership) -> None:
     deeds.note(what=Done.LOCK_LIFTED, by=by, whom=membership)
 
 
-def archive_membership(*, by: Membership, membership: Membership) -> Membership:
+def archive_membership(
+    *, by: Membership, membership: Membership, now: datetime | None = None
+) -> Membership:
     """Close an account; its plans stay in old tables.
 
     Raises NotAllowed unless :func:`training.rights.may_archive`.
@@ -222,12 +226,15 @@ def archive_membership(*, by: Membership, membership: Membership) -> Membership:
     with transaction.atomic():
         open_ones = Membership.objects.filter(pk=membership.pk).not_archived()
         if open_ones.update(standing=Standing.ARCHIVED):
-            deeds.note(what=Done.ARCHIVED, by=by, whom=membership)
-    membership.refresh_from_db()
+            deeds.note(what=Done.ARCHIVED, by=by, whom=membership, now=now)
+        membership.refresh_from_db()
+        counting.follow(membership=membership, now=now or timezone.now())
     return membership
 
 
-def reopen_membership(*, by: Membership, membership: Membership) -> Membership:
+def reopen_membership(
+    *, by: Membership, membership: Membership, now: datetime | None = None
+) -> Membership:
     """Open an archived account again; a child's waits for consent if none was noted.
 
     Raises NotAllowed unless :func:`training.rights.may_manage`.
@@ -236,6 +243,7 @@ def reopen_membership(*, by: Membership, membership: Membership) -> Membership:
     with transaction.atomic():
         archived = Membership.objects.filter(pk=membership.pk, standing=Standing.ARCHIVED)
         if archived.update(standing=policies.standing_when_let_in(membership)):
-            deeds.note(what=Done.REOPENED, by=by, whom=membership)
-    membership.refresh_from_db()
+            deeds.note(what=Done.REOPENED, by=by, whom=membership, now=now)
+        membership.refresh_from_db()
+        counting.follow(membership=membership, now=now or timezone.now())
     return membership

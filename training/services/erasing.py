@@ -21,6 +21,7 @@ from solverworker.report import PlanReport
 from training import clock, policies, rights
 from training.models import (
     Club,
+    CountingPeriod,
     Deed,
     Done,
     Invite,
@@ -157,11 +158,11 @@ def _erase(membership: Membership, by: Membership | None, now: datetime) -> Club
 
 
 def _former_member(membership: Membership, now: datetime) -> Membership:
-    """A membership of nobody, with what a table asks of it: since when, and whether it competed."""
+    """A membership of nobody, which counts as long as the other did, and to the week's end."""
     nobody = Person(sign_in_name=f"former-{secrets.token_hex(8)}", is_active=False, created_at=now)
     nobody.set_unusable_password()
     nobody.save(force_insert=True)
-    return Membership.objects.create(
+    former = Membership.objects.create(
         club=membership.club,
         person=nobody,
         display_name="",
@@ -169,8 +170,15 @@ def _former_member(membership: Membership, now: datetime) -> Membership:
         competes=membership.competes,
         standing=Standing.FORMER,
         joined_at=membership.joined_at,
-        left_at=clock.end_of_week(now, membership.club.zone),
     )
+    ends = clock.end_of_week(now, membership.club.zone)
+    periods = list(CountingPeriod.objects.filter(membership=membership))
+    for one in periods:
+        one.membership = former
+        one.ends_at = one.ends_at or ends
+        one.left_at = one.left_at or ends
+    CountingPeriod.objects.bulk_update(periods, ["membership", "ends_at", "left_at"])
+    return former
 
 
 def _hand_over(membership: Membership, former: Membership) -> set[int]:

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from training import policies, rights
 from training.models import Done, Membership
-from training.services import deeds
+from training.services import counting, deeds
 from training.services.erasing import erase_account
 
 
@@ -38,6 +38,8 @@ def let_in(
             )
         ]
         for one in found:
+            one.refresh_from_db()
+            counting.follow(membership=one, now=now)
             deeds.note(what=Done.LET_IN, by=by, whom=one, now=now)
     return found
 

@@ -23,6 +23,7 @@ from training.models import (
     Role,
 )
 from training.refusals import InvalidEntry, LinkUsedUp
+from training.services import counting
 from training.services.accounts import check_phrase
 from training.services.naming import (
     free_sign_in_name,
@@ -274,6 +275,7 @@ def _make_membership(
         # The database decides, so that of two who come at once with one name one is told.
         with transaction.atomic():
             made.save(force_insert=True)
+            counting.follow(membership=made, now=now)
     except IntegrityError:
         raise taken_in_club(name) from None
     return made

@@ -14,6 +14,7 @@ from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 
 from training.models import Person, SignedIn
+from training.services.counting import note_sign_in
 from training.services.failures import know_device
 from training.services.known_devices import clubs_known, note_visit
 from training.user_agents import known_as
@@ -54,7 +55,7 @@ def enter(request: HttpRequest, person: Person) -> None:
         login(request, person, backend=BY_PHRASE)
         request.session.pop(_CODE_CLUBS, None)
         request.entered = person.sign_in_name  # type: ignore[attr-defined]
-        _note_device(request, person)
+        _note(request, person)
         return
     codes = set(person.code_clubs)
     backend = BY_CODE
@@ -66,11 +67,12 @@ def enter(request: HttpRequest, person: Person) -> None:
     person.opened_clubs = person.code_clubs if backend == BY_CODE else None
     login(request, person, backend=backend)
     request.session[_CODE_CLUBS] = sorted(codes)
-    _note_device(request, person)
+    _note(request, person)
 
 
-def _note_device(request: HttpRequest, person: Person) -> None:
-    """Note where somebody is signed in, so that they can look and end it there."""
+def _note(request: HttpRequest, person: Person) -> None:
+    """Note that and where somebody is signed in, so that they can look and end it there."""
+    note_sign_in(person=person)
     if request.session.session_key is None:
         request.session.create()
     browser, system = known_as(request.headers.get("User-Agent", ""))

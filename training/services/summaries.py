@@ -10,11 +10,10 @@ from fractions import Fraction
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Count, F, Min, Q, Sum
-from django.db.models.functions import Least
 
 from solverworker.cube.solving import also_solved
 from solverworker.report import PlanReport
+from training import policies
 from training.account import Crossed, Missing, crossed, to_json
 from training.models import (
     Membership,
@@ -22,11 +21,12 @@ from training.models import (
     PlanKind,
     Scramble,
     ScrambleSet,
-    ScrambleSummary,
     SetSummary,
     TechniqueCount,
     Verdict,
 )
+from training.selectors.counting import periods_of
+from training.services import scramble_sums
 
 BATCH = 500
 _FIGURES = [
@@ -90,14 +90,15 @@ class _MemberSum:
                 self.counts[code].lost += Fraction(share)
 
     def rows(
-        self, membership_id: int, set_id: int
+        self, membership_id: int, set_id: int, *, counts: bool
     ) -> tuple[SetSummary | None, list[TechniqueCount]]:
-        """The rows to store; none without a checked plan."""
+        """The rows to store; none without a checked plan. ``counts``: they enter the totals."""
         if not self.plans:
             return None, []
         summary = SetSummary(
             membership_id=membership_id,
             scramble_set_id=set_id,
+            counts=counts,
             plans=self.plans,
             solved=self.solved,
             exact=self.exact,
@@ -109,18 +110,19 @@ class _MemberSum:
             back_turns=self.back_turns,
             half_turns=self.half_turns,
         )
-        counts = [
+        lines = [
             TechniqueCount(
                 membership_id=membership_id,
                 scramble_set_id=set_id,
                 code=code,
+                counts=counts,
                 called=count.called,
                 answered=count.answered,
                 lost=float(count.lost),
             )
             for code, count in sorted(self.counts.items())
         ]
-        return summary, counts
+        return summary, lines
 
 
 def renew(*, plan: Plan) -> None:
@@ -132,25 +134,14 @@ def renew(*, plan: Plan) -> None:
     """
     _lock(plan)
     _store([(plan.membership_id, plan.scramble.scramble_set_id)])
-    _store_scrambles([plan.scramble_id])
+    scramble_sums.store([plan.scramble_id])
 
 
 def add(*, plan: Plan, report: PlanReport) -> None:
-    """As :func:`renew`, for a plan that was just checked and counts from now on.
-
-    The scramble's sums are taken on by one plan, so that a verdict costs the same whether ten
-    members planned the scramble or two thousand.
-    """
+    """As :func:`renew`, for a plan that was just checked and counts from now on."""
     _lock(plan)
-    _store([(plan.membership_id, plan.scramble.scramble_set_id)])
-    taken_on = ScrambleSummary.objects.filter(scramble=plan.scramble_id).update(
-        plans=F("plans") + 1,
-        exact=F("exact") + int(report.excess == 0),
-        lost=F("lost") + (report.excess or 0),
-        best=Least("best", report.best),
-    )
-    if not taken_on:
-        _store_scrambles([plan.scramble_id])
+    _store([(plan.membership_id, plan.scramble.scramble_set_id)], [plan.scramble.scramble_set])
+    scramble_sums.take_on(scramble_id=plan.scramble_id, report=report)
 
 
 def _lock(plan: Plan) -> None:
@@ -179,7 +170,7 @@ def renew_sets(*, set_ids: Iterable[int]) -> None:
                 )
             )
             _store([(member, set_id) for member in sorted(members)])
-            _store_scrambles(
+            scramble_sums.store(
                 Scramble.objects.filter(scramble_set=set_id).values_list("pk", flat=True)
             )
 
@@ -202,62 +193,57 @@ def differences_of_set(set_id: int) -> list[str]:
     found: list[str] = []
     sums = _sums([set_id])
     kept = {one.membership_id: one for one in SetSummary.objects.filter(scramble_set=set_id)}
-    counts: dict[int, dict[str, tuple[int, int, float]]] = defaultdict(dict)
+    counts: dict[int, dict[str, tuple[Any, ...]]] = defaultdict(dict)
     for count in TechniqueCount.objects.filter(scramble_set=set_id):
-        counts[count.membership_id][count.code] = (count.called, count.answered, count.lost)
-    for member in sorted(set(kept) | set(counts) | {member for member, _ in sums}):
-        summary, rows = sums[member, set_id].rows(member, set_id)
-        due = {row.code: (row.called, row.answered, row.lost) for row in rows}
+        counts[count.membership_id][count.code] = _of_count(count)
+    members = sorted(set(kept) | set(counts) | {member for member, _ in sums})
+    totalled = _totalled(members, [set_id])
+    for member in members:
+        summary, rows = sums[member, set_id].rows(
+            member, set_id, counts=(member, set_id) in totalled
+        )
+        due = {row.code: _of_count(row) for row in rows}
         if _plain(summary) != _plain(kept.get(member)) or due != counts[member]:
             found.append(f"set {set_id}, membership {member}")
-    return found + _differing_scrambles(set_id)
+    return found + scramble_sums.differing(set_id)
 
 
-def _due_of_scrambles(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
-    rows = (
-        Plan.objects.filter(scramble__in=list(scrambles))
-        .checked()
-        .values("scramble_id")
-        .annotate(
-            all_plans=Count("pk"),
-            all_exact=Count("pk", filter=Q(verdict__excess=0)),
-            all_lost=Sum("verdict__excess", default=0),
-            least=Min("verdict__best"),
-        )
-        .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
-    )
+def _of_count(count: TechniqueCount) -> tuple[Any, ...]:
+    return (count.counts, count.called, count.answered, count.lost)
+
+
+def _totalled(
+    members: Iterable[int], set_ids: Iterable[int], loaded: Iterable[ScrambleSet] = ()
+) -> set[tuple[int, int]]:
+    """Of which members and sets the summaries enter the totals. ``loaded``: the sets, if at hand.
+
+    One query, without ``loaded`` two.
+    """
+    people = list(members)
+    periods = periods_of(people)
+    sets = list(loaded) or ScrambleSet.objects.in_bulk(list(set_ids)).values()
     return {
-        pk: ScrambleSummary(scramble_id=pk, plans=plans, exact=exact, lost=lost, best=best)
-        for pk, plans, exact, lost, best in rows
+        (member, one.pk)
+        for one in sets
+        for member in people
+        if policies.enters_totals(periods.get(member, ()), one)
     }
 
 
-def _store_scrambles(scrambles: Iterable[int]) -> None:
-    """Replace the rows of these scrambles."""
-    ids = list(scrambles)
-    due = _due_of_scrambles(ids)
-    if len(due) < len(ids):
-        ScrambleSummary.objects.filter(scramble__in=set(ids) - set(due)).delete()
-    ScrambleSummary.objects.bulk_create(
-        due.values(),
-        BATCH,
-        update_conflicts=True,
-        unique_fields=["scramble"],
-        update_fields=["plans", "exact", "lost", "best"],
-    )
-
-
-def _differing_scrambles(set_id: int) -> list[str]:
-    ids = list(Scramble.objects.filter(scramble_set=set_id).values_list("pk", flat=True))
-    due = {pk: _figures(one) for pk, one in _due_of_scrambles(ids).items()}
-    kept = {
-        one.scramble_id: _figures(one) for one in ScrambleSummary.objects.filter(scramble__in=ids)
-    }
-    return [f"set {set_id}, scramble {pk}" for pk in ids if due.get(pk) != kept.get(pk)]
-
-
-def _figures(summary: ScrambleSummary) -> tuple[int, int, int, int]:
-    return (summary.plans, summary.exact, summary.lost, summary.best)
+def count_anew(*, membership: Membership) -> None:
+    """Say anew which of a member's summaries enter totals, as after the periods changed."""
+    kept = SetSummary.objects.filter(membership=membership)
+    periods = periods_of([membership.pk]).get(membership.pk, ())
+    changed: dict[bool, list[int]] = {True: [], False: []}
+    for one in kept.select_related("scramble_set"):
+        counts = policies.enters_totals(periods, one.scramble_set)
+        if counts != one.counts:
+            changed[counts].append(one.scramble_set_id)
+    for counts, set_ids in changed.items():
+        kept.filter(scramble_set__in=set_ids).update(counts=counts)
+        TechniqueCount.objects.filter(membership=membership, scramble_set__in=set_ids).update(
+            counts=counts
+        )
 
 
 def _plain(summary: SetSummary | None) -> tuple[Any, ...] | None:
@@ -297,16 +283,19 @@ def _sums(
     return sums
 
 
-def _store(pairs: Sequence[tuple[int, int]]) -> None:
-    """Replace the rows of these members in these sets."""
+def _store(pairs: Sequence[tuple[int, int]], loaded: Iterable[ScrambleSet] = ()) -> None:
+    """Replace the rows of these members in these sets; ``loaded``: the sets, if at hand."""
     if not pairs:
         return
     members, set_ids = {m for m, _ in pairs}, {s for _, s in pairs}
     sums = _sums(sorted(set_ids), next(iter(members)) if len(members) == 1 else None)
+    totalled = _totalled(members, set_ids, loaded)
     summaries: list[SetSummary] = []
     counts: list[TechniqueCount] = []
     for member, set_id in pairs:
-        summary, rows = sums[member, set_id].rows(member, set_id)
+        summary, rows = sums[member, set_id].rows(
+            member, set_id, counts=(member, set_id) in totalled
+        )
         summaries += [summary] if summary else []
         counts += rows
     stale = {"membership__in": members, "scramble_set__in": set_ids}

@@ -20,6 +20,7 @@ from training.models import Person
 from training.refusals import NotAllowed
 from training.rights import may_enter
 from training.selectors.clubs import memberships_of, slugs_of
+from training.services.counting import note_sign_in
 from training.services.sign_in import prove
 from training.services.tokens import make_token
 from training.user_agents import known_as
@@ -65,6 +66,7 @@ class Tokens(APIView):
             person=person, clubs=entered.get("clubs"), program=_program(request)
         )
         user_logged_in.send(sender=Person, request=request._request, user=person)
+        note_sign_in(person=person)
         slugs = slugs_of(token.reach.clubs)
         shown = shapes.Token({"token": secret, "expires_at": token.expiry, "clubs": slugs})
         return Response(shown.data, status=status.HTTP_201_CREATED)

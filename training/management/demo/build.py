@@ -38,8 +38,9 @@ from training.models import (
     Standing,
 )
 from training.services.accounts import make_sign_in_code, note_consent
-from training.services.corrections import change_role
+from training.services.counting import follow
 from training.services.exporting import club_data
+from training.services.particulars import change_role
 from training.services.plans import hand_in
 from training.services.sets import finish_closed, issue_daily_set
 from training.services.verdicts import record_history
@@ -130,8 +131,10 @@ def _make_club(now: datetime) -> Club:
 
 
 def _person(club: Club, name: str, role: str, joined: datetime, **fields: object) -> Membership:
-    person = Person.objects.create(sign_in_name=cast.sign_in_name(name), password=_hashed_phrase())
-    return Membership.objects.create(
+    person = Person.objects.create(
+        sign_in_name=cast.sign_in_name(name), password=_hashed_phrase(), last_login=joined
+    )
+    made = Membership.objects.create(
         club=club,
         person=person,
         display_name=name,
@@ -139,6 +142,8 @@ def _person(club: Club, name: str, role: str, joined: datetime, **fields: object
         joined_at=joined,
         **fields,
     )
+    follow(membership=made, now=joined)
+    return made
 
 
 @cache

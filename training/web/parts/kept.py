@@ -117,6 +117,7 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         Kept(_("Account"), standing_words(found.standing)),
         Kept(_("Belongs to the club since"), say(found.joined_at, now, zone).bare),
         Kept(_("Age"), age_words(found.under_18)),
+        Kept(_("Counts in tables"), counting_words(found.counting_periods, now, zone)),
         Kept(_("Groups"), listed(found.groups) or _("none")),
         *consent_kept(found.consent, now, zone),
     ]
@@ -134,6 +135,22 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         if number:
             kept.append(Kept(what, str(number)))
     return kept
+
+
+def counting_words(periods: Iterable[KeptPeriod], now: datetime, zone: ZoneInfo) -> str:
+    """Over which times tables count somebody."""
+    said = [_one_period(one, now, zone) for one in periods]
+    return "; ".join(said) or _("not yet")
+
+
+def _one_period(period: KeptPeriod, now: datetime, zone: ZoneInfo) -> str:
+    begins = say(period.begins_at, now, zone).bare
+    if period.ends_at is None:
+        return _("since {begins}").format(begins=begins)
+    ends = say(period.ends_at, now, zone).bare
+    if period.estimated:
+        return _("from {begins} to {ends} (estimated)").format(begins=begins, ends=ends)
+    return _("from {begins} to {ends}").format(begins=begins, ends=ends)
 
 
 def consent_kept(consent: KeptConsent | None, now: datetime, zone: ZoneInfo) -> list[Kept]:

@@ -21,6 +21,7 @@ _SENTENCES = {
     Done.ARCHIVED: gettext_lazy("{by} archived {whom}."),
     Done.REOPENED: gettext_lazy("{by} opened {whom}’s account again."),
     Done.ROLE: gettext_lazy("{by} changed {whom}’s role to {detail}."),
+    Done.COMPETING: gettext_lazy("{by} noted that from the next set on {whom} {detail}."),
     Done.RENAMED: gettext_lazy("{by} changed the name that others see of {whom}."),
     Done.AGE: gettext_lazy("{by} marked {whom} as {detail}."),
     Done.EXPORTED: gettext_lazy("{by} read out what the club keeps of {whom}."),
@@ -29,6 +30,7 @@ _SENTENCES = {
 }
 _OF_ONESELF = {
     Done.ROLE: gettext_lazy("{whom} changed their own role to {detail}."),
+    Done.COMPETING: gettext_lazy("{whom} {detail} from the next set on."),
     Done.RENAMED: gettext_lazy("{whom} changed the name that others see of them."),
     Done.SIGN_IN_NAME: gettext_lazy("{whom} changed their sign-in name."),
     Done.SIGNED_OUT: gettext_lazy("{whom} signed out everywhere."),
@@ -64,7 +66,14 @@ def _detail(what: Done, detail: str) -> str:
         return role_name(detail)
     if what == Done.AGE:
         return age_words(detail == "under_18")
+    if what == Done.COMPETING:
+        return competing_words(detail == "competes")
     return detail
+
+
+def competing_words(competes: bool) -> str:
+    """Whether somebody competes, to follow the name."""
+    return _("competes") if competes else _("does not compete")
 
 
 def role_name(role: str) -> str:

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from training.models import Membership
 from training.refusals import Refusal
 from training.selectors.clubs import membership_in
-from training.services import accounts, corrections, exporting
+from training.services import accounts, exporting, particulars
 from training.web.admission import coach, right_now
 from training.web.pages.member.forms import AgeMarkForm, NameForm, RoleForm
 from training.web.pages.member.shown import show_data, show_member
@@ -86,7 +86,7 @@ def _do(
 def _rename(viewer: Membership, person: Membership, form: NameForm) -> str:
     if not form.is_valid():
         return ""
-    corrections.rename(by=viewer, membership=person, **form.cleaned_data)
+    particulars.rename(by=viewer, membership=person, **form.cleaned_data)
     return _("Others now see {name}.").format(name=person.display_name)
 
 
@@ -95,10 +95,10 @@ def _role(viewer: Membership, person: Membership, form: RoleForm) -> str:
         return ""
     role = form.cleaned_data["role"]
     if role == form.HAND_OVER:
-        corrections.hand_over(by=viewer, membership=person)
+        particulars.hand_over(by=viewer, membership=person)
         said = _("{name} owns the club now; you are a coach.")
     else:
-        corrections.change_role(by=viewer, membership=person, role=role)
+        particulars.change_role(by=viewer, membership=person, role=role)
         said = _("{name}’s role is changed.")
     return said.format(name=person.display_name)
 
@@ -107,7 +107,7 @@ def _age(viewer: Membership, person: Membership, form: AgeMarkForm) -> str:
     if not form.is_valid():
         return ""
     under_18 = form.cleaned_data["age"] == "under"
-    corrections.mark_age(by=viewer, membership=person, under_18=under_18)
+    particulars.mark_age(by=viewer, membership=person, under_18=under_18)
     return _("{name}’s age is put right.").format(name=person.display_name)
 
 

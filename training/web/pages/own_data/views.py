@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 from training.models import Person
 from training.refusals import Refusal
 from training.selectors.clubs import membership_of
-from training.services import corrections, exporting
+from training.services import exporting, particulars
 from training.web.admission import right_now, signed_in
 from training.web.pages.own_data.forms import OwnNameForm, SignInNameForm
 from training.web.pages.own_data.shown import show_own_data
@@ -32,7 +32,7 @@ def own_data(request: HttpRequest) -> HttpResponse:
     wrong = name if name.is_bound else sign_in
     try:
         if doing == "sign_in_name" and sign_in.is_valid():
-            corrections.change_sign_in_name(person=person, **sign_in.cleaned_data)
+            particulars.change_sign_in_name(person=person, **sign_in.cleaned_data)
             messages.success(
                 request,
                 _("From now on you sign in as {name}.").format(name=person.sign_in_name),
@@ -40,7 +40,7 @@ def own_data(request: HttpRequest) -> HttpResponse:
             return HttpResponseRedirect(request.path)
         own = membership_of(person, request.POST.get("club", ""))
         if doing == "display_name" and own is not None and name.is_valid():
-            corrections.rename(by=own, membership=own, **name.cleaned_data)
+            particulars.rename(by=own, membership=own, **name.cleaned_data)
             messages.success(
                 request, _("Others now see you as {name}.").format(name=own.display_name)
             )

@@ -9,7 +9,7 @@ from training import policies, rights
 from training.agreement import CURRENT
 from training.models import Deed, Membership, Person, Role, Standing
 from training.refusals import InvalidEntry, NoLongerPossible, NotAllowed
-from training.services import accounts, corrections
+from training.services import accounts, particulars
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("clock")]
 
@@ -22,35 +22,35 @@ def done() -> list[tuple[str, str]]:
 
 
 def test_a_coach_renames_a_member_and_a_member_oneself(coach, member, second, outsider) -> None:
-    corrections.rename(by=coach, membership=member, display_name="  Inés   B ")
+    particulars.rename(by=coach, membership=member, display_name="  Inés   B ")
     assert member.display_name == "Inés B"
-    corrections.rename(by=member, membership=member, display_name="INÉS B")
-    corrections.rename(by=member, membership=member, display_name="INÉS B")
+    particulars.rename(by=member, membership=member, display_name="INÉS B")
+    particulars.rename(by=member, membership=member, display_name="INÉS B")
     assert Membership.objects.get(pk=member.pk).display_name == "INÉS B"
     for by in (second, outsider):
         with pytest.raises(NotAllowed):
-            corrections.rename(by=by, membership=member, display_name="Somebody")
+            particulars.rename(by=by, membership=member, display_name="Somebody")
     assert done() == [("renamed", ""), ("renamed", "")]
 
 
 def test_a_name_that_somebody_has_is_refused_and_nothing_is_stored(coach, member, second) -> None:
     for name in ("bashir", "", "x" * 41):
         with pytest.raises(InvalidEntry) as refused:
-            corrections.rename(by=coach, membership=member, display_name=name)
+            particulars.rename(by=coach, membership=member, display_name=name)
         assert refused.value.field == "display_name"
     assert Membership.objects.get(pk=member.pk).display_name == "Ines"
     assert done() == []
 
 
 def test_the_sign_in_name_is_the_persons_own_to_change(member, second) -> None:
-    corrections.change_sign_in_name(person=member.person, sign_in_name="ines-b")
+    particulars.change_sign_in_name(person=member.person, sign_in_name="ines-b")
     assert Person.objects.get(pk=member.person_id).sign_in_name == "ines-b"
     for name in ("BASHIR", "two words", ""):
         with pytest.raises(InvalidEntry):
-            corrections.change_sign_in_name(person=member.person, sign_in_name=name)
+            particulars.change_sign_in_name(person=member.person, sign_in_name=name)
     member.person.opened_clubs = frozenset({member.club_id})
     with pytest.raises(NotAllowed):
-        corrections.change_sign_in_name(person=member.person, sign_in_name="other")
+        particulars.change_sign_in_name(person=member.person, sign_in_name="other")
     assert done() == [("sign_in_name", "")]
 
 
@@ -58,10 +58,10 @@ def test_the_sign_in_name_is_the_persons_own_to_change(member, second) -> None:
 
 
 def test_the_owner_makes_coaches_members_and_a_second_owner(owner, coach, member) -> None:
-    corrections.change_role(by=owner, membership=member, role=Role.COACH)
-    corrections.change_role(by=owner, membership=coach, role=Role.OWNER)
-    corrections.change_role(by=owner, membership=member, role=Role.MEMBER)
-    corrections.change_role(by=coach, membership=owner, role=Role.MEMBER)
+    particulars.change_role(by=owner, membership=member, role=Role.COACH)
+    particulars.change_role(by=owner, membership=coach, role=Role.OWNER)
+    particulars.change_role(by=owner, membership=member, role=Role.MEMBER)
+    particulars.change_role(by=coach, membership=owner, role=Role.MEMBER)
     owner.refresh_from_db()
     assert (owner.role, owner.competes) == (Role.MEMBER, True)
     assert [detail for _, detail in done()] == ["coach", "owner", "member", "member"]
@@ -70,25 +70,25 @@ def test_the_owner_makes_coaches_members_and_a_second_owner(owner, coach, member
 def test_nobody_else_says_who_coaches(owner, coach, member, outsider) -> None:
     for by in (coach, member, outsider):
         with pytest.raises(NotAllowed):
-            corrections.change_role(by=by, membership=member, role=Role.COACH)
+            particulars.change_role(by=by, membership=member, role=Role.COACH)
     with pytest.raises(InvalidEntry):
-        corrections.change_role(by=owner, membership=member, role="king")
+        particulars.change_role(by=owner, membership=member, role="king")
 
 
 def test_a_club_is_never_without_an_owner(owner, coach, member) -> None:
     with pytest.raises(NoLongerPossible, match="Make somebody else an owner first"):
-        corrections.change_role(by=owner, membership=owner, role=Role.COACH)
-    corrections.hand_over(by=owner, membership=coach)
+        particulars.change_role(by=owner, membership=owner, role=Role.COACH)
+    particulars.hand_over(by=owner, membership=coach)
     owner.refresh_from_db()
     assert (owner.role, coach.role) == (Role.COACH, Role.OWNER)
     with pytest.raises(NotAllowed):
-        corrections.hand_over(by=owner, membership=member)
+        particulars.hand_over(by=owner, membership=member)
 
 
 def test_whoever_cannot_get_in_does_not_get_the_club(owner, member) -> None:
     Membership.objects.filter(pk=member.pk).update(standing=Standing.ARCHIVED)
     with pytest.raises(NotAllowed, match="archived"):
-        corrections.hand_over(by=owner, membership=member)
+        particulars.hand_over(by=owner, membership=member)
     owner.refresh_from_db()
     assert owner.role == Role.OWNER
 
@@ -97,9 +97,9 @@ def test_whoever_cannot_get_in_does_not_get_the_club(owner, member) -> None:
 
 
 def test_a_wrongly_ticked_age_is_put_right_both_ways(coach, member) -> None:
-    corrections.mark_age(by=coach, membership=member, under_18=True)
+    particulars.mark_age(by=coach, membership=member, under_18=True)
     assert policies.waits_for_consent(member)
-    corrections.mark_age(by=coach, membership=member, under_18=False)
+    particulars.mark_age(by=coach, membership=member, under_18=False)
     assert rights.may_enter(member)
     assert done() == [("age", "under_18"), ("age", "adult")]
 
@@ -107,9 +107,9 @@ def test_a_wrongly_ticked_age_is_put_right_both_ways(coach, member) -> None:
 def test_a_child_does_not_make_itself_an_adult(club, coach, member) -> None:
     child = make_membership(club, "Pim", standing=Standing.CONSENT, under_18=True)
     with pytest.raises(NotAllowed):
-        corrections.mark_age(by=child, membership=child, under_18=False)
+        particulars.mark_age(by=child, membership=child, under_18=False)
     archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED, under_18=True)
-    corrections.mark_age(by=coach, membership=archived, under_18=False)
+    particulars.mark_age(by=coach, membership=archived, under_18=False)
     assert archived.standing == Standing.ARCHIVED
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.db import IntegrityError, transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from training import policies, rights
 from training.models import Club, Done, Membership, Person, Role
 from training.refusals import InvalidEntry
-from training.services import deeds
+from training.services import counting, deeds
 from training.services.failures import forget_person
 from training.services.naming import (
     free_sign_in_name,
@@ -94,8 +95,9 @@ def change_role(
             policies.require_another_owner(membership)
         membership.role = role
         if role == Role.MEMBER:
-            membership.competes = True
-        membership.save(update_fields=["role", "competes"])
+            membership.competes, membership.stopped_competing_at = True, None
+        membership.save(update_fields=["role", "competes", "stopped_competing_at"])
+        counting.follow(membership=membership, now=now or timezone.now())
         deeds.note(what=Done.ROLE, by=by, whom=membership, detail=role, now=now)
     return membership
 
@@ -129,6 +131,7 @@ def mark_age(
         if policies.follows_age(membership):
             membership.standing = policies.standing_when_let_in(membership)
         membership.save(update_fields=["under_18", "standing"])
+        counting.follow(membership=membership, now=now or timezone.now())
         detail = "under_18" if under_18 else "adult"
         deeds.note(what=Done.AGE, by=by, whom=membership, detail=detail, now=now)
     return membership

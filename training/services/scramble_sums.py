@@ -1,0 +1,76 @@
+"""Keeps the sums of a scramble equal to its verdicts: how many plans, exact ones, moves lost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from django.db.models import Count, F, Min, Q, Sum
+from django.db.models.functions import Least
+
+from solverworker.report import PlanReport
+from training.models import Plan, Scramble, ScrambleSummary
+
+BATCH = 500
+
+
+def take_on(*, scramble_id: int, report: PlanReport) -> None:
+    """Count one plan more, which was just checked.
+
+    So a verdict costs the same whether ten members planned the scramble or two thousand.
+    """
+    taken_on = ScrambleSummary.objects.filter(scramble=scramble_id).update(
+        plans=F("plans") + 1,
+        exact=F("exact") + int(report.excess == 0),
+        lost=F("lost") + (report.excess or 0),
+        best=Least("best", report.best),
+    )
+    if not taken_on:
+        store([scramble_id])
+
+
+def _due(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
+    rows = (
+        Plan.objects.filter(scramble__in=list(scrambles))
+        .checked()
+        .values("scramble_id")
+        .annotate(
+            all_plans=Count("pk"),
+            all_exact=Count("pk", filter=Q(verdict__excess=0)),
+            all_lost=Sum("verdict__excess", default=0),
+            least=Min("verdict__best"),
+        )
+        .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
+    )
+    return {
+        pk: ScrambleSummary(scramble_id=pk, plans=plans, exact=exact, lost=lost, best=best)
+        for pk, plans, exact, lost, best in rows
+    }
+
+
+def store(scrambles: Iterable[int]) -> None:
+    """Replace the rows of these scrambles."""
+    ids = list(scrambles)
+    due = _due(ids)
+    if len(due) < len(ids):
+        ScrambleSummary.objects.filter(scramble__in=set(ids) - set(due)).delete()
+    ScrambleSummary.objects.bulk_create(
+        due.values(),
+        BATCH,
+        update_conflicts=True,
+        unique_fields=["scramble"],
+        update_fields=["plans", "exact", "lost", "best"],
+    )
+
+
+def differing(set_id: int) -> list[str]:
+    """Where the sums of a set's scrambles and its verdicts disagree, in words."""
+    ids = list(Scramble.objects.filter(scramble_set=set_id).values_list("pk", flat=True))
+    due = {pk: _figures(one) for pk, one in _due(ids).items()}
+    kept = {
+        one.scramble_id: _figures(one) for one in ScrambleSummary.objects.filter(scramble__in=ids)
+    }
+    return [f"set {set_id}, scramble {pk}" for pk in ids if due.get(pk) != kept.get(pk)]
+
+
+def _figures(summary: ScrambleSummary) -> tuple[int, int, int, int]:
+    return (summary.plans, summary.exact, summary.lost, summary.best)
