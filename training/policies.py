@@ -16,6 +16,7 @@ from django.utils.translation import gettext as _
 
 from training.entry import Entry
 from training.models import (
+    COACHING_ROLES,
     LESSON_KINDS,
     CountingPeriod,
     Membership,
@@ -250,9 +251,14 @@ def has_left(membership: Membership) -> bool:
     return membership.standing != Standing.ACTIVE
 
 
-def require_competing_change(membership: Membership, competes: bool) -> None:
-    """Raise InvalidEntry for a member who shall not compete: only coaches choose."""
-    if membership.role == Role.MEMBER and not competes:
+def may_stay_out(membership: Membership) -> bool:
+    """Whether somebody may choose not to compete: coaches alone."""
+    return membership.role in COACHING_ROLES
+
+
+def require_stay_out(membership: Membership) -> None:
+    """Raise InvalidEntry unless :func:`may_stay_out`."""
+    if not may_stay_out(membership):
         raise InvalidEntry(_("Members compete. Only a coach can stay out."), field="competes")
 
 

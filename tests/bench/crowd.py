@@ -41,6 +41,7 @@ def fill(members: int, scrambles: int) -> dict[str, Any]:
     from django.utils import timezone
     from knox.models import get_token_model
 
+    from tests.counting import count_from_joining
     from training.models import Club, Membership, Person, Scramble, ScrambleSet, TokenReach
 
     now = timezone.now()
@@ -57,6 +58,7 @@ def fill(members: int, scrambles: int) -> dict[str, Any]:
         )
         for place, person in enumerate(people)
     )
+    count_from_joining(*Membership.objects.all())
     opened = ScrambleSet.objects.create(
         club=club,
         day=now.date(),

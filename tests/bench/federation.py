@@ -232,6 +232,7 @@ def _fill(days: int, clubs: int) -> None:
 def _clubs_and_sets(days: int, number_of_clubs: int) -> None:
     from django.utils import timezone
 
+    from tests.counting import count_from_joining
     from training.models import Club, Membership, Person, Scramble, ScrambleSet
 
     midnight = timezone.now().replace(hour=0, minute=0, second=0, microsecond=0)
@@ -260,6 +261,7 @@ def _clubs_and_sets(days: int, number_of_clubs: int) -> None:
         ],
         5000,
     )
+    count_from_joining(*Membership.objects.all())
     sets = ScrambleSet.objects.bulk_create(
         [
             ScrambleSet(
@@ -304,9 +306,9 @@ SELECT p.id, solved, colour, moves, best, excess, colour_choice, distance_left, 
 FROM training_plan p JOIN made ON made.n = (p.scramble_id * 31 + p.membership_id * 7) % {REPORTS}
 ORDER BY p.id"""
 SET_SUMMARIES = f"""
-INSERT INTO training_setsummary (membership_id, scramble_set_id, plans, solved, exact, lost,
+INSERT INTO training_setsummary (membership_id, scramble_set_id, counts, plans, solved, exact, lost,
     points, crosses, ends_on_bottom, turns_cube_late, back_turns, half_turns)
-SELECT p.membership_id, s.scramble_set_id, count(*), count(*) FILTER (WHERE v.solved),
+SELECT p.membership_id, s.scramble_set_id, true, count(*), count(*) FILTER (WHERE v.solved),
     count(*) FILTER (WHERE v.excess = 0), coalesce(sum(v.excess), 0),
     sum(CASE WHEN v.solved THEN least(v.excess, 8) ELSE 8 END),
     '{json.dumps(FIVE_CROSSES)}', 5, 0, 1, 3
@@ -314,8 +316,9 @@ FROM training_plan p JOIN training_verdict v ON v.plan_id = p.id
     JOIN training_scramble s ON s.id = p.scramble_id
 GROUP BY 1, 2 ORDER BY 2, 1"""
 TECHNIQUE_COUNTS = """
-INSERT INTO training_techniquecount (membership_id, scramble_set_id, code, called, answered, lost)
-SELECT membership_id, scramble_set_id, code, 2, (membership_id + scramble_set_id) % 3, 0.5
+INSERT INTO training_techniquecount
+    (membership_id, scramble_set_id, counts, code, called, answered, lost)
+SELECT membership_id, scramble_set_id, true, code, 2, (membership_id + scramble_set_id) % 3, 0.5
 FROM training_setsummary, unnest(ARRAY['relative_build', 'base_turn', 'shared_turn', 'step_aside',
     'undone_moves', 'spare_sides', 'colour_choice']) code"""
 SCRAMBLE_SUMMARIES = """

@@ -79,6 +79,7 @@ def _measure(members: int) -> None:
 
 
 def _fill(members: int, now: datetime) -> Membership:
+    from tests.counting import count_from_joining
     from training.models import (
         Club,
         Membership,
@@ -106,6 +107,7 @@ def _fill(members: int, now: datetime) -> Membership:
         )
         for n, person in enumerate(people)
     )
+    count_from_joining(*rows)
     sets = ScrambleSet.objects.bulk_create(
         ScrambleSet(
             club=club,

@@ -21,12 +21,13 @@ PRESENTED = {
     "services/accounts.py": {"Role", "Standing"},
     "services/people.py": {"Role", "role"},
     "services/particulars.py": {"Role", "role"},
+    "services/counting.py": {"competes"},
     "services/erasing.py": {"Role", "Standing", "competes"},
     "selectors/club_data.py": {"competes", "role", "standing"},
     "api/serializers/people.py": {"Role"},
     # Whom an invite is for and who owns the club are said, and chosen from.
     "web/pages/joining/shown.py": {"Role", "role"},
-    "web/pages/member/forms.py": {"Role", "role"},
+    "web/pages/member/forms.py": {"Role", "competes", "role"},
     # What somebody is, said to them or to a coach.
     "web/pages/member/shown.py": {"role", "standing"},
     "web/parts/kept.py": {"role", "standing"},

@@ -23,6 +23,7 @@ def make(scrambles: int = len(SCRAMBLES)) -> dict[str, Any]:
     from django.contrib.auth.hashers import make_password
     from django.utils import timezone
 
+    from tests.counting import count_from_joining
     from tests.stack.site import PHRASE, SLUG
     from training.models import Club, Membership, Person, Role, Scramble, ScrambleSet
 
@@ -44,6 +45,7 @@ def make(scrambles: int = len(SCRAMBLES)) -> dict[str, Any]:
             competes=role == Role.MEMBER,
             joined_at=now - timedelta(days=90),
         )
+    count_from_joining(*Membership.objects.all())
     opened = ScrambleSet.objects.create(
         club=club,
         day=now.date(),
@@ -62,6 +64,7 @@ def crowd(count: int) -> dict[str, Any]:
     """``count`` plans of as many new members wait, handed in all at once."""
     from django.utils import timezone
 
+    from tests.counting import count_from_joining
     from training.entry import Entry
     from training.models import Club, Membership, Person, Scramble
     from training.services.plans import hand_in
@@ -77,6 +80,7 @@ def crowd(count: int) -> dict[str, Any]:
             display_name=f"Member {place}",
             joined_at=timezone.now() - timedelta(days=9),
         )
+        count_from_joining(membership)
         handed = hand_in(
             membership=membership, scramble=scramble, entry=Entry("D' R'"), key=uuid.uuid4()
         )

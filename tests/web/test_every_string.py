@@ -74,7 +74,7 @@ class LivedIn:
         self.rival = make_membership(club, "RUNA", Role.COACH, competes=True)
         self.member = make_membership(club, "INES")
         self.second = make_membership(club, "BASHIR")
-        self.newcomer = make_membership(club, "NOOR", joined_at=NOON - timedelta(days=2))
+        self.newcomer = make_membership(club, "NOOR", joined_at=NOON - timedelta(days=3))
         make_membership(club, "CHILD", standing=Standing.CONSENT, under_18=True, joined_at=NOON)
         self.archived = make_membership(club, "GONE", standing=Standing.ARCHIVED)
         Person.objects.update(sign_in_name=Upper("sign_in_name"))
@@ -84,6 +84,13 @@ class LivedIn:
         self.old = given.a_set(opens=opens, closes=opens + timedelta(days=1))
         past(given, self.member, self.old, "D' R'", "U D' R' U'", "R", None)
         past(given, self.second, self.old, "D' R'", "", "M2 x y2 z")
+        past(given, self.newcomer, self.old, "D' R'")
+        self.archived.counting_periods.create(
+            begins_at=NOON - timedelta(days=90),
+            ends_at=NOON - timedelta(days=30),
+            left_at=NOON - timedelta(days=30),
+            estimated=True,
+        )
         self.today = given.a_set(colours=["white", "yellow"])
         given.a_plan(self.member, self.today, 1, "D' R'")
         given.a_plan(self.member, self.today, 2, "R", checked=False)

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from tests.conftest import NOON, Given, make_membership
+from tests.counting import count_from_joining
 from tests.history import BASE_TURN, past
 from tests.web.conftest import ROOT, reader_for, seen
 from training.models import Club, Membership, ScrambleSet, Standing
@@ -69,6 +70,7 @@ def test_a_coach_who_competes(
 ) -> None:
     coach.competes = True
     coach.save()
+    count_from_joining(coach)
     past(given, coach, a_set, *["D' R'"] * 4, "U U' D' R'")
     past(given, member, a_set, *["D' R'"] * 5)
     own = main(reader_for(coach).get(OWN))

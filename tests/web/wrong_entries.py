@@ -71,6 +71,8 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
             {"do": "age"},
             {"do": "age", "age": "under"},
             {"do": "withdraw_consent"},
+            {"do": "competes"},
+            {"do": "competes", "in_tables": "no"},
         )
     ),
     ("owner", ROOT + "/people/{member}/erase/", {}),

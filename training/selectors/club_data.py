@@ -211,10 +211,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
         joined_at=membership.joined_at,
         under_18=membership.under_18,
         consent=consent_of(membership),
-        counting_periods=tuple(
-            KeptPeriod(one.begins_at, one.ends_at, one.left_at, one.estimated)
-            for one in CountingPeriod.objects.filter(membership=membership)
-        ),
+        counting_periods=counting_periods_of(membership),
         groups=tuple(membership.groups.values_list("name", flat=True)),
         plans=tuple(_plan(one, sealed) for one, sealed in seen),
         plans_not_yours_yet=left_out,
@@ -253,6 +250,14 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             for one in Plan.objects.filter(withdrawn_by=person, membership__club=membership.club)
             if one.withdrawn_at is not None
         ),
+    )
+
+
+def counting_periods_of(membership: Membership) -> tuple[KeptPeriod, ...]:
+    """Over which times tables count somebody, the first at the head. One query."""
+    return tuple(
+        KeptPeriod(one.begins_at, one.ends_at, one.left_at, one.estimated)
+        for one in CountingPeriod.objects.filter(membership=membership)
     )
 
 

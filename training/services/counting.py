@@ -29,6 +29,7 @@ def follow(*, membership: Membership, now: datetime) -> None:
         _begin(membership, now)
     else:
         _end(membership, now, left=policies.has_left(membership))
+    summaries.count_anew(membership=membership)
 
 
 def _begin(membership: Membership, now: datetime) -> None:
@@ -49,7 +50,6 @@ def _end(membership: Membership, now: datetime, *, left: bool) -> None:
         one.ends_at = min(now, one.ends_at or now)
         one.left_at = now if left else None
         one.save(update_fields=["ends_at", "left_at"])
-    summaries.count_anew(membership=membership)
 
 
 def note_sign_in(*, person: Person, now: datetime | None = None) -> None:
@@ -73,7 +73,8 @@ def choose_competing(
     now = now or timezone.now()
     with transaction.atomic():
         membership.refresh_from_db(from_queryset=Membership.objects.select_for_update())
-        policies.require_competing_change(membership, competes)
+        if not competes:
+            policies.require_stay_out(membership)
         if competes == membership.competes:
             return membership
         membership.competes = competes

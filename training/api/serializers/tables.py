@@ -29,7 +29,10 @@ class Cell(Shape):
 
 
 class SetScore(Shape):
-    """One set of one member. `score` is null where the set does not count for the member."""
+    """One set of one member. `score` is null where the set does not count for the member.
+
+    `outside` is what plans of such a set came to: it enters no total.
+    """
 
     class Meta:
         dataclass = table_rows.SetScore
@@ -48,9 +51,18 @@ class Placing(Shape):
         inner = (Score, Cell, SetScore)
 
 
+class Outside(Shape):
+    """A line without a rank: plans of sets none of which counts for the member."""
+
+    class Meta:
+        dataclass = table_rows.Outside
+        ref_name = "RowWithoutRank"
+        inner = (Score, Cell, SetScore)
+
+
 class Table(Shape):
     """A table as you may see it. The table of the sets under `sealed` is not open to you yet."""
 
     class Meta:
         dataclass = table_rows.Table
-        inner = (SetHead, Placing)
+        inner = (SetHead, Placing, Outside)

@@ -42,7 +42,7 @@ class WeekTable(ClubView):
 
 
 class AllTimeTable(ClubView):
-    """Everybody who is ranked, by the mean over the closed sets since joining."""
+    """Everybody who is ranked, by the mean over the closed sets that count for them."""
 
     @extend_schema(operation_id="all_time_table", responses={200: shapes.Table, **OF_CLUB})
     def get(self, request: Request, slug: str) -> Response:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -10,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from training import clock
 from training.models import PlanKind, PlanStatus
-from training.selectors.club_data import ClubData, KeptConsent, KeptPlan
+from training.selectors.club_data import ClubData, KeptConsent, KeptPeriod, KeptPlan
 from training.selectors.deeds import LogLine
 from training.web.saying.counting import count, listed
 from training.web.saying.deeds import age_words, log_sentence, role_name, standing_words
@@ -144,10 +145,10 @@ def counting_words(periods: Iterable[KeptPeriod], now: datetime, zone: ZoneInfo)
 
 
 def _one_period(period: KeptPeriod, now: datetime, zone: ZoneInfo) -> str:
-    begins = say(period.begins_at, now, zone).bare
+    begins = say(period.begins_at, now, zone).bare.text
     if period.ends_at is None:
         return _("since {begins}").format(begins=begins)
-    ends = say(period.ends_at, now, zone).bare
+    ends = say(period.ends_at, now, zone).bare.text
     if period.estimated:
         return _("from {begins} to {ends} (estimated)").format(begins=begins, ends=ends)
     return _("from {begins} to {ends}").format(begins=begins, ends=ends)

@@ -49,6 +49,27 @@ class RoleForm(forms.Form):
         super().__init__(entered, initial={"role": person.role})
 
 
+class CompetingForm(forms.Form):
+    """Whether a coach competes."""
+
+    in_tables = forms.ChoiceField(
+        label=_("In the tables"),
+        choices=[("yes", _("competes: stands in them")), ("no", _("stays out"))],
+        help_text=_(
+            "From the next set that opens. A set that is open runs on as it began, and until it "
+            "closes a coach who competes in it sees what members see."
+        ),
+        widget=forms.RadioSelect,
+        error_messages={
+            "required": _("Choose one of the two."),
+            "invalid_choice": _("Choose one of the two."),
+        },
+    )
+
+    def __init__(self, entered: Any, *, person: Membership) -> None:
+        super().__init__(entered, initial={"in_tables": "yes" if person.competes else "no"})
+
+
 class AgeMarkForm(forms.Form):
     """Whether somebody is under 18."""
 

@@ -8,17 +8,18 @@ from datetime import datetime
 from django.urls import reverse
 
 from training.models import Membership
-from training.policies import has_consent
+from training.policies import has_consent, may_stay_out
 from training.rights import (
     may_change_role,
+    may_choose_competing,
     may_erase,
     may_export,
     may_manage,
     may_mark_age,
     may_rename,
 )
-from training.selectors.club_data import ClubData, consent_of
-from training.web.parts.kept import Kept, KeptShown, consent_kept, show_kept
+from training.selectors.club_data import ClubData, consent_of, counting_periods_of
+from training.web.parts.kept import Kept, KeptShown, consent_kept, counting_words, show_kept
 from training.web.saying.deeds import age_words, role_name, standing_words
 
 
@@ -26,7 +27,8 @@ from training.web.saying.deeds import age_words, role_name, standing_words
 class MemberShown:
     """What ``pages/member/member.html`` needs beside the forms; ``may_…``: what is offered.
 
-    ``consent`` is empty where none was ever noted.
+    ``consent`` is empty where none was ever noted. ``counting``: over which times tables count
+    the person.
     """
 
     name: str
@@ -34,10 +36,12 @@ class MemberShown:
     age: str
     standing: str
     consent: tuple[Kept, ...]
+    counting: str
     data_href: str
     erase_href: str
     may_rename: bool
     may_change_role: bool
+    may_choose_competing: bool
     may_mark_age: bool
     may_withdraw_consent: bool
     may_export: bool
@@ -63,10 +67,12 @@ def show_member(viewer: Membership, person: Membership, now: datetime) -> Member
         age=age_words(person.under_18),
         standing=standing_words(person.standing),
         consent=tuple(consent_kept(consent_of(person), now, viewer.club.zone)),
+        counting=counting_words(counting_periods_of(person), now, viewer.club.zone),
         data_href=reverse("member_data", args=args),
         erase_href=reverse("erase_member", args=args),
         may_rename=may_rename(viewer, person),
         may_change_role=may_change_role(viewer, person),
+        may_choose_competing=may_choose_competing(viewer, person) and may_stay_out(person),
         may_mark_age=may_mark_age(viewer, person),
         may_withdraw_consent=has_consent(person) and may_manage(viewer, person),
         may_export=may_export(viewer, person),

@@ -15,9 +15,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 from training.models import Membership
 from training.refusals import Refusal
 from training.selectors.clubs import membership_in
-from training.services import accounts, exporting, particulars
+from training.services import accounts, counting, exporting, particulars
 from training.web.admission import coach, right_now
-from training.web.pages.member.forms import AgeMarkForm, NameForm, RoleForm
+from training.web.pages.member.forms import AgeMarkForm, CompetingForm, NameForm, RoleForm
 from training.web.pages.member.shown import show_data, show_member
 
 
@@ -37,13 +37,14 @@ def member(request: HttpRequest, viewer: Membership, membership_id: int) -> Http
     entered = request.POST if request.method == "POST" else None
     name = NameForm(entered if doing == "rename" else None, person=person)
     role = RoleForm(entered if doing == "role" else None, person=person)
+    competing = CompetingForm(entered if doing == "competes" else None, person=person)
     age = AgeMarkForm(entered if doing == "age" else None, person=person)
     status = 200
     if request.method == "POST":
-        wrong: forms.Form = {"role": role, "age": age}.get(doing, name)
+        wrong: forms.Form = {"role": role, "age": age, "competes": competing}.get(doing, name)
         status = 400
         try:
-            said = _do(viewer, person, doing, name, role, age)
+            said = _do(viewer, person, doing, name, role, age, competing)
             if said:
                 messages.success(request, said)
                 return HttpResponseRedirect(request.path)
@@ -60,7 +61,8 @@ def member(request: HttpRequest, viewer: Membership, membership_id: int) -> Http
         "name_form": name,
         "role_form": role,
         "age_form": age,
-        "form": next((one for one in (role, age) if one.is_bound), name),
+        "competing_form": competing,
+        "form": next((one for one in (role, age, competing) if one.is_bound), name),
     }
     return render(request, "pages/member/member.html", context, status=status)
 
@@ -72,12 +74,14 @@ def _do(
     name: NameForm,
     role: RoleForm,
     age: AgeMarkForm,
+    competing: CompetingForm,
 ) -> str:
     """Do one thing, and say so; empty where the form cannot be used. Raises Refusal."""
     todo: dict[str, Callable[[], str]] = {
         "rename": lambda: _rename(viewer, person, name),
         "role": lambda: _role(viewer, person, role),
         "age": lambda: _age(viewer, person, age),
+        "competes": lambda: _competes(viewer, person, competing),
         "withdraw_consent": lambda: _withdraw(viewer, person),
     }
     return todo[doing]() if doing in todo else ""
@@ -109,6 +113,14 @@ def _age(viewer: Membership, person: Membership, form: AgeMarkForm) -> str:
     under_18 = form.cleaned_data["age"] == "under"
     particulars.mark_age(by=viewer, membership=person, under_18=under_18)
     return _("{name}’s age is put right.").format(name=person.display_name)
+
+
+def _competes(viewer: Membership, person: Membership, form: CompetingForm) -> str:
+    if not form.is_valid():
+        return ""
+    competes = form.cleaned_data["in_tables"] == "yes"
+    counting.choose_competing(by=viewer, membership=person, competes=competes)
+    return _("Noted, from the next set that opens.")
 
 
 def _withdraw(viewer: Membership, person: Membership) -> str:

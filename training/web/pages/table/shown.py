@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -12,25 +12,16 @@ from django.utils.translation import gettext_lazy
 
 from training import clock
 from training.models import Membership
-from training.ranking import Score
 from training.rules import Sight
 from training.selectors.set_heads import SetHead
-from training.selectors.table_rows import Cell, Period, Placing, Table
+from training.selectors.table_rows import Period, Table
 from training.visibility import sees_group
 from training.web.navigation import Link
-from training.web.pictures.eight_rule import EightRule, eight_rule
+from training.web.pages.table.lines import Ranked, outside, ranked
 from training.web.saying.counting import count, listed
 from training.web.saying.rates import of
 from training.web.saying.times import WEEKDAYS, Said, say, say_date
 
-_WORDS = {
-    "not_solved": gettext_lazy("not solved"),
-    "no_plan": gettext_lazy("no plan"),
-    "withdrawn": gettext_lazy("withdrawn"),
-    "missing": gettext_lazy("none"),
-    "to_come": gettext_lazy("to come"),
-    "pending": gettext_lazy("being checked"),
-}
 _OPENS = {
     Sight.OPEN: gettext_lazy("The table is open."),
     Sight.OWN_PLAN: gettext_lazy(
@@ -39,39 +30,6 @@ _OPENS = {
     Sight.CLOSING: gettext_lazy("A set’s table opens when the set has closed."),
     Sight.COACHES: gettext_lazy("The table is for the coaches."),
 }
-
-
-@dataclass(frozen=True, slots=True)
-class CellShown:
-    """One cell: a small rule with its words, or words alone."""
-
-    rule: EightRule | None
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of a table as it is read."""
-
-    rank: int
-    member: str
-    own: bool
-    total: str
-    sets: str
-    solved: str
-    exact: int
-    cells: tuple[CellShown, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Ranked:
-    """Members ranked under one head; ``sets_head`` is empty where no column tells of sets."""
-
-    label: str
-    total_head: str
-    sets_head: str
-    columns: tuple[str, ...]
-    lines: tuple[Line, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +45,9 @@ class TableShown:
     """What ``pages/table/table.html`` needs.
 
     ``of``: the time that the table is of; ``closes``: that of a day's set; ``status``: how many
-    have handed in, empty while nobody is ranked. ``late``: who joined within the week, in a list
-    of their own. ``rule`` is printed under all. ``empty``: why there is nothing to read.
+    have handed in, empty while nobody is ranked. ``late``: for whom some sets of the week do not
+    count, in a list of their own; ``outside``: for whom none does. ``rule`` is printed under
+    all. ``empty``: why there is nothing to read.
     """
 
     title: str
@@ -100,6 +59,7 @@ class TableShown:
     around: tuple[Link, ...]
     ranked: Ranked
     late: Ranked
+    outside: Ranked
     to_come: str
     rule: str
     sealed: tuple[SealedSets, ...]
@@ -194,8 +154,9 @@ def _show(
             for words, name, day in around
             if day is not None
         ),
-        ranked=_ranked(table, table.rows, title, by_mean=table.by_mean),
-        late=_ranked(table, table.late, _("Joined within the week"), by_mean=True),
+        ranked=ranked(table, table.rows, title, by_mean=table.by_mean),
+        late=ranked(table, table.late, _("Not in all sets of the week"), by_mean=True),
+        outside=outside(table),
         to_come=listed(table.to_come),
         rule=rule_words(table),
         sealed=_sealed(table.sealed, viewer, _today(viewer, now)),
@@ -229,7 +190,7 @@ def _sealed(heads: Sequence[SetHead], viewer: Membership, today: date) -> tuple[
 
 
 def _empty(table: Table) -> str:
-    if table.sealed or table.rows or table.late or table.to_come:
+    if table.sealed or table.rows or table.late or table.outside or table.to_come:
         return ""
     return _("Nobody competes here yet.") if table.sets else _("There is no set in this time.")
 
@@ -254,7 +215,13 @@ def rule_words(table: Table) -> str:
             said.append(_("The best {sets} of the week count.").format(sets=best))
         said.append(_("A week runs Monday to Sunday by the day on which a set closes."))
     if table.by_mean:
-        said.append(_("Members are ranked by the mean over the sets since they joined."))
+        said.append(_("Members are ranked by the mean over the sets that count for them."))
+    said.append(
+        _(
+            "A set counts for whoever was counted in this club from its opening to its closing: "
+            "let in, with a guardian’s consent where one is needed, and signed in once."
+        )
+    )
     if table.so_far:
         said.append(_("A missing plan counts 8 only once its set has closed."))
     return " ".join(said)
@@ -267,63 +234,3 @@ def _status(table: Table) -> str:
     if table.so_far:
         said.append(_("totals so far"))
     return " · ".join(said)
-
-
-# Columns and lines -----------------------------------------------------------------------
-
-
-def _ranked(table: Table, placings: Iterable[Placing], label: str, *, by_mean: bool) -> Ranked:
-    return Ranked(
-        label=label,
-        total_head=_("mean over") if by_mean else _("moves over"),
-        sets_head=_("sets") if table.by_mean else "",
-        columns=_columns(table),
-        lines=tuple(_line(one, table, by_mean) for one in placings),
-    )
-
-
-def _columns(table: Table) -> tuple[str, ...]:
-    if table.by_mean:
-        return ()
-    if table.period == "week":
-        return tuple(str(WEEKDAYS[head.day.weekday()]) for head in table.sets)
-    most = max((len(one.cells) for one in table.rows), default=0)
-    return tuple(str(number) for number in range(1, most + 1))
-
-
-def _line(placing: Placing, table: Table, by_mean: bool) -> Line:
-    score = placing.score
-    mean = placing.mean if by_mean and placing.mean is not None else None
-    return Line(
-        rank=placing.rank,
-        member=placing.member,
-        own=placing.own,
-        total=str(score.points) if mean is None else f"{float(mean):.1f}",
-        sets=str(placing.sets),
-        solved=of(score.solved, score.crosses),
-        exact=score.exact,
-        cells=_cells(placing, table),
-    )
-
-
-def _cells(placing: Placing, table: Table) -> tuple[CellShown, ...]:
-    if table.by_mean:
-        return ()
-    if table.period == "week":
-        return tuple(CellShown(None, _of_set(one.score)) for one in placing.set_scores)
-    return tuple(_cell(one) for one in placing.cells)
-
-
-def _of_set(score: Score | None) -> str:
-    """What stands for a set in a week: points, once anything of it counts."""
-    if score is None:
-        return _("not yet a member")
-    return str(score.points) if score.crosses else _("to come")
-
-
-def _cell(cell: Cell) -> CellShown:
-    if cell.state == "solved" and cell.best is not None and cell.excess is not None:
-        text = f"+{cell.excess}" if cell.excess else _("best")
-        return CellShown(eight_rule(cell.best, cell.moves, kind="line"), text)
-    words = str(_WORDS[cell.state])
-    return CellShown(None, words if cell.points is None else f"{words} · {cell.points}")

@@ -54,7 +54,7 @@ def week(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
 @require_safe
 @member
 def all_time(request: HttpRequest, viewer: Membership) -> HttpResponse:
-    """Everybody by the mean over the sets since joining."""
+    """Everybody by the mean over the sets that count for them."""
     now = right_now()
     return _page(request, show_all_time(viewer, tables.all_time_table(viewer, now), now))
 

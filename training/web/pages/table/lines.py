@@ -1,0 +1,142 @@
+"""Columns, lines and cells of a table as they are read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from training.selectors.table_rows import Cell, Outside, Placing, SetScore, Table
+from training.web.pictures.eight_rule import EightRule, eight_rule
+from training.web.saying.rates import of
+from training.web.saying.times import WEEKDAYS
+
+_WORDS = {
+    "not_solved": gettext_lazy("not solved"),
+    "no_plan": gettext_lazy("no plan"),
+    "withdrawn": gettext_lazy("withdrawn"),
+    "missing": gettext_lazy("none"),
+    "to_come": gettext_lazy("to come"),
+    "pending": gettext_lazy("being checked"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CellShown:
+    """One cell: a small rule with its words, or words alone."""
+
+    rule: EightRule | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a table as it is read; ``rank`` is empty for who has none."""
+
+    rank: str
+    member: str
+    own: bool
+    total: str
+    sets: str
+    solved: str
+    exact: int
+    cells: tuple[CellShown, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """Members ranked under one head; ``sets_head`` is empty where no column tells of sets."""
+
+    label: str
+    total_head: str
+    sets_head: str
+    columns: tuple[str, ...]
+    lines: tuple[Line, ...]
+
+
+def ranked(table: Table, placings: Iterable[Placing], label: str, *, by_mean: bool) -> Ranked:
+    """Some members under one head."""
+    return Ranked(
+        label=label,
+        total_head=_("mean over") if by_mean else _("moves over"),
+        sets_head=_("sets") if table.by_mean else "",
+        columns=_columns(table),
+        lines=tuple(_line(one, table, by_mean) for one in placings),
+    )
+
+
+def outside(table: Table) -> Ranked:
+    """The lines without a rank."""
+    return Ranked(
+        label=_("Without a rank"),
+        total_head=_("moves over"),
+        sets_head="",
+        columns=_columns(table),
+        lines=tuple(
+            Line(
+                rank="",
+                member=one.member,
+                own=one.own,
+                total=str(one.score.points),
+                sets="",
+                solved=of(one.score.solved, one.score.crosses),
+                exact=one.score.exact,
+                cells=_cells(one, table),
+            )
+            for one in table.outside
+        ),
+    )
+
+
+def _columns(table: Table) -> tuple[str, ...]:
+    if table.by_mean:
+        return ()
+    if table.period == "week":
+        return tuple(str(WEEKDAYS[head.day.weekday()]) for head in table.sets)
+    most = max(
+        (*(len(one.cells) for one in table.rows), *(len(one.cells) for one in table.outside)),
+        default=0,
+    )
+    return tuple(str(number) for number in range(1, most + 1))
+
+
+def _line(placing: Placing, table: Table, by_mean: bool) -> Line:
+    score = placing.score
+    mean = placing.mean if by_mean and placing.mean is not None else None
+    return Line(
+        rank=str(placing.rank),
+        member=placing.member,
+        own=placing.own,
+        total=str(score.points) if mean is None else f"{float(mean):.1f}",
+        sets=str(placing.sets),
+        solved=of(score.solved, score.crosses),
+        exact=score.exact,
+        cells=_cells(placing, table),
+    )
+
+
+def _cells(placing: Placing | Outside, table: Table) -> tuple[CellShown, ...]:
+    if table.by_mean:
+        return ()
+    if table.period == "week":
+        return tuple(CellShown(None, _of_set(one)) for one in placing.set_scores)
+    return tuple(_cell(one) for one in placing.cells)
+
+
+def _of_set(one: SetScore) -> str:
+    """What stands for a set in a week: points, once anything of it counts."""
+    if one.outside is not None:
+        return _("({points}), does not count").format(points=one.outside.points)
+    if one.score is None:
+        return _("does not count")
+    return str(one.score.points) if one.score.crosses else _("to come")
+
+
+def _cell(cell: Cell) -> CellShown:
+    if cell.state == "solved" and cell.best is not None and cell.excess is not None:
+        text = f"+{cell.excess}" if cell.excess else _("best")
+        return CellShown(eight_rule(cell.best, cell.moves, kind="line"), text)
+    words = str(_WORDS[cell.state])
+    return CellShown(None, words if cell.points is None else f"{words} · {cell.points}")
