@@ -24,7 +24,7 @@ from tests.stack.site import Site
 
 Execute = Callable[[str, tuple[Any, ...]], Any]
 
-BEFORE = "0020"
+BEFORE = "0022"
 MONDAY = datetime(2026, 11, 2, tzinfo=UTC)
 DAY = timedelta(days=1)
 JOINED = MONDAY - 20 * DAY
