@@ -236,7 +236,7 @@ def require_failed(plan: Plan) -> None:
 # What counts for whom ----------------------------------------------------------
 
 
-def may_count(membership: Membership) -> bool:
+def counts_from_now_on(membership: Membership) -> bool:
     """Whether sets that open from now on count for somebody.
 
     For who competes with an open account, and has signed in: nobody is charged for

@@ -7,8 +7,7 @@ the rest of a plan is there, and its verdict follows when answers open.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 
 from django.db.models import Q
@@ -26,165 +25,19 @@ from training.models import (
     SetSummary,
     TechniqueCount,
 )
+from training.selectors.kept_in_club import (
+    ClubData,
+    KeptConsent,
+    KeptCount,
+    KeptDeed,
+    KeptDue,
+    KeptInvite,
+    KeptLesson,
+    KeptPeriod,
+    KeptPlan,
+    KeptSum,
+)
 from training.visibility import OwnPlans
-
-
-@dataclass(frozen=True, slots=True)
-class KeptPlan:
-    """A plan with the scramble that it is for. ``report``: all that the solver said of it.
-
-    ``sealed``: checked, but its answers are not open to whoever reads; then ``report`` is None.
-    """
-
-    day: date
-    kind_of_set: str
-    drawn: str
-    number: int
-    scramble: str
-    answer: str
-    written: str
-    canonical: str
-    handed_in_at: datetime
-    status: str
-    failure_reason: str
-    withdrawn_at: datetime | None
-    withdrawn_reason: str
-    checked_at: datetime | None
-    sealed: bool
-    report: dict[str, Any] | None
-
-
-@dataclass(frozen=True, slots=True)
-class KeptConsent:
-    """A guardian's consent: what was noted, when, by whom, of which text; and if it was withdrawn.
-
-    ``noted_by`` is empty for somebody who has left; ``text`` where none was numbered yet.
-    """
-
-    noted_at: datetime
-    noted_by: str
-    note: str
-    text_number: int | None
-    text: str
-    withdrawn_at: datetime | None
-
-
-@dataclass(frozen=True, slots=True)
-class KeptPeriod:
-    """A time over which tables count somebody. ``estimated``: its end is not known exactly.
-
-    ``left_at``: when the account was closed, so that sets still open then do not count either.
-    """
-
-    begins_at: datetime
-    ends_at: datetime | None
-    left_at: datetime | None
-    estimated: bool
-
-
-@dataclass(frozen=True, slots=True)
-class KeptDeed:
-    """A line of the club's log in which somebody stands.
-
-    ``by`` is empty for whoever runs the server, ``whom`` for everybody else.
-    """
-
-    done_at: datetime
-    what: str
-    by: str
-    whom: str
-    detail: str
-
-
-@dataclass(frozen=True, slots=True)
-class KeptSum:
-    """Verdicts of one set added up, as reviews read them."""
-
-    day: date
-    plans: int
-    solved: int
-    exact: int
-    lost: int
-    ends_on_bottom: int
-    turns_cube_late: int
-    back_turns: int
-    half_turns: int
-
-
-@dataclass(frozen=True, slots=True)
-class KeptCount:
-    """How often one set called for an idea, how often it was answered, and moves lost to it."""
-
-    day: date
-    code: str
-    called: int
-    answered: int
-    lost: float
-
-
-@dataclass(frozen=True, slots=True)
-class KeptDue:
-    """An idea that comes back in practice, and when.
-
-    ``last``: the latest positions that called for it, ``1`` for one that was answered.
-    """
-
-    code: str
-    step: int
-    due_on: date
-    last: str
-
-
-@dataclass(frozen=True, slots=True)
-class KeptLesson:
-    """A lesson held without a set that somebody was at: when, and what it was about."""
-
-    day: date
-    code: str
-
-
-@dataclass(frozen=True, slots=True)
-class KeptInvite:
-    """An invite that somebody made."""
-
-    made_at: datetime
-    expires_at: datetime
-    role: str
-    places: int
-    taken: int
-    withdrawn_at: datetime | None
-
-
-@dataclass(frozen=True, slots=True)
-class ClubData:
-    """All that one club keeps of somebody.
-
-    ``plans_not_yours_yet``: plans that are left out because whoever reads may
-    not see them before the set closes; 0 for the person.
-    """
-
-    club: str
-    slug: str
-    display_name: str
-    role: str
-    competes: bool
-    standing: str
-    joined_at: datetime
-    under_18: bool
-    consent: KeptConsent | None
-    counting_periods: tuple[KeptPeriod, ...]
-    groups: tuple[str, ...]
-    plans: tuple[KeptPlan, ...]
-    plans_not_yours_yet: int
-    sums: tuple[KeptSum, ...]
-    ideas: tuple[KeptCount, ...]
-    practice_due: tuple[KeptDue, ...]
-    practice_sets: tuple[date, ...]
-    lessons: tuple[KeptLesson, ...]
-    log: tuple[KeptDeed, ...]
-    invites_made: tuple[KeptInvite, ...]
-    consents_noted: tuple[datetime, ...]
-    plans_withdrawn: tuple[datetime, ...]
 
 
 def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> ClubData:

@@ -14,7 +14,8 @@ from knox.models import get_token_model
 
 from training.models import Membership, Person, SignedIn, SignInCode
 from training.rights import may_answer_for_all, may_open
-from training.selectors.club_data import ClubData, data_in_club
+from training.selectors.club_data import data_in_club
+from training.selectors.kept_in_club import ClubData
 
 
 @dataclass(frozen=True, slots=True)

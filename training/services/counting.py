@@ -25,7 +25,7 @@ def follow(*, membership: Membership, now: datetime) -> None:
     """
     # Against a verdict that comes meanwhile, and says of its sums whether they count.
     Membership.objects.select_for_update().only("pk").get(pk=membership.pk)
-    if policies.may_count(membership):
+    if policies.counts_from_now_on(membership):
         _begin(membership, now)
     else:
         _end(membership, now, left=policies.has_left(membership))

@@ -8,7 +8,8 @@ from django.utils import timezone
 
 from training import rights
 from training.models import Done, Membership, Person
-from training.selectors.club_data import ClubData, data_in_club
+from training.selectors.club_data import data_in_club
+from training.selectors.kept_in_club import ClubData
 from training.selectors.own_data import OwnData, data_of
 from training.services import deeds
 from training.services.failures import digest_of_name

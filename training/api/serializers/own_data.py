@@ -7,7 +7,7 @@ from rest_framework import serializers
 from training.api.fields import Entries, WholeNumber
 from training.api.serializers.shape import Shape
 from training.models import Done
-from training.selectors import club_data, deeds, own_data
+from training.selectors import deeds, kept_in_club, own_data
 
 
 class KeptPlan(Shape):
@@ -18,14 +18,14 @@ class KeptPlan(Shape):
     )
 
     class Meta:
-        dataclass = club_data.KeptPlan
+        dataclass = kept_in_club.KeptPlan
 
 
 class ClubData(Shape):
     """All that one club keeps of somebody."""
 
     class Meta:
-        dataclass = club_data.ClubData
+        dataclass = kept_in_club.ClubData
         inner = (KeptPlan,)
         extra_kwargs = {
             "plans_not_yours_yet": {

@@ -11,8 +11,8 @@ from django.utils.translation import gettext as _
 
 from training import clock
 from training.models import PlanKind, PlanStatus
-from training.selectors.club_data import ClubData, KeptConsent, KeptPeriod, KeptPlan
 from training.selectors.deeds import LogLine
+from training.selectors.kept_in_club import ClubData, KeptConsent, KeptPeriod, KeptPlan
 from training.web.saying.counting import count, listed
 from training.web.saying.deeds import age_words, log_sentence, role_name, standing_words
 from training.web.saying.ideas import idea_name

@@ -18,7 +18,8 @@ from training.rights import (
     may_mark_age,
     may_rename,
 )
-from training.selectors.club_data import ClubData, consent_of, counting_periods_of
+from training.selectors.club_data import consent_of, counting_periods_of
+from training.selectors.kept_in_club import ClubData
 from training.web.parts.kept import Kept, KeptShown, consent_kept, counting_words, show_kept
 from training.web.saying.deeds import age_words, role_name, standing_words
 
