@@ -6,11 +6,13 @@ from datetime import timedelta
 
 import pytest
 
+from solverworker import tasks
 from tests.api.conftest import API
 from tests.conftest import NOON, make_membership
 from tests.history import BASE_TURN, past, weeks_of_plans
 from training import statistics
 from training.rules import Sight
+from training.services import catching_up
 
 pytestmark = pytest.mark.django_db
 
@@ -103,3 +105,20 @@ def test_a_set_still_open_is_in_no_review(given, member, coach, speaks_for) -> N
     given.a_plan(member, given.a_set(), 1, BASE_TURN[2])
     assert speaks_for(member).get(f"{CLUB}progress/").json()["plans"] == 0
     assert speaks_for(coach).get(f"{CLUB}coach/review/").json()["scrambles"] == []
+
+
+@pytest.mark.usefixtures("ines_lacks_it")
+def test_reviews_say_while_an_upgrade_still_brings_their_sums_up_to_date(
+    member, coach, speaks_for, clock
+) -> None:
+    clock(MONDAY)
+    asked = [
+        (speaks_for(member), f"{CLUB}progress/"),
+        (speaks_for(coach), of_member(member)),
+        (speaks_for(coach), f"{CLUB}coach/review/"),
+    ]
+    assert [client.get(path).json()["catches_up"] for client, path in asked] == [False] * 3
+    assert catching_up.mark_if_due(upgraded=True)
+    assert [client.get(path).json()["catches_up"] for client, path in asked] == [True] * 3
+    catching_up.catch_up(check=tasks.checker, say=lambda _: None, now=MONDAY)
+    assert [client.get(path).json()["catches_up"] for client, path in asked] == [False] * 3

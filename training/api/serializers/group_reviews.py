@@ -5,6 +5,7 @@ from __future__ import annotations
 from rest_framework import serializers
 
 from training.api.fields import Entries, OneOf, Text, WholeNumber
+from training.api.serializers.catching_up import CatchingUp
 from training.api.serializers.reviews import Interval, OtherLoss, Tally, TechniqueLine
 from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Pair, Shape
@@ -73,6 +74,7 @@ class GroupReview(Shape):
     other_losses = OtherLoss(many=True)
     scrambles = Item(many=True, source="items", help_text="The hardest first.")
     week_means = WeekMean(many=True)
+    catches_up = CatchingUp()
 
     class Meta:
         dataclass = group_reviews.GroupReview

@@ -9,6 +9,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from training import account, reach, statistics, yardsticks
+from training.api.serializers.catching_up import CatchingUp
 from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Pair, Shape, plain
 from training.selectors import review_examples, reviews
@@ -164,6 +165,7 @@ class MemberReview(Shape):
     account = Account()
     other_losses = OtherLoss(many=True)
     examples = Example(many=True)
+    catches_up = CatchingUp()
 
     class Meta:
         dataclass = reviews.MemberReview
