@@ -159,7 +159,7 @@ def _sight_allows(
         return True
     if sight == Sight.COACHES:
         # A coach in sealed mode gets there by handing in, as under "own plan".
-        return may_coach(viewer) and (own_in or has_closed(scramble_set, now))
+        return may_coach(viewer) and own_in
     if has_closed(scramble_set, now):
         return True
     return sight == Sight.OWN_PLAN and own_in

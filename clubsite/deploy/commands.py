@@ -119,5 +119,5 @@ _HOW_NOT_WHAT = ("-q", "-v", "-x", "-r", "--durations", "--junit", "--randomly",
 
 
 def _workers() -> int:
-    """One a core, and two at least: many tests wait for servers, pages and other programs."""
-    return max(2, min(4, os.cpu_count() or 2))
+    """One more than cores: many tests wait for servers, pages and other programs."""
+    return min(5, (os.cpu_count() or 1) + 1)

@@ -1,13 +1,13 @@
 """Which small changes to a module do the tests notice?
 
     python -m tests.bench.mutants training/ranking.py [more modules] [--jobs 2] [--lines 40-80]
-                                  [--seconds 60]
+                                  [--seconds 60] [--tests tests/training]
 
 One run without changes notes which tests enter which function. Then, for each mutation
 (``tests/bench/mutations.py``), a process of its own loads the changed module and runs the tests
 that enter the changed function until one fails; a mutant for which none fails survives. With
 ``--seconds`` only the quickest of them are run, so long as they take together: what survives
-then may still be noticed by a slower one. Those of which ``equivalent_mutants.toml`` says why
+then may still be noticed by a slower one. So may what survives the tests named by ``--tests``. Those of which ``equivalent_mutants.toml`` says why
 nobody could notice are counted apart.
 """
 
@@ -120,9 +120,10 @@ class _Recorder:
         self.out.write_text(json.dumps(self.found))
 
 
-def record(paths: Sequence[Path]) -> Entered:
+def record(paths: Sequence[Path], folders: Sequence[str]) -> Entered:
     """Run all tests of the packages once. Raises SystemExit when one of them fails."""
-    tests = sorted({folder for path in paths for folder in TESTS[path.parts[0]]})
+    all_of = {folder for path in paths for folder in TESTS[path.parts[0]]}
+    tests = sorted(folders or all_of)
     with tempfile.TemporaryDirectory() as folder:
         recorder = _Recorder(Path(folder) / "entered.json")
 
@@ -294,13 +295,14 @@ def main() -> None:
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 2)
     parser.add_argument("--lines", default="1-99999", help="only mutants of these lines")
     parser.add_argument("--seconds", type=float, default=float("inf"), help="of tests a mutant")
+    parser.add_argument("--tests", nargs="*", default=[], help="only of these files and folders")
     options = parser.parse_args()
     first, _, last = options.lines.partition("-")
     os.chdir(ROOT)
     os.environ["DJANGO_SETTINGS_MODULE"] = "clubsite.settings.test"
     _load_beforehand()
     began = time.monotonic()
-    entered = record(options.modules)
+    entered = record(options.modules, options.tests)
     print(f"Which tests enter what is known after {time.monotonic() - began:.0f} s.", flush=True)
     lines = range(int(first), int(last or first) + 1)
     results = [

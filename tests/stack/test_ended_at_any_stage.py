@@ -5,8 +5,6 @@ from __future__ import annotations
 import signal
 from pathlib import Path
 
-import pytest
-
 from tests.stack.servers import wait_for
 from tests.stack.serving import Serving, assert_gone
 
@@ -15,13 +13,18 @@ STAGES = ("manage.py prepare", "manage.py warmup", "manage.py demoseed", "web_se
 written, the site opens."""
 
 
-@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
-def test_a_demo_is_ended_and_started_again(folder: Path, number: signal.Signals) -> None:
+INT, TERM = signal.SIGINT, signal.SIGTERM
+OF_A_DEMO = (*zip(STAGES, (INT, TERM, INT, TERM), strict=True), ("web_server", INT))
+OF_A_CLUB = (("janitor", TERM), (STAGES[0], TERM), (STAGES[1], INT))
+"""Both signals at the stages that both have, and while a site is open."""
+
+
+def test_a_demo_is_ended_and_started_again(folder: Path) -> None:
     data = folder / "demo"
-    for stage in STAGES:
+    for stage, number in OF_A_DEMO:
         one = Serving(data, "--no-input", command="demo")
         try:
-            wait_for(lambda one=one, stage=stage: one.child(stage), stage, 120, every=0.005)
+            wait_for(lambda one=one, stage=stage: one.child(stage), stage, 120)
             family = one.family()
             one.send(number)
             assert one.wait() in (0, 130), one.text
@@ -38,15 +41,12 @@ def test_a_demo_is_ended_and_started_again(folder: Path, number: signal.Signals)
         last.close()
 
 
-@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
-def test_a_club_is_ended_in_its_first_start_and_gets_its_link_all_the_same(
-    folder: Path, number: signal.Signals
-) -> None:
+def test_a_club_is_ended_in_its_first_start_and_gets_its_link_all_the_same(folder: Path) -> None:
     data = folder / "club"
-    for stage in ("janitor", *STAGES[:2]):
+    for stage, number in OF_A_CLUB:
         one = Serving(data)
         try:
-            wait_for(lambda one=one, stage=stage: one.child(stage), stage, 120, every=0.005)
+            wait_for(lambda one=one, stage=stage: one.child(stage), stage, 120)
             family = one.family()
             one.send(number)
             one.wait()

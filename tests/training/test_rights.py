@@ -9,7 +9,7 @@ import pytest
 from tests.conftest import NOON, make_membership
 from training import rights
 from training.models import Membership, Person, Role, Standing
-from training.refusals import NotAllowed
+from training.refusals import InvalidEntry, NotAllowed
 from training.services import accounts
 
 pytestmark = pytest.mark.django_db
@@ -94,6 +94,76 @@ def test_coaches_look_after_members_and_the_owner_after_coaches(
     assert allowed(cast, rights.may_manage, rights.require_manage, one) == managed
     assert allowed(cast, rights.may_make_code, rights.require_make_code, one) == managed
     assert allowed(cast, rights.may_archive, rights.require_archive, one) == archived
+    for pair in (
+        (rights.may_let_in, rights.require_let_in),
+        (rights.may_mark_age, rights.require_mark_age),
+        (rights.may_lift_lock, rights.require_lift_lock),
+    ):
+        assert allowed(cast, *pair, one) == managed
+    # As who is archived is: nobody but an owner erases a coach, and an owner nobody.
+    assert allowed(cast, rights.may_erase, rights.require_erase, one) == archived
+    # One's own name and data are one's own.
+    assert allowed(cast, rights.may_export, rights.require_export, one) == managed | {whose}
+    assert allowed(cast, rights.may_rename, rights.require_rename, one) == managed | {whose}
+
+
+def test_the_owner_says_who_coaches_and_reads_the_log(cast) -> None:
+    pair = (rights.may_change_role, rights.require_change_role)
+    for whose, one in cast.items():
+        assert allowed(cast, *pair, one) == (set() if whose == "outsider" else {"owner"})
+    assert allowed(cast, rights.may_read_log, rights.require_read_log) == {"owner"}
+
+
+def halves_agree_on(may, require, *asked) -> bool:
+    """As :func:`halves_agree`, of rules about a person, whose refusals may be an entry's."""
+    answer = may(*asked)
+    if answer:
+        require(*asked)
+    else:
+        with pytest.raises((NotAllowed, InvalidEntry)):
+            require(*asked)
+    return answer
+
+
+def test_what_a_one_time_code_opens_and_permits(cast, club, other_club) -> None:
+    person = Person.objects.get(pk=cast["member"].person_id)
+    assert (person.opened_clubs, person.must_choose_phrase) == (None, False)
+    about = [
+        (rights.may_answer_for_all, rights.require_answer_for_all, person),
+        (rights.may_join, rights.require_join, person),
+        (rights.may_open, rights.require_open, person, club.pk),
+        (rights.may_open, rights.require_open, person, other_club.pk),
+    ]
+    assert [halves_agree_on(*one) for one in about] == [True] * 4
+    person.opened_clubs = frozenset({club.pk})
+    assert [halves_agree_on(*one) for one in about] == [False, False, True, False]
+    person.opened_clubs, person.must_choose_phrase = None, True
+    assert [halves_agree_on(*one) for one in about] == [True, False, True, True]
+
+
+@pytest.mark.parametrize(
+    ("codes", "devices", "chosen"),
+    [
+        ((), (), False),
+        (("here",), (), False),
+        (("there",), (), False),
+        (("here", "there"), (), True),
+        (("here",), ("there",), True),
+        ((), ("here", "there"), False),
+        (("here",), ("here",), False),
+    ],
+)
+def test_a_phrase_is_chosen_by_a_code_or_a_known_device_for_each_club(
+    cast, club, other_club, codes, devices, chosen
+) -> None:
+    numbers = {"here": club.pk, "there": other_club.pk}
+    person = Person.objects.get(pk=cast["member"].person_id)
+    Membership.objects.create(club=other_club, person=person, display_name="Ines")
+    assert rights.clubs_of(person) == {club.pk, other_club.pk}
+    person.code_clubs = frozenset(numbers[one] for one in codes)
+    person.device_clubs = frozenset(numbers[one] for one in devices)
+    pair = (rights.may_choose_phrase, rights.require_choose_phrase)
+    assert halves_agree_on(*pair, person) is chosen
 
 
 @pytest.mark.parametrize("role", [Role.COACH, Role.OWNER, Role.MEMBER])
@@ -143,5 +213,7 @@ def test_everybody_is_told_the_reason_that_concerns_them(cast) -> None:
     )
     assert refused(rights.require_own, coach) == "This is for the owner of the club."
     assert "archived" in refused(rights.require_enter, cast["gone"])
-    assert "consent" in refused(rights.require_enter, cast["child"])
+    assert "waits for a parent" in refused(rights.require_enter, cast["child"])
+    cast["child"].consent_withdrawn_at = NOON
+    assert "took the consent back" in refused(rights.require_enter, cast["child"])
     assert "not open" in refused(rights.require_enter, cast["shut"])

@@ -20,6 +20,8 @@ pytestmark = pytest.mark.django_db
 NONE_IN = OwnPlans(frozenset(), 5)
 FIRST_IN = OwnPlans(frozenset({1}), 5)
 ALL_IN = OwnPlans(frozenset(range(1, 6)), 5)
+ALL_BUT_FIRST = OwnPlans(frozenset(range(2, 6)), 5)
+ALL_BUT_LAST = OwnPlans(frozenset(range(1, 5)), 5)
 
 
 def test_a_set_is_sealed_for_everybody_until_the_second_it_opens(given, member, coach) -> None:
@@ -79,7 +81,7 @@ def test_the_answer_of_one_scramble_does_not_open_with_anothers_plan(given, memb
 
 @pytest.mark.parametrize("answers", list(Sight))
 @pytest.mark.parametrize("table", list(Sight))
-@pytest.mark.parametrize("own", [NONE_IN, FIRST_IN, ALL_IN])
+@pytest.mark.parametrize("own", [NONE_IN, FIRST_IN, ALL_BUT_FIRST, ALL_BUT_LAST, ALL_IN])
 @pytest.mark.parametrize("hours", [0, 11, 12])
 def test_a_table_never_opens_before_the_answers(given, member, answers, table, own, hours) -> None:
     a_set = given.a_set(answers_to=answers, table_to=table)
@@ -210,10 +212,15 @@ def test_a_review_is_the_members_own_and_the_coaches(
     with pytest.raises(Sealed):
         visibility.require_review(coach, None)
     assert visibility.require_review(coach, member) is member
+    gone = make_membership(club, "Gone")
+    gone.standing = Standing.FORMER
+    assert visibility.sees_review(coach, gone)
+    with pytest.raises(Sealed):
+        visibility.require_review(coach, gone)
 
 
 def test_reviews_tell_of_closed_shared_sets_and_members_of_no_answers_kept_from_them(
-    given, coach, member
+    given, coach, member, other_club
 ) -> None:
     since, until = NOON - timedelta(days=3), NOON
 
@@ -221,6 +228,7 @@ def test_reviews_tell_of_closed_shared_sets_and_members_of_no_answers_kept_from_
         return given.a_set(opens=at - timedelta(hours=1), closes=at, **fields)
 
     told = closing(until)
+    closing(until, club=other_club)
     kept = closing(until - timedelta(days=1), answers_to=Sight.COACHES, table_to=Sight.COACHES)
     closing(since)
     closing(until + timedelta(seconds=1), kind=Kind.HOMEWORK)
@@ -232,13 +240,16 @@ def test_reviews_tell_of_closed_shared_sets_and_members_of_no_answers_kept_from_
     assert set(picked) == {homework}
 
 
-def test_who_is_looked_at_in_reviews(club, coach, member, second) -> None:
+def test_who_is_looked_at_in_reviews(club, coach, member, second, other_club) -> None:
+    make_membership(other_club, "Far")
     racing = make_membership(club, "Rune", Role.COACH, competes=True)
     make_membership(club, "Gone", standing=Standing.ARCHIVED)
     make_membership(club, "Wee", standing=Standing.CONSENT, under_18=True)
     late = Group.objects.create(club=club, name="Late")
     second.groups.add(late)
     assert list(visibility.reviewed_members(coach)) == [second, member, racing]
+    # By name because it is asked for, not because an index happens to have them so.
+    assert visibility.reviewed_members(coach).ordered
     assert list(visibility.reviewed_members(coach, "Late")) == [second]
 
 

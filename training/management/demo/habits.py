@@ -17,8 +17,8 @@ from solverworker.cube.cross import SOLVED, CrossState, code, turned
 from solverworker.cube.pieces import EDGE_TURNS
 from solverworker.cube.turns import axis, face_of, quarters_of
 from solverworker.search.cross import distance, shortest_solutions, tables
-from solverworker.techniques import used
-from solverworker.techniques.trace import need
+from solverworker.techniques.registry import TECHNIQUES
+from solverworker.techniques.trace import Trace, need
 
 Turns = tuple[int, ...]
 Habit = Callable[[CrossState, random.Random], Turns | None]
@@ -41,9 +41,10 @@ def without(technique: str) -> Habit:
 
     def plan(state: CrossState, chance: random.Random) -> Turns:
         barred = _works_for_two if technique == "shared_turn" else _never
+        where = TECHNIQUES[technique].where
         for over in range(MOST_OVER + 1):
             for turns in _ways(state, distance(state) + over, barred):
-                if technique not in used(state, turns):
+                if not where(Trace.of(state, turns)):
                     return turns
         return shortest(state, chance)
 
@@ -153,9 +154,7 @@ def _ways(state: CrossState, length: int, barred: Barred) -> Iterator[Turns]:
         if left == 0:
             yield tuple(path)
             return
-        for turn in TURNS:
-            if path and not _follows(path[-1], turn):
-                continue
+        for turn in _FOLLOWING[path[-1]] if path else TURNS:
             there = turned(here, turn)
             if table[code(there)] <= left - 1 and not barred(here, there, turn):
                 path.append(turn)
@@ -170,6 +169,9 @@ def _follows(before: int, turn: int) -> bool:
     """Whether ``turn`` may stand after ``before`` in canonical order."""
     first, second = face_of(before), face_of(turn)
     return axis(first) != axis(second) or first < second
+
+
+_FOLLOWING = [[turn for turn in TURNS if _follows(before, turn)] for before in TURNS]
 
 
 @cache
