@@ -7,8 +7,8 @@ One run without changes notes which tests enter which function. Then, for each m
 (``tests/bench/mutations.py``), a process of its own loads the changed module and runs the tests
 that enter the changed function until one fails; a mutant for which none fails survives. With
 ``--seconds`` only the quickest of them are run, so long as they take together: what survives
-then may still be noticed by a slower one. So may what survives the tests named by ``--tests``. Those of which ``equivalent_mutants.toml`` says why
-nobody could notice are counted apart.
+then may still be noticed by a slower one, and with ``--tests`` by one of another file. Those of
+which ``equivalent_mutants.toml`` says why nobody could notice are counted apart.
 """
 
 from __future__ import annotations
