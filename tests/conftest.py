@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+import hypothesis
 import pytest
 import time_machine
 from django.core.cache import cache
@@ -16,6 +17,9 @@ from tests.counting import count_from_joining
 from tests.sharing import pytest_collection_modifyitems, pytest_configure
 from training import dispatch
 from training.models import Club, Drawn, Membership, Person, Plan, Role, Scramble, ScrambleSet
+
+hypothesis.settings.register_profile("house", deadline=None)  # no test fails by the clock
+hypothesis.settings.load_profile("house")
 
 __all__ = ["pytest_collection_modifyitems", "pytest_configure"]
 

@@ -60,7 +60,7 @@ def test_a_time_that_comes_twice_opens_at_the_first_and_closes_at_the_second() -
     assert closing == datetime(2026, 10, 25, 1, 30, tzinfo=UTC)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(zone=st.sampled_from(ZONES), day=DAYS)
 def test_days_from_midnight_to_midnight_neither_overlap_nor_leave_holes(
     zone: str, day: date
@@ -84,7 +84,7 @@ def test_every_day_of_every_zone_with_a_change_at_midnight_is_whole() -> None:
             previous = window
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(
     zone=st.sampled_from(ZONES),
     day=DAYS,
@@ -103,7 +103,7 @@ def test_every_window_closes_after_it_opens(
     assert window.opens_at < window.closes_at <= window.opens_at + timedelta(hours=27)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(zone=st.sampled_from(ZONES), day=DAYS, at=st.times())
 def test_a_time_that_exists_reads_the_same_on_the_clocks_of_the_zone(
     zone: str, day: date, at: time

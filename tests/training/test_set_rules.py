@@ -15,7 +15,6 @@ from django.db.migrations.autodetector import MigrationAutodetector
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.state import ProjectState
 from hypothesis import given as examples
-from hypothesis import settings as tried
 from hypothesis import strategies as st
 
 from solverworker.report import COLOURS
@@ -93,7 +92,6 @@ def test_sets_are_stored_in_one_place() -> None:
 CODES = st.sampled_from(["base_turn", "shared_turn", "step_aside"])
 
 
-@tried(deadline=None)
 @examples(
     st.builds(
         PickedProfile,

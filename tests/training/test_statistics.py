@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations, permutations
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -103,3 +105,62 @@ def test_four_weeks_are_too_early() -> None:
     # With four values no order reaches 5 % two-sided: the most extreme has p = 2/24.
     assert statistics.trend([1, 2, 3, 4]) is None
     assert 2 / 24 > 0.05
+
+
+@pytest.mark.parametrize("called", range(1, 300))
+def test_the_limits_never_leave_nought_to_one(called) -> None:
+    # By rounding alone some of these would: a rate below 0 or above 1 is nothing to draw.
+    assert statistics.wilson(0, called).low >= 0
+    assert statistics.wilson(called, called).high <= 1
+
+
+def test_rounding_would_leave_them() -> None:
+    z = stats.norm.ppf(0.95)
+    low = [
+        (z * z / (2 * n)) / (1 + z * z / n) - z / (1 + z * z / n) * (z * z / (4 * n * n)) ** 0.5
+        for n in range(1, 300)
+    ]
+    assert min(low) < 0
+
+
+@pytest.mark.parametrize(("answered", "called"), [(-1, 5), (6, 5), (-1, -1)])
+def test_what_is_no_tally_is_refused(answered, called) -> None:
+    for asked in (statistics.wilson, lambda *tally: statistics.chance_of_so_few(*tally, 0.5)):
+        with pytest.raises(ValueError, match="no tally"):
+            asked(answered, called)
+
+
+def test_with_more_than_enough_nothing_more_is_needed() -> None:
+    least = statistics.LEAST_CALLED
+    assert [statistics.more_needed(Tally(0, least + n)) for n in (-1, 0, 1)] == [1, 0, 0]
+
+
+def test_a_finding_just_at_the_rate_stands() -> None:
+    # Benjamini and Hochberg (1995): rejected when p(i) <= i/m q, equality among it.
+    assert statistics.stand_out([0.05, 0.9]) == [False, False]
+    assert statistics.stand_out([0.05]) == [True]
+
+
+@pytest.mark.parametrize("wanted", [-3, -1, 1, 3])
+def test_the_score_is_continuity_corrected_towards_nought(wanted) -> None:
+    # Mann-Kendall's Z (Kendall 1975; EPA QA/G-9S 2006, p. 109): (S - 1) / sd, 0 at 0, (S + 1) / sd.
+    weeks = next(
+        one
+        for one in permutations(range(6))
+        if sum(1 if b > a else -1 for a, b in combinations(one, 2)) == wanted
+    )
+    found = statistics.trend(weeks)
+    assert found is not None
+    assert (found.s, found.variance) == (wanted, 6 * 5 * 17 / 18)
+    towards = wanted - (1 if wanted > 0 else -1)
+    assert found.z == pytest.approx(towards / found.variance**0.5)
+
+
+def test_no_direction_has_a_score_of_nought() -> None:
+    found = statistics.trend([1, 2, 1, 2, 2, 1])
+    assert found is not None
+    assert (found.s, found.z, found.p) == (1, 0, 1)
+    found = statistics.trend([1, 2, 2, 2, 2, 1])
+    assert found is not None
+    assert (found.s, found.z, found.p) == (0, 0, 1)
+    assert found.variance > 0
