@@ -174,8 +174,11 @@ Kept = Sequence[Any]
 
 
 @dataclass(slots=True)
-class _Sums:
-    """Pieces that come again and again are counted first and added up once."""
+class Sums:
+    """One member's crosses, added up as they come, so that none is held.
+
+    Pieces that come again and again are counted first and added up once.
+    """
 
     shares: Counter[tuple[str, str, int]] = field(default_factory=Counter)
     endings: Counter[tuple[int, int | None]] = field(default_factory=Counter)
@@ -188,6 +191,7 @@ class _Sums:
     no_plan: int = 0
 
     def add(self, kept: Kept) -> None:
+        """Add what is kept of one checked plan."""
         best = kept[0]
         self.of_length[best] += 1
         if len(kept) == 1:
@@ -206,7 +210,31 @@ class _Sums:
             for code in answered:
                 self.answered[code] += 1
 
-    def points(self) -> dict[str, Fraction]:
+    def account(self, missing: Mapping[Missing, int], *, limits: bool = True) -> Account:
+        """The account, given how many more are missing in which way.
+
+        ``limits``: whether the reach comes with its limits, which take a while.
+        """
+        points = self._points()
+        for why, times in missing.items():
+            points[why] += CAP * times
+        solved = self.endings.total()
+        return Account(
+            plans=solved + len(self.wrong) + self.no_plan + sum(missing.values()),
+            solved=solved,
+            points={code: cost for code, cost in points.items() if cost},
+            unsolved=kinds_of_slips(self.wrong),
+            tallies={code: Tally(self.answered[code], self.called[code]) for code in IDEAS},
+            reach=reach_of_counts(self.endings, limits=limits),
+            by_length={
+                best: Tally(self.exact[best], self.of_length[best])
+                for best in LENGTHS
+                if self.of_length[best]
+            },
+            edge_by_edge=2 * self.by_edge > solved,
+        )
+
+    def _points(self) -> dict[str, Fraction]:
         found = dict.fromkeys(HEADINGS, Fraction(0))
         for (code, share, excess), times in self.shares.items():
             # What costs more than the cap is scaled down to it.
@@ -218,43 +246,13 @@ class _Sums:
 
 def account_of(crosses: Iterable[Crossed]) -> Account:
     """Add up what a member's crosses came to."""
-    checked, missing = [], Counter[Missing]()
+    sums, missing = Sums(), Counter[Missing]()
     for one in crosses:
         if one.missing in (None, Missing.NO_PLAN):
-            checked.append(to_json(one))
+            sums.add(to_json(one))
         else:
             missing[one.missing] += 1
-    return account_of_kept(checked, missing)
-
-
-def account_of_kept(
-    checked: Iterable[Kept], missing: Mapping[Missing, int], *, limits: bool = True
-) -> Account:
-    """The same from what is kept of checked plans, and how many are missing in which way.
-
-    ``limits``: whether the reach comes with its limits, which take a while.
-    """
-    sums = _Sums()
-    for kept in checked:
-        sums.add(kept)
-    points = sums.points()
-    for why, times in missing.items():
-        points[why] += CAP * times
-    solved = sums.endings.total()
-    return Account(
-        plans=solved + len(sums.wrong) + sums.no_plan + sum(missing.values()),
-        solved=solved,
-        points={code: cost for code, cost in points.items() if cost},
-        unsolved=kinds_of_slips(sums.wrong),
-        tallies={code: Tally(sums.answered[code], sums.called[code]) for code in IDEAS},
-        reach=reach_of_counts(sums.endings, limits=limits),
-        by_length={
-            best: Tally(sums.exact[best], sums.of_length[best])
-            for best in LENGTHS
-            if sums.of_length[best]
-        },
-        edge_by_edge=2 * sums.by_edge > solved,
-    )
+    return sums.account(missing)
 
 
 def kinds_of_slips(plans: Sequence[Sequence[str]]) -> dict[str, int]:

@@ -20,7 +20,7 @@ from solverworker.review import check_plan
 from tests.bench.recovery.kinds import KINDS, scramble
 from tests.bench.timing import median_seconds, show
 from training import looks
-from training.account import Account, account_of, account_of_kept, crossed, to_json
+from training.account import Account, Kept, Sums, account_of, crossed, to_json
 from training.statistics import Tally
 
 DIFFERENT, TIMES, MEMBERS = 2_000, 50, 1_000
@@ -40,6 +40,13 @@ def reports() -> list[PlanReport]:
     return found
 
 
+def _account(checked: list[Kept]) -> Account:
+    sums = Sums()
+    for one in checked:
+        sums.add(one)
+    return sums.account({})
+
+
 def main() -> None:
     """Measure and print."""
     checked = reports()
@@ -49,7 +56,7 @@ def main() -> None:
     solved = sum(one.solved for one in checked) / len(checked)
 
     def of_kept() -> list[Account]:
-        return [account_of_kept(json.loads(text), {}) for text in texts]
+        return [_account(json.loads(text)) for text in texts]
 
     def of_reports() -> list[Account]:
         return [account_of(map(crossed, checked)) for _ in range(TIMES)]

@@ -1,4 +1,6 @@
-"""How long the group review takes, from summaries, for a club and for a federation.
+"""How long group review, progress and the look back at lessons take, from summaries.
+
+For a club and for a federation, by the clock and in processor time of the web process.
 
     python -m tests.bench.group_review
 
@@ -16,10 +18,11 @@ import tempfile
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from tests.bench.timing import FIVE_CROSSES, median_seconds
+from tests.bench.timing import FIVE_CROSSES, median_of_both
 
 if TYPE_CHECKING:
     from training.models import Membership
+    from training.selectors.given_lessons import GivenLesson
 
 WEEKS = 26
 CODES = ("relative_build", "base_turn", "shared_turn", "step_aside", "undone_moves")
@@ -66,7 +69,10 @@ def _measure(members: int) -> None:
     from django.db import connection
     from django.utils import timezone
 
+    from training.models import Membership
     from training.selectors.group_reviews import group_review
+    from training.selectors.lesson_changes import change_since
+    from training.selectors.reviews import member_review
 
     call_command("migrate", verbosity=0)
     now = timezone.now()
@@ -74,8 +80,32 @@ def _measure(members: int) -> None:
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
             cursor.execute("ANALYZE")
-    seconds = median_seconds(lambda: group_review(coach, now, weeks=WEEKS), 5)
-    print(f"{1000 * seconds:.0f} ms median of 5")
+    someone = Membership.objects.select_related("club").filter(competes=True)[0]
+    given = _given(coach, now)
+    print()
+    for name, action in (
+        ("group review", lambda: group_review(coach, now, weeks=WEEKS)),
+        ("progress of one", lambda: member_review(someone, now, viewer=someone)),
+        ("since a lesson on an idea", lambda: change_since(coach, given[0], given, now)),
+        ("since a lesson on a slip", lambda: change_since(coach, given[1], given, now)),
+    ):
+        seconds, own = median_of_both(action, 5)
+        print(f"  {name}: {1000 * seconds:.0f} ms, processor {1000 * own:.0f} ms, median of 5")
+    print(f"  load of the machine {os.getloadavg()[0]:.1f}, {os.cpu_count()} processors")
+
+
+def _given(coach: Membership, now: datetime) -> list[GivenLesson]:
+    """A lesson on an idea for all, and one on a slip for half of them, eight weeks ago."""
+    from training.models import Membership
+    from training.selectors.given_lessons import GivenLesson
+
+    day = (now - timedelta(weeks=8)).date()
+    people = Membership.objects.filter(club=coach.club, competes=True).values_list("pk", flat=True)
+    half = frozenset(people[: len(people) // 2])
+    return [
+        GivenLesson("base_turn", day),
+        GivenLesson("wrong_direction", day, members=half),
+    ]
 
 
 def _fill(members: int, now: datetime) -> Membership:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -11,7 +12,7 @@ from django.db.models import QuerySet
 
 from solverworker.report import SLIPS
 from training import clock, visibility
-from training.account import FORGOTTEN
+from training.account import slip_of_each
 from training.models import Membership, PlanKind, ScrambleSet, Verdict
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import groups_of
@@ -155,10 +156,18 @@ def _plans(
         unsolved = verdicts.filter(solved=False).prefetch_related(
             "plan__scramble__scramble_set__scrambles"
         )
+        # Each plan stands where its points do: a member's plans explain each other.
+        of_member: dict[int, list[tuple[tuple[str, ...], Verdict]]] = defaultdict(list)
         for verdict in unsolved[:MOST_READ]:
-            kinds = slips_of(verdict)
-            if code in kinds and (code == FORGOTTEN or FORGOTTEN not in kinds):
-                shown.append((Fraction(len(kinds)), None, verdict))
+            of_member[verdict.plan.membership_id].append((slips_of(verdict), verdict))
+        for theirs in of_member.values():
+            each = slip_of_each([kinds for kinds, _ in theirs])
+            shown += [
+                (Fraction(len(kinds)), None, verdict)
+                for slip, (kinds, verdict) in zip(each, theirs, strict=True)
+                if slip == code
+            ]
+        shown.sort(key=lambda one: one[2].plan.handed_in_at, reverse=True)
     else:
         wasted = verdicts.filter(solved=True, techniques__blame__has_key=code)
         for verdict in wasted.order_by("-excess", "-pk")[:MOST_READ]:

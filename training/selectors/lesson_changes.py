@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import groupby
 
 from solverworker.causes.residues import COLOUR_CHOICE
 from solverworker.report import SLIPS
@@ -21,7 +21,7 @@ from training.lesson_effect import (
     windows,
 )
 from training.models import Membership, Plan, ScrambleSet, SetSummary, TechniqueCount
-from training.selectors.accounts import scrambles_of
+from training.selectors.accounts import ROWS_AT_ONCE, scrambles_of
 from training.selectors.given_lessons import GivenLesson
 from training.selectors.reviews import TECHNIQUES
 
@@ -133,16 +133,17 @@ def _of_a_habit(
         if one.code == lesson.code
         for member in one.members or people
     }
-    kept: dict[int, list[tuple[int, list[Kept]]]] = defaultdict(list)
     rows = (
         SetSummary.objects.counting()
         .filter(scramble_set__in=sets)
+        .order_by("membership")
         .values_list("membership_id", "scramble_set_id", "crosses")
     )
-    for member, set_id, crosses in rows:
-        if member in people and (member in taught or member not in too):
-            kept[member].append((set_id, crosses))
-    for member, of_sets in kept.items():
+    # A member at a time, so that nothing of the others is held meanwhile.
+    for member, of_member in groupby(rows.iterator(ROWS_AT_ONCE), key=lambda row: row[0]):
+        if member not in people or (member in too and member not in taught):
+            continue
+        of_sets = [(set_id, crosses) for _, set_id, crosses in of_member]
         for set_id, without, plans in _without(lesson.code, of_sets, sets):
             after = sets[set_id][0]
             yield Answer(member, lesson.code, set_id, after, member in taught, without, plans)

@@ -22,7 +22,7 @@ class ReviewAsked(Entries):
 
 
 class GroupLine(Shape):
-    """One technique of the group. `need`: moves a week that a lesson could save."""
+    """One technique of the group. `need`: points a week that a lesson could save."""
 
     code = serializers.ChoiceField(choices=reviews.TECHNIQUES)
 

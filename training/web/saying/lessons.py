@@ -102,9 +102,7 @@ def sharing_said(others: Sequence[GivenLesson], today: date) -> str:
     if not others:
         return ""
     names = [
-        _("{what} ({when})").format(
-            what=name_of(one.code), when=one.title or say_date(one.day, today)
-        )
+        _("{what} ({when})").format(what=name_of(one.code), when=say_date(one.day, today))
         for one in others
     ]
     if len(names) == 1:

@@ -27,7 +27,7 @@ from training.web.pictures.staircase import staircase
 from training.web.pictures.stairs import Staircase
 from training.web.saying.counting import count
 from training.web.saying.ideas import idea_meaning, idea_name
-from training.web.saying.needs import need_words
+from training.web.saying.needs import need_words, strong_words
 from training.web.saying.rates import answered_of_called, share_of_moves
 from training.web.saying.steps import say_after
 from training.web.saying.stories import story
@@ -106,9 +106,9 @@ class LessonShown:
     """What ``pages/lesson/lesson.html`` needs.
 
     ``names``: whether members' names are shown; ``need``: who likely needs the idea, empty while
-    there is too little evidence, a sentence where ``all_learn``; ``weeks``: over which moves were
-    lost; ``compared``: how the weeks around a set are compared;
-    ``matching``: how many crosses there are to draw from.
+    nobody is known to, a sentence where ``all_learn``; ``strong``: of how many it is known that
+    they do not; ``weeks``: over which moves were lost; ``compared``: how the weeks around a set
+    are compared; ``matching``: how many crosses there are to draw from.
     """
 
     here: str
@@ -117,6 +117,7 @@ class LessonShown:
     names: bool
     said: str
     need: str
+    strong: str
     all_learn: bool
     rate: RateShown
     lost: str
@@ -145,15 +146,12 @@ def show_lesson(
         idea=idea_name(found.code),
         meaning=idea_meaning(found.code),
         names=names,
-        said=_("Called for {times} in the eight weeks up to {day}, answered {answered}.").format(
-            times=count(line.tally.called, "time"),
-            day=say_date(review.looked, today),
-            answered=count(line.tally.answered, "time"),
-        ),
+        said=_called_words(line, say_date(review.looked, today)),
         need=_need(line, review, names),
+        strong=strong_words(len(line.strong), len(review.members)),
         all_learn=line.group_lacks,
         rate=show_rate(line.tally, line.interval, review.target),
-        lost=share_of_moves(line.lost),
+        lost=share_of_moves(line.lost) if line.lost else "",
         weeks=count(review.weeks, "week"),
         crosses=tuple(
             _cross(
@@ -184,6 +182,16 @@ def matching_words(matching: int | None) -> str:
         return _("No cross of these lengths calls for it.")
     return _("{matching} of the {all} crosses match.").format(
         matching=f"{matching:,}", all=f"{STATE_COUNT:,}"
+    )
+
+
+def _called_words(line: GroupLine, day: str) -> str:
+    if not line.tally.called:
+        return _("It was not called for in the eight weeks up to {day}.").format(day=day)
+    return _("Called for {times} in the eight weeks up to {day}, answered {answered}.").format(
+        times=count(line.tally.called, "time"),
+        day=day,
+        answered=count(line.tally.answered, "time"),
     )
 
 

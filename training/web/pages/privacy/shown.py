@@ -83,7 +83,10 @@ def _things() -> list[KeptThing]:
             until_erased,
         ),
         KeptThing(
-            _("Your plans as you wrote them, when, what they were worth, and your practice"),
+            _(
+                "Your plans as you wrote them, when, what they were worth, your practice, and "
+                "which lessons you were at"
+            ),
             _("For the verdict, the tables, your progress and what the coach teaches next."),
             _("Until you are erased. Of a former member numbers without a name stay."),
         ),

@@ -30,7 +30,7 @@ from training.web.parts.rate import RateShown, show_rate
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
-from training.web.saying.needs import habit_words, need_words
+from training.web.saying.needs import habit_words, need_words, strong_words
 from training.web.saying.plans import say_best
 from training.web.saying.rates import flag_words, points_words, rarely_words, share
 from training.web.saying.times import say_date, say_week
@@ -167,9 +167,12 @@ def _needs(found: GroupReview, slug: str) -> tuple[IdeaNeed, ...]:
 
 def _lede(line: GroupLine | HabitLine, found: GroupReview) -> str:
     """What a lesson could save at most, and whom it is for."""
-    saves = _("A lesson on it could save up to {points} a week.").format(
-        points=points_words(line.need)
-    )
+    if not round(line.need, 1):
+        saves = _("It cost nothing in the last {weeks}.").format(weeks=count(found.weeks, "week"))
+    else:
+        saves = _("A lesson on it could save up to {points} a week.").format(
+            points=points_words(line.need)
+        )
     if isinstance(line, HabitLine):
         who = _("It is the first thing to look at for {names}.").format(names=listed(line.members))
     elif line.group_lacks:
@@ -188,6 +191,9 @@ def _why(line: GroupLine | HabitLine, found: GroupReview) -> str:
     words = need_words(line.lacking, line.group_lacks, found.target)
     if words:
         return words
+    strong = strong_words(len(line.strong), len(found.members))
+    if strong:
+        return strong
     return rarely_words() if line.code in RARELY_CALLED else flag_words(Flag.UNKNOWN)
 
 
