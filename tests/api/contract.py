@@ -45,6 +45,10 @@ OPERATIONS = [
     "my_data",
     "club_log",
     "group_review",
+    "idea_lesson",
+    "habit_lesson",
+    "improvements",
+    "coach_improvements",
 ]
 
 

@@ -57,7 +57,7 @@ class HeldForm(forms.Form):
         super().__init__(*args, **kwargs)
         field = self.fields["group"]
         assert isinstance(field, forms.ChoiceField)
-        field.choices = [("", _("everybody who competes")), *((name, name) for name in groups)]
+        field.choices = [("", _("everybody")), *((name, name) for name in groups)]
 
 
 class LessonSetForm(forms.Form):
