@@ -63,6 +63,14 @@ some seconds):
 >>> with_pair("R U F2 D B", colours=["white"])["white"].slots
 {'green-orange': 4, 'blue-orange': 3, 'blue-red': 4, 'green-red': 5}
 
+What a plan leaves for the first pair, beside the best of all shortest crosses
+and of all one move longer:
+
+>>> from solverworker import plan_outlook
+>>> found = plan_outlook("B U2 F B U B'", "z2 B U R2 D F", colours=["white"])
+>>> found.own.left, found.shortest.left, found.longer.left
+(5, 0, 0)
+
 Tables and compiled code are kept in ``~/.cache/within-eight``
 (``WITHIN_EIGHT_CACHE`` names another folder); deleting it costs time only.
 Names are loaded when they are first used: importing this package alone loads
@@ -90,6 +98,7 @@ if TYPE_CHECKING:
     from solverworker.report import PlanReport as PlanReport
     from solverworker.review import check_pair as check_pair
     from solverworker.review import check_plan as check_plan
+    from solverworker.review import plan_outlook as plan_outlook
     from solverworker.review import solve as solve
     from solverworker.review import with_pair as with_pair
     from solverworker.search.cross import distance as distance
@@ -124,6 +133,7 @@ _HOMES = {
     "draw_scrambles": "search.scramble",
     "matching": "techniques.profiles",
     "pair_table": "search.pair:table",
+    "plan_outlook": "review",
     "quarter_distance": "search.quarters",
     "quarter_distance_table": "search.quarters",
     "shortest_solutions": "search.cross",

@@ -6,6 +6,7 @@
 """
 
 from solverworker.review.check import check_plan, no_plan, plan_slips
+from solverworker.review.outlook import plan_outlook
 from solverworker.review.pair import (
     PairReport,
     PairTableMissing,
@@ -23,6 +24,7 @@ __all__ = [
     "check_pair",
     "check_plan",
     "no_plan",
+    "plan_outlook",
     "plan_slips",
     "solve",
     "with_pair",
