@@ -59,6 +59,7 @@ app.conf.update(
     task_queues=[Queue("plans"), Queue("clock"), Queue("slow")],
     task_routes={
         "solverworker.check_plan": {"queue": "plans"},
+        "solverworker.outlooks": {"queue": "slow"},
         "solverworker.recheck": {"queue": "slow"},
         "solverworker.verify": {"queue": "slow"},
         "training.*": {"queue": "clock"},

@@ -7,15 +7,29 @@ from collections.abc import Sequence
 from celery import shared_task
 
 from solverworker import worker_start
+from solverworker.outlook import PlanOutlook
 from solverworker.report import PlanReport
 from solverworker.review import check_plan as review_plan
+from solverworker.review import plan_outlook
 from solverworker.search.scramble import draw_scrambles
 from solverworker.techniques.drawing import draw_called
 from training import dispatch
+from training.services import outlooks as outlook_services
 from training.services import periodic, rechecks, verdicts, verifying
 from training.services.sets import Drawers
 
-__all__ = ["DRAWERS", "check_plan", "checker", "recheck", "sweep", "tick", "verify", "worker_start"]
+__all__ = [
+    "DRAWERS",
+    "check_plan",
+    "checker",
+    "outlook_maker",
+    "outlooks",
+    "recheck",
+    "sweep",
+    "tick",
+    "verify",
+    "worker_start",
+]
 
 DRAWERS = Drawers(daily=draw_scrambles, picked=draw_called)
 
@@ -28,8 +42,10 @@ def check_plan(*plan_ids: int) -> bool:
     row behind, which the sweep rings for again. An error leaves the row to the
     sweep too, until its attempts are used up.
     """
-    recorded = [_check(plan_id) for plan_id in plan_ids]
-    return all(recorded)
+    recorded = {plan_id: _check(plan_id) for plan_id in plan_ids}
+    if new := [plan_id for plan_id, done in recorded.items() if done]:
+        dispatch.ask_for_outlooks_after_commit(*new)
+    return all(recorded.values())
 
 
 def _check(plan_id: int) -> bool:
@@ -38,6 +54,26 @@ def _check(plan_id: int) -> bool:
         return False
     report = review_plan(claimed.scramble, claimed.plan, colours=claimed.colours)
     return verdicts.record(plan_id=plan_id, report=report)
+
+
+@shared_task(name="solverworker.outlooks")
+def outlooks(*plan_ids: int) -> int:
+    """Say what plans leave, now that their verdicts are there. Returns of how many.
+
+    Told of no plan it takes the next that wait, and asks for more while there
+    are any: so the sweep has done what messages were lost for, and what an
+    upgrade left to do. Each is stored as soon as it is made; a worker that is
+    killed loses the one in hand, which waits on.
+    """
+    done = outlook_services.work(make=outlook_maker, plan_ids=plan_ids)
+    if done and not plan_ids:
+        dispatch.ask_for_outlooks()
+    return done
+
+
+def outlook_maker(scramble: str, plan: str, colours: Sequence[str], pair_ahead: str) -> PlanOutlook:
+    """Make an outlook as the services want it done."""
+    return plan_outlook(scramble, plan, colours=colours, pair_ahead=pair_ahead)
 
 
 @shared_task(name="solverworker.recheck")

@@ -20,6 +20,7 @@ from django.db import transaction
 log = logging.getLogger(__name__)
 
 CHECK_PLAN = "solverworker.check_plan"
+OUTLOOKS = "solverworker.outlooks"
 RECHECK = "solverworker.recheck"
 VERIFY = "solverworker.verify"
 TICK = "training.tick"
@@ -132,6 +133,20 @@ def ask_for_drawing_after_commit() -> None:
         _send(TICK, [], "sets are drawn at the next tick")
 
     transaction.on_commit(after_commit, robust=True)
+
+
+def ask_for_outlooks_after_commit(*plan_ids: int) -> None:
+    """Have the workers say what plans leave, once the transaction has been committed."""
+
+    def after_commit() -> None:
+        _send(OUTLOOKS, list(plan_ids), "what the plans leave is said at the next sweep")
+
+    transaction.on_commit(after_commit, robust=True)
+
+
+def ask_for_outlooks() -> bool:
+    """Have the workers say what the next plans leave. Whether the message was sent."""
+    return _send(OUTLOOKS, [], "what plans leave is said at the next sweep")
 
 
 def ask_for_recheck() -> bool:

@@ -6,7 +6,7 @@ asks whether it may come in, has it read once, and stores both, the words and th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from django.utils.translation import gettext as _
@@ -26,6 +26,9 @@ from training.texts import first_unstorable
 TONGUE = Tongue(_, ngettext)
 """The reader's tongue, for what the solver has to say."""
 
+PAIR_AHEAD = "pair_ahead"
+"""The entry for the first pair, by the name that forms and API give it."""
+
 MOST_CHARACTERS = 2000
 """A plan of 80 tokens with a comment on each fits; a novel does not."""
 
@@ -40,11 +43,20 @@ class Choice(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class ReadPlan:
-    """A plan as it was read: its canonical form, what it counts, the rotations in it."""
+    """A plan as it was read: its canonical form, what it counts, the rotations in it.
+
+    ``pair``: the moves for the first pair, where they were written too.
+    """
 
     canonical: str
     moves: int
     rotations: tuple[str, ...]
+    pair: ReadPlan | None = None
+
+    @property
+    def pair_canonical(self) -> str:
+        """The canonical form of the pair; empty for none."""
+        return self.pair.canonical if self.pair is not None else ""
 
 
 NOTHING = ReadPlan("", 0, ())
@@ -53,15 +65,25 @@ NOTHING = ReadPlan("", 0, ())
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """What was sent. ``lower_case_meant``: asked about it, the member means two layers each."""
+    """What was sent. ``lower_case_meant``: asked about it, the member means two layers each.
+
+    ``pair``: the moves for the first pair after the cross, for whoever looks so far ahead.
+    """
 
     written: str
     choice: Choice = Choice.MOVES
     lower_case_meant: bool = False
+    pair: str = ""
 
     @classmethod
     def of(
-        cls, written: str, *, no_plan: bool, cross_is_solved: bool, lower_case_meant: bool = False
+        cls,
+        written: str,
+        *,
+        no_plan: bool,
+        cross_is_solved: bool,
+        lower_case_meant: bool = False,
+        pair: str = "",
     ) -> Entry:
         """The entry of a form with a field for each choice. Raises InvalidEntry for both."""
         if no_plan and cross_is_solved:
@@ -69,7 +91,7 @@ class Entry:
                 _("Choose one: the cross is already solved, or you have no plan."), field="plan"
             )
         choice = Choice.NO_PLAN if no_plan else Choice.SOLVED if cross_is_solved else Choice.MOVES
-        return cls(written, choice, lower_case_meant)
+        return cls(written, choice, lower_case_meant, pair)
 
     @property
     def no_plan(self) -> bool:
@@ -80,6 +102,11 @@ class Entry:
         """The words to keep beside the reading: those of no plan mean nothing."""
         return "" if self.no_plan else self.written
 
+    @property
+    def pair_kept(self) -> str:
+        """The same of the pair."""
+        return "" if self.no_plan else self.pair
+
     def read(self, *, strict: bool) -> ReadPlan:
         """What the entry means, moves and choice held against each other.
 
@@ -89,6 +116,14 @@ class Entry:
         "R U'"
         """
         if self.no_plan:
+            if self.pair.strip():
+                raise InvalidEntry(
+                    _(
+                        "There are moves for the first pair. Clear them to say that you have no "
+                        "plan."
+                    ),
+                    field=PAIR_AHEAD,
+                )
             if self.written.strip():
                 raise InvalidEntry(
                     _(
@@ -115,24 +150,39 @@ class Entry:
                 ),
                 field="plan",
             )
-        return plan
+        return replace(plan, pair=self._read_pair(strict=strict))
+
+    def _read_pair(self, *, strict: bool) -> ReadPlan | None:
+        """The reading of the pair; None where there are no moves for one."""
+        if not self.pair.strip():
+            return None
+        read = read_plan(
+            self.pair,
+            strict=strict,
+            lower_case_meant=self.lower_case_meant,
+            field=PAIR_AHEAD,
+        )
+        return read if read.canonical else None
 
 
-def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> ReadPlan:
+def read_plan(
+    written: str, *, strict: bool, lower_case_meant: bool = False, field: str = "plan"
+) -> ReadPlan:
     """Read what was typed; refuse what cannot be read.
 
-    Raises UnreadablePlan, PlanTooLong or LowerCasePlan (all in lower case, and not said to be
-    meant so), each with the words to show.
+    ``field``: the entry that it stands in, ``"plan"`` or :data:`PAIR_AHEAD`. Raises
+    UnreadablePlan, PlanTooLong or LowerCasePlan (all in lower case, and not said to be meant so),
+    each with the words to show.
 
     >>> read_plan("z2 (r U)M'", strict=False)
-    ReadPlan(canonical="z2 Rw U M'", moves=4, rotations=('z2',))
+    ReadPlan(canonical="z2 Rw U M'", moves=4, rotations=('z2',), pair=None)
     """
     if len(written) > MOST_CHARACTERS:
         raise PlanTooLong(
             _(
-                "This plan has {number} characters; {most} is the most. Write only the moves."
+                "There are {number} characters here; {most} is the most. Write only the moves."
             ).format(number=f"{len(written):,}", most=f"{MOST_CHARACTERS:,}"),
-            field="plan",
+            field=field,
             kind="too_long",
             token="",
             position=MOST_CHARACTERS,
@@ -140,21 +190,23 @@ def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> 
     at = first_unstorable(written)
     if at is not None:
         raise UnreadablePlan(
-            _("There is an invisible character at place {place}. Type the plan afresh.").format(
+            _("There is an invisible character at place {place}. Type the moves afresh.").format(
                 place=at + 1
             ),
-            field="plan",
+            field=field,
             kind="unknown",
             token="",
             position=at,
         )
     try:
-        tokens = notation.parse(written, strict=strict)
+        tokens = notation.parse(
+            written, strict=strict, where="pair plan" if field == PAIR_AHEAD else "plan"
+        )
     except notation.NotationError as error:
         refusal = PlanTooLong if error.kind == "too_long" else UnreadablePlan
         raise refusal(
             error.in_words(TONGUE),
-            field="plan",
+            field=field,
             kind=error.kind,
             token=error.token,
             position=error.position,
@@ -166,7 +218,7 @@ def read_plan(written: str, *, strict: bool, lower_case_meant: bool = False) -> 
                 "All moves are in lower case, which turns two layers at once. Did you mean "
                 "{moves}? Hand in the one you meant."
             ).format(moves=face_turns),
-            field="plan",
+            field=field,
             as_face_turns=face_turns,
         )
     return ReadPlan(

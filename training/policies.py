@@ -174,7 +174,7 @@ def result_may_change(
 
 def is_same_entry(earlier: Plan, scramble: Scramble, key: uuid.UUID, entry: Entry) -> bool:
     """Whether what comes in is what came in before: a plan is final, so only that is answered."""
-    same_words = earlier.written == entry.kept
+    same_words = (earlier.written, earlier.pair_written) == (entry.kept, entry.pair_kept)
     same_kind = (earlier.kind == PlanKind.NO_PLAN) == entry.no_plan
     return same_words and same_kind and earlier.key == key and earlier.scramble_id == scramble.pk
 

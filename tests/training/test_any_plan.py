@@ -27,7 +27,7 @@ def test_the_same_seed_makes_the_same_texts() -> None:
 
 
 def test_a_reader_that_breaks_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(text: str, *, strict: bool) -> None:
+    def broken(text: str, *, strict: bool, where: str) -> None:
         raise IndexError(text)
 
     monkeypatch.setattr(entry.notation, "parse", broken)

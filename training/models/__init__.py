@@ -6,6 +6,7 @@ from training.models.deeds import Deed, Done
 from training.models.devices import SignedIn, TokenReach
 from training.models.lessons import TaughtLesson
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
+from training.models.outlooks import TO_BE_MADE, Outlook
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
     MOST_ATTEMPTS,
@@ -28,6 +29,7 @@ __all__ = [
     "MOST_ATTEMPTS",
     "PENDING",
     "SETTINGS",
+    "TO_BE_MADE",
     "Club",
     "CountingPeriod",
     "DayOff",
@@ -41,6 +43,7 @@ __all__ = [
     "Invite",
     "Kind",
     "Membership",
+    "Outlook",
     "OwnerLink",
     "Person",
     "Plan",

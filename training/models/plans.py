@@ -67,6 +67,9 @@ class Plan(models.Model):
     kind = OneOf(max_length=7, choices=PlanKind, default=PlanKind.MOVES)
     written = models.TextField(blank=True)
     canonical = models.CharField(max_length=400, blank=True)
+    # The moves for the first pair, if the member wrote them too: noted, in no table.
+    pair_written = models.TextField(blank=True, default="")
+    pair_canonical = models.CharField(max_length=400, blank=True, default="")
     key = models.UUIDField()
     handed_in_at = models.DateTimeField(default=timezone.now)
 

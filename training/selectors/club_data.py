@@ -138,7 +138,7 @@ def _plans(
     """Plans with whether their verdict is sealed for the viewer, and how many are left out."""
     plans = list(
         Plan.objects.filter(membership=membership)
-        .select_related("scramble__scramble_set", "verdict")
+        .select_related("scramble__scramble_set", "verdict", "outlook")
         .order_by("handed_in_at", "pk")
     )
     sets = {one.scramble.scramble_set_id: one.scramble.scramble_set for one in plans}
@@ -167,6 +167,7 @@ def _plans(
 
 def _plan(plan: Plan, sealed: bool) -> KeptPlan:
     verdict = getattr(plan, "verdict", None)
+    outlook = getattr(plan, "outlook", None)
     return KeptPlan(
         day=plan.scramble.scramble_set.day,
         kind_of_set=plan.scramble.scramble_set.kind,
@@ -176,6 +177,8 @@ def _plan(plan: Plan, sealed: bool) -> KeptPlan:
         answer=plan.kind,
         written=plan.written,
         canonical=plan.canonical,
+        pair_written=plan.pair_written,
+        pair_canonical=plan.pair_canonical,
         handed_in_at=plan.handed_in_at,
         status=plan.status,
         failure_reason=plan.failure_reason,
@@ -184,6 +187,7 @@ def _plan(plan: Plan, sealed: bool) -> KeptPlan:
         checked_at=verdict.checked_at if verdict is not None else None,
         sealed=sealed,
         report=verdict.report if verdict is not None and not sealed else None,
+        outlook=outlook.facts if outlook is not None and not sealed else None,
     )
 
 

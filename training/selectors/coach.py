@@ -168,7 +168,7 @@ def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[Coa
     plan = (
         Plan.objects.with_words()
         .filter(pk=plan_id, scramble__scramble_set__in=visibility.shared_sets(viewer, now))
-        .select_related("scramble__scramble_set__club", "membership", "verdict")
+        .select_related("scramble__scramble_set__club", "membership", "verdict", "outlook")
         .first()
     )
     if plan is None:
@@ -250,7 +250,7 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
     for plan in (
         Plan.objects.with_words()
         .filter(scramble__scramble_set__in=sets)
-        .select_related("scramble", "membership", "verdict")
+        .select_related("scramble", "membership", "verdict", "outlook")
     ):
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)

@@ -11,7 +11,8 @@ from typing import Any
 class KeptPlan:
     """A plan with the scramble that it is for. ``report``: all that the solver said of it.
 
-    ``sealed``: checked, but its answers are not open to whoever reads; then ``report`` is None.
+    ``outlook``: what it leaves beyond the cross. ``sealed``: checked, but its answers are not open
+    to whoever reads; then both are None.
     """
 
     day: date
@@ -22,6 +23,8 @@ class KeptPlan:
     answer: str
     written: str
     canonical: str
+    pair_written: str
+    pair_canonical: str
     handed_in_at: datetime
     status: str
     failure_reason: str
@@ -30,6 +33,7 @@ class KeptPlan:
     checked_at: datetime | None
     sealed: bool
     report: dict[str, Any] | None
+    outlook: dict[str, Any] | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from django.utils.translation import gettext as _
 
+from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
 from training import policies, visibility
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
@@ -37,6 +38,9 @@ class PlanView:
 
     ``solved`` and ``moves`` are known as soon as it is checked. ``report`` is
     None until the answers are open to the viewer; what it holds is nowhere else.
+    So is ``outlook``, what the plan leaves, which comes a moment after the report.
+    ``pair_written`` and ``pair_canonical``: the moves for the first pair, if they
+    were written too.
     """
 
     id: int
@@ -46,12 +50,15 @@ class PlanView:
     no_plan: bool
     written: str
     canonical: str
+    pair_written: str
+    pair_canonical: str
     handed_in_at: datetime
     state: State
     reason: str
     solved: bool | None
     moves: int | None
     report: PlanReport | None
+    outlook: PlanOutlook | None
     checked_at: datetime | None
 
 
@@ -165,7 +172,7 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
         plan.scramble_id: plan
         for plan in Plan.objects.filter(
             membership=viewer, scramble__scramble_set__in=ids
-        ).select_related("verdict", "scramble", "membership")
+        ).select_related("verdict", "outlook", "scramble", "membership")
     }
     return [_set_view(viewer, one, scrambles[one.pk], plans, now) for one in found]
 
@@ -223,7 +230,10 @@ def state_of(plan: Plan | None, answers_open: bool, closed: bool) -> State:
 
 
 def plan_view(plan: Plan, answers_open: bool) -> PlanView:
-    """A plan (scramble, membership and verdict loaded) with its report if the answers are open."""
+    """A plan (scramble, membership, verdict and outlook loaded).
+
+    With its report and what it leaves if the answers are open.
+    """
     verdict = (
         plan.verdict if plan.status != PlanStatus.WAITING and hasattr(plan, "verdict") else None
     )
@@ -235,11 +245,25 @@ def plan_view(plan: Plan, answers_open: bool) -> PlanView:
         no_plan=plan.kind == PlanKind.NO_PLAN,
         written=plan.written,
         canonical=plan.canonical,
+        pair_written=plan.pair_written,
+        pair_canonical=plan.pair_canonical,
         handed_in_at=plan.handed_in_at,
         state=state_of(plan, answers_open, closed=False),
         reason=_(plan.failure_reason) if plan.failure_reason else plan.withdrawn_reason,
         solved=verdict.solved if verdict else None,
         moves=verdict.moves if verdict else None,
         report=PlanReport.from_dict(verdict.report) if verdict and answers_open else None,
+        outlook=outlook_of(plan) if verdict and answers_open else None,
         checked_at=verdict.checked_at if verdict else None,
     )
+
+
+def outlook_of(plan: Plan) -> PlanOutlook | None:
+    """What a plan (its outlook loaded) leaves; None while that is to be made.
+
+    It tells of the best: nobody sees it to whom the answers are not open.
+    """
+    found = getattr(plan, "outlook", None)
+    if found is None or found.facts is None or found.version != OUTLOOK_VERSION:
+        return None
+    return PlanOutlook.from_dict(found.facts)

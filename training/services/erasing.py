@@ -37,7 +37,7 @@ from training.models import (
 )
 from training.models.plans import PlanQuerySet
 from training.refusals import InvalidEntry, WrongSignIn
-from training.services import deeds, summaries
+from training.services import deeds, outlooks, summaries
 from training.services.failures import forget_person
 from training.services.sessions import forget_sessions
 from training.services.sign_in import prove
@@ -188,11 +188,14 @@ def _hand_over(membership: Membership, former: Membership) -> set[int]:
         opened = plan.scramble.scramble_set.opens_at
         plan.membership = former
         plan.written = plan.canonical = plan.failure_reason = ""
+        plan.pair_written = plan.pair_canonical = ""
         plan.key = uuid.uuid4()
         plan.handed_in_at = plan.rung_at = opened
     numbers = ["membership", "written", "canonical", "failure_reason", "key"]
-    Plan.objects.bulk_update(plans, [*numbers, "handed_in_at", "rung_at"], BATCH)
+    pair = ["pair_written", "pair_canonical"]
+    Plan.objects.bulk_update(plans, [*numbers, *pair, "handed_in_at", "rung_at"], BATCH)
     Recheck.objects.filter(plan__in=plans).delete()
+    outlooks.forget(plan_ids=[plan.pk for plan in plans])
     verdicts = list(Verdict.objects.filter(plan__membership=former))
     for verdict in verdicts:
         report = without_words(PlanReport.from_dict(verdict.report))

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from training.models import Heartbeat
-from training.services import access_records, deeds, sets, verdicts
+from training.services import access_records, deeds, outlooks, sets, verdicts
 
 PURGE_EVERY = timedelta(hours=1)
 
@@ -39,9 +39,13 @@ def _purge(now: datetime) -> None:
 
 
 def sweep(*, now: datetime | None = None) -> int:
-    """Ring again for plans that wait too long. Returns for how many."""
+    """Ring again for plans that wait too long. Returns for how many.
+
+    And for outlooks that nobody makes.
+    """
     now = now or timezone.now()
     _beat("sweep", now)
+    outlooks.sweep(now=now)
     return verdicts.sweep(now=now)
 
 

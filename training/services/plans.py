@@ -61,6 +61,8 @@ def hand_in(
                 kind=PlanKind.NO_PLAN if entry.no_plan else PlanKind.MOVES,
                 written=entry.kept,
                 canonical=read.canonical,
+                pair_written=entry.pair_kept,
+                pair_canonical=read.pair_canonical,
                 key=key,
                 handed_in_at=now,
                 rung_at=now,

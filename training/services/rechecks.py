@@ -23,7 +23,7 @@ from django.utils import timezone
 from solverworker.report import SOLVER_VERSION, PlanReport
 from training import policies
 from training.models import Plan, Recheck, ScrambleSet, Verdict
-from training.services import summaries
+from training.services import outlooks, summaries
 from training.services.verdicts import figures_of, kept_of
 
 Checker = Callable[[str, str, Sequence[str]], PlanReport]
@@ -145,6 +145,8 @@ def switch(
         with transaction.atomic():
             done = [row.plan_id for row in ready if _replace(row)]
             Plan.objects.filter(pk__in=done).checked().update(rules_version=SOLVER_VERSION)
+            # What a plan leaves is told of the colour that it is judged for.
+            outlooks.await_anew(plan_ids=done)
             # Also what came too late, because the verdict is by these rules already.
             Recheck.objects.filter(pk__in=[row.pk for row in ready]).delete()
             summaries.renew_sets(set_ids=[one.pk])

@@ -21,7 +21,7 @@ from django.utils.translation import gettext_noop
 from solverworker.report import PlanReport
 from training import dispatch
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
-from training.services import practice, summaries
+from training.services import outlooks, practice, summaries
 
 GAVE_UP = gettext_noop(
     "The checker stopped three times while checking this plan. A coach can have it checked again."
@@ -85,6 +85,7 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         if won != 1:
             return False
         verdict_of(plan_id, report, now).save(force_insert=True)
+        outlooks.await_one(plan_id)
         summaries.add(plan=plan, report=report)
         practice.note(plan=plan, report=report)
     return True
@@ -104,6 +105,7 @@ def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:
             verdict_of(plan.pk, report, plan.handed_in_at)
             for plan, (_, report) in zip(plans, checked, strict=True)
         )
+        outlooks.await_anew(plan_ids=[plan.pk for plan in plans])
     summaries.renew_sets(set_ids={plan.scramble.scramble_set_id for plan in plans})
 
 

@@ -27,7 +27,7 @@ from training.models import (
     Verdict,
     Verification,
 )
-from training.services import summaries
+from training.services import outlooks, summaries
 from training.services.verdicts import figures_of, kept_of, verdict_of
 
 Checker = Callable[[str, str, Sequence[str]], PlanReport]
@@ -199,6 +199,7 @@ def _derive_again(plan_id: int, check: Checker, now: datetime) -> bool:
     of_plan = Verdict.objects.filter(plan=plan)
     if kind == Derived.STRAY_VERDICT:
         of_plan.delete()
+        outlooks.forget(plan_ids=[plan_id])
         return True
     report = _report(plan, check)
     if report is None:
@@ -207,6 +208,7 @@ def _derive_again(plan_id: int, check: Checker, now: datetime) -> bool:
         verdict_of(plan_id, report, now).save(force_insert=True)
     else:
         of_plan.update(**kept_of(report))
+    outlooks.await_anew(plan_ids=[plan_id])
     return bool(plan.rules_version == report.version)
 
 

@@ -17,6 +17,10 @@ class KeptPlan(Shape):
         allow_null=True, help_text="As the solver made it, by the rules of its `version`."
     )
 
+    outlook = serializers.DictField(
+        allow_null=True, help_text="What it leaves beyond the cross, as the solver made it."
+    )
+
     class Meta:
         dataclass = kept_in_club.KeptPlan
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from training.api.fields import Entries, Key, Text, YesOrNo
+from training.api.serializers.outlooks import Outlook
 from training.api.serializers.reports import Report
 from training.api.serializers.shape import Shape
 from training.selectors import plans
@@ -25,16 +26,26 @@ class HandIn(Entries):
     lower_case_meant = YesOrNo(
         default=False, help_text="The plan is all in lower case, and outer blocks are meant."
     )
+    pair_ahead = Text(
+        allow_blank=True,
+        trim_whitespace=False,
+        default="",
+        help_text="The moves for the first pair after the cross, if you planned so far. "
+        "Checked and noted, in no table.",
+    )
 
 
 class Plan(Shape):
-    """A plan. `report` is null until the answers are open to you."""
+    """A plan. `report` and `outlook` are null until the answers are open to you.
+
+    `outlook`, what the plan leaves, comes a moment after the report.
+    """
 
     class Meta:
         dataclass = plans.PlanView
         ref_name = "Plan"
         exclude = ("membership_id", "member")
-        inner = (Report,)
+        inner = (Report, Outlook)
 
 
 class PlanOf(Shape):
@@ -43,4 +54,4 @@ class PlanOf(Shape):
     class Meta:
         dataclass = plans.PlanView
         ref_name = "PlanOf"
-        inner = (Report,)
+        inner = (Report, Outlook)

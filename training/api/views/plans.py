@@ -65,6 +65,7 @@ class OwnPlan(ClubView):
                 no_plan=sent["no_plan"],
                 cross_is_solved=sent["cross_is_solved"],
                 lower_case_meant=sent["lower_case_meant"],
+                pair=sent["pair_ahead"],
             ),
             key=sent["key"],
             now=now,

@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
-from training.entry import Choice, Entry
+from training.entry import PAIR_AHEAD, Choice, Entry
 from training.models import Kind, Membership
 from training.refusals import Refusal
 from training.selectors import plans as selectors
@@ -27,11 +27,14 @@ def attempt_page(
     one: ScrambleView,
     *,
     written: str = "",
+    pair: str = "",
     refused: Refusal | None = None,
     key: str = "",
 ) -> HttpResponse:
     """The page to hand in on."""
-    shown = show_attempt(viewer, view, one, right_now(), written=written, refused=refused, key=key)
+    shown = show_attempt(
+        viewer, view, one, right_now(), written=written, pair=pair, refused=refused, key=key
+    )
     status = refused.status if refused else 200
     context = {"shown": shown, "refused": refused}
     return render(request, "pages/attempt/attempt.html", context, status=status)
@@ -43,8 +46,9 @@ def take_entry(
     """Read an entry back, or hand it in."""
     entry, key = _entry(request), _key(request)
     doing = request.POST.get("do", "read_back")
+    typed = {"written": entry.written, "pair": entry.pair, "key": str(key)}
     if doing == "change":
-        return attempt_page(request, viewer, view, one, written=entry.written, key=str(key))
+        return attempt_page(request, viewer, view, one, **typed)
     try:
         if doing == "hand_in":
             services.hand_in(
@@ -57,9 +61,7 @@ def take_entry(
             return HttpResponseRedirect(request.path)
         read = entry.read(strict=view.head.strict)
     except Refusal as refusal:
-        return attempt_page(
-            request, viewer, view, one, written=entry.written, refused=refusal, key=str(key)
-        )
+        return attempt_page(request, viewer, view, one, refused=refusal, **typed)
     in_practice = view.head.kind == Kind.PRACTICE
     of = of_set(viewer, view, one, right_now())
     shown = show_read_back(of, entry, read, key=key, in_practice=in_practice)
@@ -73,6 +75,7 @@ def _entry(request: HttpRequest) -> Entry:
         request.POST.get("plan", ""),
         Choice(choice) if choice in set(Choice) else Choice.MOVES,
         lower_case_meant="lower_case_meant" in request.POST,
+        pair=request.POST.get(PAIR_AHEAD, ""),
     )
 
 
@@ -87,8 +90,12 @@ def _key(request: HttpRequest) -> uuid.UUID:
 @require_POST
 @member
 def echo(request: HttpRequest, viewer: Membership, set_id: int, number: int) -> HttpResponse:
-    """The echo of what is being typed, for the page's script. Stores nothing."""
+    """The echo of what is being typed, for the page's script. Stores nothing.
+
+    ``echo`` says of which entry: the plan's unless it is the pair's.
+    """
     view, _scramble = selectors.scramble_for(viewer, set_id, number, right_now())
-    written = request.POST.get("plan", "")
+    of_pair = request.POST.get("echo") == PAIR_AHEAD
+    written = request.POST.get(PAIR_AHEAD if of_pair else "plan", "")
     read = echo_of(written, strict=view.head.strict) if written.strip() else None
     return render(request, "pages/attempt/echo.html", {"echo": read})
