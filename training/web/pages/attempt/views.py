@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from functools import partial
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
@@ -46,9 +47,15 @@ def take_entry(
     """Read an entry back, or hand it in."""
     entry, key = _entry(request), _key(request)
     doing = request.POST.get("do", "read_back")
-    typed = {"written": entry.written, "pair": entry.pair, "key": str(key)}
+    page = partial(
+        attempt_page,
+        *(request, viewer, view, one),
+        written=entry.written,
+        pair=entry.pair,
+        key=str(key),
+    )
     if doing == "change":
-        return attempt_page(request, viewer, view, one, **typed)
+        return page()
     try:
         if doing == "hand_in":
             services.hand_in(
@@ -61,7 +68,7 @@ def take_entry(
             return HttpResponseRedirect(request.path)
         read = entry.read(strict=view.head.strict)
     except Refusal as refusal:
-        return attempt_page(request, viewer, view, one, refused=refusal, **typed)
+        return page(refused=refusal)
     in_practice = view.head.kind == Kind.PRACTICE
     of = of_set(viewer, view, one, right_now())
     shown = show_read_back(of, entry, read, key=key, in_practice=in_practice)

@@ -11,6 +11,7 @@ from solverworker.cube.net import net
 from training.models import Membership
 from training.selectors.coach import CoachPlan
 from training.selectors.plans import State
+from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.parts.verdict import VerdictShown, show_verdict
 from training.web.pictures.net import Net, draw_net
@@ -39,6 +40,7 @@ class CoachPlanShown:
     failed: bool
     withdrawn: bool
     verdict: VerdictShown | None
+    outlook: OutlookShown | None
     net: Net | None
 
 
@@ -76,5 +78,6 @@ def show_plan(
         failed=one.state == State.FAILED,
         withdrawn=one.state == State.WITHDRAWN,
         verdict=verdict,
+        outlook=None if one.state == State.WITHDRAWN else show_outlook(one, own=False),
         net=drawn,
     )

@@ -10,6 +10,7 @@ from solverworker.cube.solving import also_solved
 from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView, State
 from training.web.parts.of_set import OfSet, of_set
+from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.parts.verdict import VerdictShown, show_verdict
 from training.web.pictures.net import Net, draw_net
@@ -21,19 +22,23 @@ from training.web.saying.plans import (
     state_words,
 )
 
+OUTLOOK_COMES = timedelta(minutes=5)
+"""So long after the verdict the page waits for what the plan leaves; it is there in a moment."""
+
 
 @dataclass(frozen=True, slots=True)
 class StateShown:
     """What ``pages/verdict/plan_state.html`` needs.
 
-    ``plan_text`` is empty where no plan came in. ``ask_again``: after how long the page asks for
-    the verdict itself; empty when the plan does not wait.
+    ``plan_text`` is empty where no plan came in, ``pair`` where no first pair did. ``ask_again``:
+    after how long the page asks for the verdict itself; empty when the plan does not wait.
     """
 
     of_set: OfSet
     state: str
     tone: Tone
     plan_text: str
+    pair: str
     length: str
     reason: str
     ask_again: str
@@ -46,6 +51,7 @@ class VerdictPage:
     """What ``pages/verdict/verdict.html`` needs; ``reason`` of a plan that was withdrawn.
 
     ``drawn_to``: the idea that the cross was drawn to, answered or missed; empty for others.
+    ``ask_outlook``: where the page asks for what the plan leaves, while that comes in a moment.
     """
 
     of_set: OfSet
@@ -53,6 +59,8 @@ class VerdictPage:
     reason: str
     drawn_to: str
     verdict: VerdictShown
+    outlook: OutlookShown | None
+    ask_outlook: str
     sheet: ScoreSheet
 
 
@@ -64,6 +72,7 @@ def show_state(viewer: Membership, view: SetView, one: ScrambleView, now: dateti
         state=state,
         tone=tone,
         plan_text=plan_text(one.plan) if one.plan else "",
+        pair=one.plan.pair_canonical if one.plan else "",
         length=length_words(one.plan) if one.plan else "",
         reason=one.plan.reason if one.plan else "",
         ask_again=_ask_again(one, now) if one.state == State.WAITING else "",
@@ -84,8 +93,10 @@ def show_page(
         for each in view.scrambles
         if each.answers_open and each.number != one.number
     ]
+    of = of_set(viewer, view, one, now)
+    fresh = one.plan.checked_at is not None and now - one.plan.checked_at < OUTLOOK_COMES
     return VerdictPage(
-        of_set=of_set(viewer, view, one, now),
+        of_set=of,
         state=state_words(one.state, view.head, one.plan)[0],
         reason=one.plan.reason,
         drawn_to=drawn_to_sentence(one.drawn_to, report) if one.drawn_to else "",
@@ -97,6 +108,8 @@ def show_page(
             others=also_solved(report, view.head.colours, others),
             claimed=not one.plan.no_plan,
         ),
+        outlook=show_outlook(one.plan, own=True),
+        ask_outlook=of.here if fresh else "",
         sheet=score_sheet(one.text),
     )
 
