@@ -45,6 +45,9 @@ class Missing(StrEnum):
 HEADINGS = (UNSOLVED, *Missing, UNDONE.code, *IDEAS, *SPARE, COLOUR_CHOICE.code)
 """What points are charged to, in the order in which they are told."""
 
+STRONGEST_PLANS, STRONGEST_SHARE = 20, Fraction(4, 5)
+"""Somebody loses nothing any more with so many plans, of which this share is exact."""
+
 _FIRST = (*SLIPS, Missing.NO_PLAN, Missing.NOT_HANDED_IN, UNDONE.code, *SPARE, COLOUR_CHOICE.code)
 """What may be named first by its size, in the order in which ties are broken."""
 
@@ -161,6 +164,23 @@ class Account:
             if flags.get(code) is Flag.NEEDS_WORK:
                 found.append((self.of_heading(code), code))
         return max(found, key=lambda one: one[0])[1] if found else None
+
+    def loses_nothing(self, first: str | None) -> bool:
+        """Whether there is nothing left to work on but what lies beyond the cross.
+
+        ``first``: the heading named first. None is, or none but that sets were
+        missed; and of at least STRONGEST_PLANS plans that came in, "no plan"
+        and unsolved ones among them, a share of STRONGEST_SHARE is exactly the best.
+        """
+        exact, plans = self.exact
+        enough = plans >= STRONGEST_PLANS and exact >= STRONGEST_SHARE * plans
+        return enough and first in (None, Missing.NOT_HANDED_IN, Missing.WITHDRAWN)
+
+    @property
+    def exact(self) -> tuple[int, int]:
+        """How many plans are exactly the best, of how many of crosses that are told by length."""
+        tallies = self.by_length.values()
+        return sum(one.answered for one in tallies), sum(one.called for one in tallies)
 
     def of_heading(self, code: str) -> Fraction:
         """The points of a heading, or of a kind of slip."""

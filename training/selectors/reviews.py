@@ -23,11 +23,13 @@ from training.models import (
     SetSummary,
     Verdict,
 )
+from training.outlooks import OutlookHabits
 from training.rules import CAP
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import membership_in
 from training.selectors.counting import totalled
 from training.selectors.idea_looks import NOTHING, Looked, look_at, tallies
+from training.selectors.outlooks import outlook_habits
 from training.selectors.review_examples import Example, examples_of, plans_that_show
 from training.statistics import Interval, Tally, Trend
 from training.yardsticks import Flag, Lean
@@ -91,7 +93,9 @@ class MemberReview:
     ``account``: of the sets that closed since ``since``; ``first``: the heading
     named first, ``first_plans`` own plans that show it. ``group``: the account's
     exact plans by length of all others together. ``looked``: the Monday of the
-    last look, up to which ideas are told of.
+    last look, up to which ideas are told of. ``strongest``: nothing is lost any
+    more, as :meth:`training.account.Account.loses_nothing` has it; ``outlook``:
+    what the plans leave beyond their crosses.
     """
 
     membership: Membership
@@ -99,6 +103,8 @@ class MemberReview:
     account: Account
     first: str | None
     first_plans: tuple[Example, ...]
+    strongest: bool
+    outlook: OutlookHabits
     group: Mapping[int, Tally]
     looked: date
     plans: int
@@ -166,6 +172,8 @@ def member_review(
         account=account,
         first=first,
         first_plans=plans_that_show(member, as_drawn, now, first) if most_examples else (),
+        strongest=account.loses_nothing(first),
+        outlook=outlook_habits(member, as_drawn),
         group=exact_by_length(counting, without=member),
         looked=looked.monday,
         plans=totals["plans"],

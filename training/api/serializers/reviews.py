@@ -8,7 +8,8 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from training import account, reach, statistics, yardsticks
+from solverworker.report import COLOURS
+from training import account, outlooks, reach, statistics, yardsticks
 from training.api.serializers.catching_up import CatchingUp
 from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Pair, Shape, plain
@@ -123,6 +124,27 @@ class Account(Shape):
         return {str(best): [t.answered, t.called] for best, t in one.by_length.items()}
 
 
+class SavedBy(Pair):
+    """What one colour more would have saved, moves of the best cross."""
+
+    colour = serializers.ChoiceField(choices=COLOURS)
+    moves = serializers.IntegerField()
+
+
+class OutlookHabits(Shape):
+    """What a member's plans leave beyond their crosses: noted, in no table.
+
+    Sums over `solved` plans (`left`, `least`: moves to the nearest first pair) and over
+    `crosses`, solved or not (`saved`). `awaited`: plans not looked at yet.
+    """
+
+    saved = SavedBy(many=True)
+
+    class Meta:
+        dataclass = outlooks.OutlookHabits
+        inner = (Tally,)
+
+
 class Trend(Shape):
     """Mann-Kendall's statistic with its two-sided chance, and Theil-Sen's slope a week."""
 
@@ -164,6 +186,7 @@ class MemberReview(Shape):
     techniques = TechniqueLine(many=True, source="lines")
     account = Account()
     other_losses = OtherLoss(many=True)
+    outlook = OutlookHabits()
     examples = Example(many=True)
     catches_up = CatchingUp()
 
@@ -173,5 +196,9 @@ class MemberReview(Shape):
         inner = (Week, Trend)
         exclude = ("membership", "lines", "first_plans", "group")
         extra_kwargs = {
+            "strongest": {
+                "help_text": "Nothing is lost any more: no heading comes first but that sets "
+                "were missed, and 4 of 5 plans, of at least 20, are exactly the best."
+            },
             "trend": {"help_text": "Null before six weeks with plans: too early."},
         }

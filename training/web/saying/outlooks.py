@@ -36,7 +36,11 @@ def shortest_words(own: PairLeft, shortest: PairLeft) -> tuple[str, bool]:
     moves = count(shortest.moves, "move")
     if own.moves == shortest.moves and own.left == shortest.left:
         return _("No cross in {moves} leaves a nearer one.").format(moves=moves), False
-    if own.moves == shortest.moves:
+    if not shortest.left:
+        said = _("Another cross in {moves} brings a first pair in with it:")
+        if own.moves != shortest.moves:
+            said = _("One of the shortest crosses, in {moves}, brings a first pair in with it:")
+    elif own.moves == shortest.moves:
         said = _("Another cross in {moves} leaves one in {less} instead of {own}:")
     else:
         said = _("Of the shortest crosses, in {moves}, the best for the pair leaves one in {less}:")
@@ -50,15 +54,22 @@ def longer_words(shortest: PairLeft, longer: PairLeft) -> tuple[str, bool]:
     if together >= before:
         said = _("No cross one move longer makes cross and first pair shorter together.")
         return said, False
-    return (
-        _(
-            "A cross in {moves} leaves one in {left}: {together} moves for both, where the best "
-            "after a shortest cross takes {before}."
-        ).format(
-            moves=count(longer.moves, "move"), left=longer.left, together=together, before=before
-        ),
-        True,
-    )
+    if longer.left:
+        said = _(
+            "One move more pays: a cross in {moves} leaves one in {left}, {together} together. "
+            "After a shortest cross it is {before}."
+        )
+    else:
+        said = _(
+            "One move more pays: a cross in {moves} brings a first pair in with it. "
+            "After a shortest cross both take {before}."
+        )
+    return said.format(
+        moves=count(longer.moves, "move"),
+        left=longer.left,
+        together=count(together, "move"),
+        before=before,
+    ), True
 
 
 def hands_words(hands: OnTheHands) -> tuple[str, bool]:

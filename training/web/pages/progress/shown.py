@@ -18,6 +18,7 @@ from training.selectors.improvements import Improved
 from training.selectors.review_examples import Example
 from training.selectors.reviews import TECHNIQUES, WEEKS, MemberReview, TechniqueLine
 from training.web.pages.progress.better import BetterShown, show_better
+from training.web.pages.progress.beyond import BeyondShown, show_beyond
 from training.web.pages.progress.charges import Charge, show_charges
 from training.web.pages.progress.reach import ReachShown, show_reach
 from training.web.pages.progress.weeks import WeekShown, show_weeks, trend_words
@@ -96,6 +97,7 @@ class ProgressShown:
     strong: str
     habits: tuple[str, ...]
     better: BetterShown | None
+    beyond: BeyondShown | None
     weeks: tuple[WeekShown, ...]
     trend: str
 
@@ -144,6 +146,7 @@ def show_progress(
         strong=_ideas(found.strong),
         habits=_habits(found),
         better=show_better(better, found.membership.pk, today),
+        beyond=show_beyond(found, own=own),
         weeks=show_weeks(found.weeks, today),
         trend=trend_words(found.trend, [one.against_others for one in found.weeks]),
     )
