@@ -166,15 +166,16 @@ class Account:
         return max(found, key=lambda one: one[0])[1] if found else None
 
     def loses_nothing(self, first: str | None) -> bool:
-        """Whether there is nothing left to work on but what lies beyond the cross.
+        """Whether hardly a move is lost any more, so that what lies beyond the cross is next.
 
-        ``first``: the heading named first. None is, or none but that sets were
-        missed; and of at least STRONGEST_PLANS plans that came in, "no plan"
-        and unsolved ones among them, a share of STRONGEST_SHARE is exactly the best.
+        Of at least STRONGEST_PLANS plans that came in, "no plan" and unsolved
+        ones among them, a share of STRONGEST_SHARE is exactly the best; and
+        ``first``, the heading named first, is none to which moves of solved
+        plans are charged.
         """
         exact, plans = self.exact
         enough = plans >= STRONGEST_PLANS and exact >= STRONGEST_SHARE * plans
-        return enough and first in (None, Missing.NOT_HANDED_IN, Missing.WITHDRAWN)
+        return enough and first in (None, *SLIPS, *Missing)
 
     @property
     def exact(self) -> tuple[int, int]:

@@ -17,29 +17,33 @@ from django.urls import get_resolver
 from django.utils import timezone
 
 from clubsite import surroundings
+from solverworker import tasks
 from tests.conftest import NOON, Given, make_membership
 from tests.history import past, weeks_of_plans
 from tests.web.conftest import reader_for
 from tests.web.tongue import left_over
 from tests.web.wrong_entries import WRONG
 from training import clock as dates
+from training.entry import Entry
 from training.models import (
     Club,
     Done,
     Drawn,
     Kind,
     Membership,
+    Outlook,
     Person,
     Plan,
     PlanStatus,
     Role,
+    Scramble,
     Standing,
 )
 from training.selectors.group_reviews import HABITS
-from training.services import accounts, deeds, erasing, people
+from training.services import accounts, deeds, erasing, outlooks, people
 from training.services.clubs import add_day_off
 from training.services.lesson_sets import make_club_night, make_homework
-from training.services.plans import withdraw_plan
+from training.services.plans import hand_in, withdraw_plan
 from training.services.practice import prepare
 from training.web import urls
 
@@ -106,6 +110,14 @@ class LivedIn:
             scramble__scramble_set=self.old, scramble__number=2, membership=self.member
         )
         self.failed = failed
+        self.leaves = given.a_set(
+            opens=opens,
+            closes=opens + timedelta(days=2),
+            day=date(2026, 11, 21),
+            scrambles=("B U2 F B U B'",) * 4,
+            colours=["white"],
+        )
+        self.what_plans_leave()
         given.a_set(
             opens=opens,
             closes=opens + timedelta(days=2),
@@ -127,6 +139,24 @@ class LivedIn:
         )
         Person.objects.update(sign_in_name=Upper("sign_in_name"))
         self.everything_is_noted()
+
+    def what_plans_leave(self) -> None:
+        """Plans with a first pair, in and not in, and all that is said of them; some still wait."""
+        pairs = (("z2 B U R2 D F", "U R U'"), ("z2 U B U R2 D F", ""), ("R", "U"), ("z2", ""))
+        during = self.leaves.opens_at + timedelta(hours=1)
+        for number, (moves, pair) in enumerate(pairs, start=1):
+            hand_in(
+                membership=self.member,
+                scramble=Scramble.objects.get(scramble_set=self.leaves, number=number),
+                entry=Entry(moves, pair=pair),
+                key=uuid.uuid4(),
+                now=during,
+            )
+        for plan in Plan.objects.filter(scramble__scramble_set=self.leaves):
+            tasks.check_plan.run(plan.pk)
+        while outlooks.work(make=tasks.outlook_maker):
+            pass
+        Outlook.objects.filter(plan__scramble__scramble_set=self.today).update(version=0)
 
     def everything_is_noted(self) -> None:
         """A line in the log for each kind of thing."""
@@ -166,6 +196,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "scramble": [
             *((me, f"{old}{number}/") for number in range(1, 6)),
             *((me, f"{today}{number}/") for number in range(1, 6)),
+            *((me, f"{ROOT}/sets/{there.leaves.pk}/{number}/") for number in range(1, 5)),
             (other, f"{old}2/"),
             (other, f"{old}3/"),
             (other, f"{old}5/"),
@@ -182,7 +213,10 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "coach_set": [(coach, f"{ROOT}/coach/sets/{one.pk}/") for one in (there.old, there.today)],
         "coach_plan": [
             (coach, f"{ROOT}/coach/plans/{plan.pk}/")
-            for plan in (there.plan, there.withdrawn_plan, there.failed)
+            for plan in (
+                *(there.plan, there.withdrawn_plan, there.failed),
+                *Plan.objects.filter(scramble__scramble_set=there.leaves),
+            )
         ],
         "coach_member": [(coach, f"{ROOT}/coach/members/{who.pk}/") for who in (me, other)],
         "coach_review": [

@@ -142,6 +142,13 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
             ("", {"choice": "solved"}),
             ("z2 R", {}),
             ("R", {"do": "change"}),
+            ("R", {"pair_ahead": "U R U'"}),
+            ("R", {"pair_ahead": "R4"}),
+            ("R", {"pair_ahead": "r u"}),
+            ("R", {"pair_ahead": "R U" * 60}),
+            ("R", {"pair_ahead": "R" * 2100}),
+            ("", {"pair_ahead": "R", "choice": "no_plan"}),
+            ("R", {"pair_ahead": "R", "do": "change"}),
         )
     ),
     ("member", ROOT + "/sets/{today}/1/", {"plan": "R", "do": "hand_in"}),
@@ -150,5 +157,6 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
         ("newcomer", ROOT + "/sets/{today}/1/echo/", {"plan": plan})
         for plan in ("R4", "r u", "z2 R U", "x y R", "R" * 2100)
     ),
+    ("newcomer", ROOT + "/sets/{today}/1/echo/", {"pair_ahead": "R4", "echo": "pair_ahead"}),
 ]
 """Who sends it (nobody for empty), where to, and what."""

@@ -93,8 +93,8 @@ class MemberReview:
     ``account``: of the sets that closed since ``since``; ``first``: the heading
     named first, ``first_plans`` own plans that show it. ``group``: the account's
     exact plans by length of all others together. ``looked``: the Monday of the
-    last look, up to which ideas are told of. ``strongest``: nothing is lost any
-    more, as :meth:`training.account.Account.loses_nothing` has it; ``outlook``:
+    last look, up to which ideas are told of. ``strongest``: hardly a move is
+    lost any more, as :meth:`training.account.Account.loses_nothing` has it; ``outlook``:
     what the plans leave beyond their crosses.
     """
 

@@ -197,8 +197,8 @@ class MemberReview(Shape):
         exclude = ("membership", "lines", "first_plans", "group")
         extra_kwargs = {
             "strongest": {
-                "help_text": "Nothing is lost any more: no heading comes first but that sets "
-                "were missed, and 4 of 5 plans, of at least 20, are exactly the best."
+                "help_text": "Hardly a move is lost any more: 4 of 5 plans, of at least 20, are "
+                "exactly the best, and no heading of lost moves comes first."
             },
             "trend": {"help_text": "Null before six weeks with plans: too early."},
         }

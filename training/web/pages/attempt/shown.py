@@ -8,11 +8,12 @@ from datetime import datetime
 
 from django.urls import reverse
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
 
 from solverworker.cube.net import net
 from training.entry import PAIR_AHEAD, Entry, ReadPlan
 from training.models import Membership
-from training.refusals import LowerCasePlan, Refusal
+from training.refusals import LowerCasePlan, Refusal, UnreadablePlan
 from training.selectors.plans import ScrambleView, SetView
 from training.web.pages.attempt.echo import Echo, echo_of, free_words, marked
 from training.web.parts.of_set import OfSet, of_set
@@ -40,6 +41,7 @@ class AttemptShown:
     """What ``pages/attempt/attempt.html`` needs. ``echo`` is None while nothing is typed.
 
     ``pair`` and ``pair_echo``: the same of the moves for the first pair.
+    ``refused_title`` stands in for a refusal's own where that speaks of the plan.
     """
 
     of_set: OfSet
@@ -53,6 +55,7 @@ class AttemptShown:
     echo_href: str
     can_hand_in: bool
     which_layers: WhichLayers | None
+    refused_title: str
     refused_words: SafeString | str
 
 
@@ -103,6 +106,9 @@ def show_attempt(
         echo_href=reverse("echo", args=[viewer.club.slug, view.head.id, one.number]),
         can_hand_in=refused is None or refused.status != 409,
         which_layers=_which_layers(refused, written, pair),
+        refused_title=_("The first pair cannot be read")
+        if of_pair and isinstance(refused, UnreadablePlan)
+        else "",
         refused_words=told(refused.message) if refused else "",
     )
 
