@@ -8,7 +8,7 @@ import training.models.compact
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("training", "0021_compact_reports"),
+        ("training", "0022_lessons_held"),
     ]
 
     operations = [
