@@ -178,7 +178,10 @@ def _agreed(consent: KeptConsent) -> str:
 def _written(plan: KeptPlan) -> str:
     if plan.answer == PlanKind.NO_PLAN:
         return _("no plan")
-    return plan.written or _("the cross is already solved")
+    written = plan.written or _("the cross is already solved")
+    if not plan.pair_written:
+        return written
+    return _("{plan}; for the first pair {pair}").format(plan=written, pair=plan.pair_written)
 
 
 def _became(plan: KeptPlan) -> str:
