@@ -95,8 +95,8 @@ def _left_lines(habits: OutlookHabits, *, own: bool) -> list[str]:
     plans = count(habits.solved, "solved plan")
     said = (
         _(
-            "After your cross the nearest first pair is {left} moves away on average, over {plans}. "
-            "The best of the shortest crosses would leave {least}."
+            "After your cross the nearest first pair is {left} moves away on average, over "
+            "{plans}. The best of the shortest crosses would leave {least}."
         )
         if own
         else _(
