@@ -8,19 +8,15 @@ from datetime import timedelta
 import pytest
 
 from solverworker import tasks
-from solverworker.outlook import OUTLOOK_VERSION, OnTheHands, PairAhead, PairLeft, PlanOutlook
-from solverworker.report import COLOURS
+from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.review import plan_outlook
 from tests.conftest import NOON, make_membership
 from training import dispatch
 from training.entry import Entry
-from training.models import Heartbeat, Outlook, Plan, PlanStatus
-from training.outlooks import LookedAt, habits_of, saved_by
-from training.selectors.outlooks import outlook_habits
+from training.models import Heartbeat, Outlook, Plan
 from training.selectors.plans import scramble_for
 from training.services import erasing, outlooks, periodic, rechecks, verdicts
-from training.services.plans import hand_in, withdraw_plan
-from training.statistics import Tally
+from training.services.plans import hand_in
 
 pytestmark = pytest.mark.django_db
 
@@ -122,6 +118,21 @@ def test_the_sweep_rings_for_what_nobody_makes_and_lets_somebody_at_work_be(
     assert outlooks.sweep(now=NOON)
     Outlook.objects.update(version=OUTLOOK_VERSION)
     assert not outlooks.sweep(now=NOON)
+
+
+def test_verdicts_come_first(given, member, second, rung) -> None:
+    a_set = given.a_set()
+    given.a_plan(member, a_set, 1, "D' R'")
+    late = given.a_plan(second, a_set, 1, "D' R'", checked=False)
+    at = late.rung_at
+    # The plan of this moment is nobody's queue yet; one that waits for two seconds is.
+    assert outlooks.work(make=tasks.outlook_maker, now=at + timedelta(seconds=2)) == 0
+    assert Outlook.objects.to_be_made().count() == 1
+    # The sweep comes back to it.
+    rung.clear()
+    assert outlooks.sweep(now=at + timedelta(seconds=2))
+    assert tasks.check_plan.run(late.pk)
+    assert outlooks.work(make=tasks.outlook_maker, now=at + timedelta(seconds=3)) == 2
 
 
 def test_who_is_asked_for_the_next_asks_for_more_until_there_is_none(given, member, rung) -> None:
@@ -236,115 +247,3 @@ def test_what_a_plan_leaves_is_sealed_as_its_answers_are(given, member, sight) -
     later = NOON + timedelta(days=2)
     _, one = scramble_for(member, a_set.pk, 1, later)
     assert (one.plan.outlook is None) == (one.plan.report is None) == (sight == "coaches")
-
-
-# Many plans ------------------------------------------------------------------------
-
-
-def looked(far=(6,) * 6, colours=("yellow",), solved="yellow", **parts) -> LookedAt:
-    return LookedAt(PlanOutlook(distances=far, **parts), colours, solved)
-
-
-def pair_left(moves, left) -> PairLeft:
-    return PairLeft(moves=moves, left=left, slot="green-red", way="", then="")
-
-
-def hands(ways, easier) -> OnTheHands:
-    return OnTheHands(cost=9, least=5, ways=ways, easier=easier, way="")
-
-
-def ahead(solved, whole) -> PairAhead:
-    return PairAhead(
-        solved=solved,
-        slot="",
-        moves=4,
-        from_cross=4,
-        from_cross_way="",
-        whole=whole,
-        best=9,
-        best_way="",
-    )
-
-
-def test_what_plans_leave_is_added_up_by_hand() -> None:
-    found = habits_of(
-        [
-            looked(
-                own=pair_left(6, 6),
-                shortest=pair_left(6, 3),
-                longer=pair_left(7, 3),
-                hands=hands(12, 4),
-                pair_ahead=ahead(True, 9),
-            ),
-            looked(
-                own=pair_left(6, 3),
-                shortest=pair_left(6, 3),
-                longer=pair_left(7, 1),
-                hands=hands(3, 0),
-                pair_ahead=ahead(True, 11),
-            ),
-            # The only shortest way is no choice.
-            looked(
-                own=pair_left(5, 4),
-                shortest=pair_left(5, 4),
-                longer=pair_left(6, 3),
-                hands=hands(1, 0),
-            ),
-            # One longer than the best may leave less than any shortest.
-            looked(own=pair_left(7, 2), shortest=pair_left(6, 3), longer=pair_left(7, 2)),
-            looked(solved=None, pair_ahead=ahead(False, 9)),
-        ],
-        awaited=2,
-    )
-    assert (found.solved, found.left, found.least, found.crosses) == (4, 15, 13, 5)
-    assert found.nearest == Tally(3, 4)
-    assert found.longer_pays == 1
-    assert found.hands == Tally(1, 2)
-    assert (found.pairs, found.pairs_in, found.pairs_best, found.awaited) == (3, 2, 1, 2)
-
-
-def test_one_more_colour_saves_what_its_cross_is_shorter_than_the_best_of_the_own() -> None:
-    # white, yellow, green, blue, red, orange
-    plans = [
-        looked(far=(6, 5, 6, 4, 7, 6), colours=("yellow",), solved="yellow"),
-        looked(far=(4, 6, 5, 7, 6, 6), colours=COLOURS, solved="yellow"),
-        # Not solved: the cross could have been planned all the same.
-        looked(far=(6, 7, 5, 7, 7, 7), colours=("yellow", "white"), solved=None),
-    ]
-    assert habits_of(plans).own_colours == ("yellow",)
-    assert dict(saved_by(plans, ["yellow"])) == {
-        "white": 0 + 2 + 1,
-        "green": 0 + 1 + 2,
-        "blue": 1 + 0 + 0,
-        "red": 0,
-        "orange": 0,
-    }
-    # Whoever plans white too has had those already; yellow's six is then not the best.
-    assert dict(saved_by(plans, ["white", "yellow"])) == {
-        "green": 1,
-        "blue": 1,
-        "red": 0,
-        "orange": 0,
-    }
-    # Of a set that allows none of the own colours: the best of those allowed.
-    other = looked(far=(6, 5, 6, 4, 7, 6), colours=("red", "orange"), solved=None)
-    assert dict(saved_by([other], ["yellow"]))["blue"] == 2
-
-
-def test_a_members_plans_are_looked_at_in_one_query_and_withdrawn_ones_are_not(
-    given, coach, member, django_assert_num_queries
-) -> None:
-    a_set = given.a_set()
-    for number, moves in enumerate(("D' R'", "R' D'", None), start=1):
-        given.a_plan(member, a_set, number, moves)
-    outlooks.work(make=tasks.outlook_maker)
-    last = given.a_plan(member, a_set, 4, "R' F'")
-    from training.models import ScrambleSet
-
-    sets = ScrambleSet.objects.filter(pk=a_set.pk)
-    with django_assert_num_queries(1):
-        found = outlook_habits(member, sets)
-    assert (found.crosses, found.solved, found.awaited) == (3, 2, 1)
-    withdraw_plan(plan=last, by=coach, reason="Seen before.", now=NOON)
-    assert outlook_habits(member, sets).awaited == 0
-    assert Plan.objects.get(pk=last.pk).status == PlanStatus.WITHDRAWN

@@ -15,7 +15,7 @@ from django.utils import timezone
 
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from training import dispatch
-from training.models import TO_BE_MADE, Heartbeat, Outlook
+from training.models import TO_BE_MADE, Heartbeat, Outlook, Plan
 
 Maker = Callable[[str, str, Sequence[str], str], PlanOutlook]
 """Makes an outlook: of scramble, plan, allowed colours, the pair ahead."""
@@ -26,6 +26,9 @@ AT_WORK = "outlooks"
 
 SILENT = timedelta(seconds=20)
 """When nobody has made any for so long although some wait, the sweep rings."""
+
+VERDICTS_FIRST = timedelta(seconds=2)
+"""While a plan waits so long for its verdict, nobody makes outlooks: they can wait."""
 
 log = logging.getLogger(__name__)
 
@@ -48,14 +51,18 @@ def forget(*, plan_ids: Iterable[int]) -> None:
 
 
 def work(*, make: Maker, plan_ids: Sequence[int] = (), now: datetime | None = None) -> int:
-    """Make what waits: of some plans or, when none are named, the next batch. Returns how many."""
+    """Make what waits: of some plans or, when none are named, the next batch. Returns how many.
+
+    None while plans wait for their verdicts: the sweep comes back to it.
+    """
+    now = now or timezone.now()
+    if Plan.objects.waiting().filter(rung_at__lte=now - VERDICTS_FIRST).exists():
+        return 0
     waiting = Outlook.objects.to_be_made().select_related("plan__scramble__scramble_set")
     if plan_ids:
         waiting = waiting.filter(plan__in=plan_ids)
     else:
-        Heartbeat.objects.update_or_create(
-            name=AT_WORK, defaults={"beaten_at": now or timezone.now()}
-        )
+        Heartbeat.objects.update_or_create(name=AT_WORK, defaults={"beaten_at": now})
     rows = list(waiting.order_by("version", "plan_id")[:BATCH])
     for row in rows:
         _make(row, make)
