@@ -11,6 +11,7 @@ from django.core.management import CommandError, call_command
 from django.db.models import Avg
 
 from solverworker.cube.cross import SOLVED, after, unrank
+from solverworker.review import plan_outlook
 from solverworker.search.cross import distance, shortest_solutions
 from solverworker.techniques import used
 from tests.conftest import NOON
@@ -146,3 +147,17 @@ def test_accounts_add_up_to_the_table_of_all_time(demo) -> None:
     assert {code for one in found.values() for code in one.points} >= {
         *("unsolved", "no_plan", "not_handed_in", "relative_build", "undone_moves")
     }
+
+
+def test_one_member_sees_the_first_pair_too_and_gets_most_of_them_in(demo) -> None:
+    written = Plan.objects.filter(membership__club=demo).exclude(pair_canonical="")
+    assert {one.membership.display_name for one in written} == {"Noor"}
+    found = [
+        plan_outlook(
+            one.scramble.text, one.canonical, colours=["white"], pair_ahead=one.pair_canonical
+        ).pair_ahead
+        for one in written.select_related("scramble")
+    ]
+    solved = sum(one.solved for one in found)
+    assert 0 < solved < len(found)
+    assert solved > len(found) / 2

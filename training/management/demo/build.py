@@ -18,7 +18,7 @@ from solverworker.cube.cross import state_of_code
 from solverworker.cube.holds import BOTTOMS, follow_scramble
 from solverworker.cube.turns import write_turns
 from solverworker.report import COLOURS
-from solverworker.review import check_plan
+from solverworker.review import check_plan, plan_outlook
 from solverworker.review.six_crosses import codes_of_colours
 from solverworker.search.scramble import draw_scrambles
 from training import clock
@@ -203,6 +203,7 @@ class _Entry:
     membership: Membership
     scramble: Scramble
     text: str | None
+    pair: str
     at: datetime
     key: uuid.UUID
 
@@ -230,10 +231,12 @@ def _entries(
             at = scramble_set.opens_at + timedelta(minutes=minutes)
             if at > now:
                 continue
+            text = _plan(one, scramble.text, week, chance)
             yield _Entry(
                 membership=member,
                 scramble=scramble,
-                text=_plan(one, scramble.text, week, chance),
+                text=text,
+                pair=_pair(one, scramble.text, text) if one.sees_pairs and text else "",
                 at=at,
                 key=uuid.UUID(int=chance.getrandbits(128), version=4),
             )
@@ -250,6 +253,15 @@ def _plan(one: Character, scramble: str, week: int, chance: random.Random) -> st
     return f"{rotation} {write_turns(turns)}".strip() if turns else ""
 
 
+def _pair(one: Character, scramble: str, plan: str) -> str:
+    """The first pair as written: the nearest after the plan, in one of four not to its end."""
+    found = plan_outlook(scramble, plan, colours=[COLOUR]).own
+    turns = found.then.split() if found else []
+    if _stream(one.name, scramble, "pair").randrange(4) == 0:
+        turns = turns[:-1]
+    return " ".join(turns)
+
+
 def _record(entries: list[_Entry]) -> None:
     plans = [
         (
@@ -259,6 +271,8 @@ def _record(entries: list[_Entry]) -> None:
                 kind=PlanKind.NO_PLAN if entry.text is None else PlanKind.MOVES,
                 written=entry.text or "",
                 canonical=entry.text or "",
+                pair_written=entry.pair,
+                pair_canonical=entry.pair,
                 key=entry.key,
                 handed_in_at=entry.at,
                 rung_at=entry.at,
@@ -277,7 +291,10 @@ def _hand_in_live(entry: _Entry, scramble_set: ScrambleSet) -> None:
         membership=entry.membership,
         scramble=entry.scramble,
         entry=Entry.of(
-            entry.text or "", no_plan=entry.text is None, cross_is_solved=entry.text == ""
+            entry.text or "",
+            no_plan=entry.text is None,
+            cross_is_solved=entry.text == "",
+            pair=entry.pair,
         ),
         key=entry.key,
         now=entry.at,

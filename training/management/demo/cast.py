@@ -52,7 +52,8 @@ class Character:
     """One member: the habit and how it grows, the days, the hour at which plans come in.
 
     ``joined_week``: the week of the history in which they join; ``finishes``: how
-    many of the five scrambles are planned on a usual day.
+    many of the five scrambles are planned on a usual day; ``sees_pairs``: whether the
+    first pair is written too.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Character:
     joined_week: int = 0
     under_18: bool = True
     finishes: int = 5
+    sees_pairs: bool = False
 
 
 def _steady(habit: Callable[..., tuple[int, ...] | None]) -> Growth:
@@ -78,7 +80,14 @@ _BEGINNER = with_slips(gives_up_at(edge_by_edge, 7), one_in=7)
 _BRAVER = with_slips(edge_by_edge, one_in=10)
 
 MEMBERS = (
-    Character("Noor", PLANNERS, _steady(with_slips(shortest, one_in=20)), every_day, 6.8),
+    Character(
+        "Noor",
+        PLANNERS,
+        _steady(with_slips(shortest, one_in=20)),
+        every_day,
+        6.8,
+        sees_pairs=True,
+    ),
     Character("Teodor", PLANNERS, _steady(_TIDY), school_days, 16.2, under_18=False),
     Character("Sunniva", PLANNERS, Growth(_NO_SHARED, _TIDY, [9, 7, 5, 3, 2]), every_day, 7.4),
     Character("Feng", PLANNERS, _steady(_SLIPPING), not_on_wednesdays, 20.1),
