@@ -95,7 +95,7 @@ def verify() -> int:
 
     Returns how many. One batch a message, as with :func:`recheck`.
     """
-    done = verifying.work(run=verifying.current(), check=checker)
+    done = verifying.work(run=verifying.current(), check=checker, make=outlook_maker)
     if done:
         dispatch.ask_for_verifying()
     return done

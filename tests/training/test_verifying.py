@@ -14,6 +14,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from solverworker import tasks
+from solverworker.outlook import OUTLOOK_VERSION
 from tests.conftest import Given
 from training import dispatch
 from training.management.commands import verify
@@ -22,6 +23,7 @@ from training.models import (
     Difference,
     Kind,
     Membership,
+    Outlook,
     Plan,
     PlanStatus,
     ScrambleSummary,
@@ -103,6 +105,20 @@ def no_verdict(plan: Plan) -> None:
     Verdict.objects.filter(plan=plan).delete()
 
 
+def no_outlook(plan: Plan) -> None:
+    Outlook.objects.filter(plan=plan).delete()
+
+
+def other_outlook(plan: Plan) -> None:
+    row = Outlook.objects.get(plan=plan)
+    row.version, row.facts = OUTLOOK_VERSION, {"own": None}
+    row.save()
+
+
+def outlook_to_come(plan: Plan) -> None:
+    Outlook.objects.filter(plan=plan).update(version=99)
+
+
 def summary_of_member(plan: Plan) -> None:
     SetSummary.objects.filter(membership=plan.membership).update(lost=6)
 
@@ -136,6 +152,9 @@ PLANTED: list[tuple[Callable[[Plan], None], Derived]] = [
     (no_report, Derived.VERDICT),
     (rules_to_come, Derived.VERDICT),
     (no_verdict, Derived.NO_VERDICT),
+    (no_outlook, Derived.OUTLOOK),
+    (other_outlook, Derived.OUTLOOK),
+    (outlook_to_come, Derived.OUTLOOK),
     (summary_of_member, Derived.SUMMARY),
     (summary_missing, Derived.SUMMARY),
     (idea_counted_wrong, Derived.SUMMARY),
@@ -263,8 +282,8 @@ def test_two_at_once_note_each_batch_once(plans: list[Plan]) -> None:
     other_result(plans[0])
     one = verifying.current()
     two = Verification.objects.get(pk=one.pk)
-    verifying.work(run=one, check=tasks.checker)
-    verifying.work(run=two, check=tasks.checker)
+    verifying.work(run=one, check=tasks.checker, make=tasks.outlook_maker)
+    verifying.work(run=two, check=tasks.checker, make=tasks.outlook_maker)
     assert Difference.objects.count() == 1
     assert (two.plans, two.sets) == (5, 0)
 

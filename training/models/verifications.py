@@ -35,6 +35,7 @@ class Derived(models.TextChoices):
     VERDICT = "verdict", _("verdict")
     NO_VERDICT = "no_verdict", _("verdict missing")
     STRAY_VERDICT = "stray_verdict", _("verdict on a plan that was never checked")
+    OUTLOOK = "outlook", _("what a plan leaves")
     RULES = "rules", _("rules of plan and verdict")
     SUMMARY = "summary", _("summary of a member in a set")
     SCRAMBLE = "scramble", _("summary of a scramble")

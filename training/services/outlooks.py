@@ -10,6 +10,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.utils import timezone
 
@@ -70,15 +71,19 @@ def work(*, make: Maker, plan_ids: Sequence[int] = (), now: datetime | None = No
 
 
 def _make(row: Outlook, make: Maker) -> None:
-    plan = row.plan
-    colours = plan.scramble.scramble_set.colours
-    facts = None
-    try:
-        facts = make(plan.scramble.text, plan.canonical, colours, plan.pair_canonical).to_dict()
-    except ValueError as error:
-        log.warning("It cannot be said what plan %s leaves: %s", plan.pk, error)
+    facts = facts_of(row.plan, make)
     # Erased meanwhile, it is not there any more; made by another meanwhile, it is done.
     Outlook.objects.to_be_made().filter(pk=row.pk).update(version=OUTLOOK_VERSION, facts=facts)
+
+
+def facts_of(plan: Plan, make: Maker) -> dict[str, Any] | None:
+    """What a plan leaves, as it is stored; None of a plan that cannot be read."""
+    colours = plan.scramble.scramble_set.colours
+    try:
+        return make(plan.scramble.text, plan.canonical, colours, plan.pair_canonical).to_dict()
+    except ValueError as error:
+        log.warning("It cannot be said what plan %s leaves: %s", plan.pk, error)
+        return None
 
 
 def sweep(*, now: datetime | None = None) -> bool:

@@ -17,6 +17,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from solverworker.outlook import OUTLOOK_VERSION
 from solverworker.report import SOLVER_VERSION, PlanReport
 from training.models import (
     Derived,
@@ -70,19 +71,23 @@ def progress(run: Verification) -> Progress:
     return Progress(run.plans, _to_look_at().count(), run.sets, ScrambleSet.objects.count())
 
 
-def work(*, run: Verification, check: Checker, now: datetime | None = None) -> int:
+def work(
+    *, run: Verification, check: Checker, make: outlooks.Maker, now: datetime | None = None
+) -> int:
     """Look at the next plans, or else the next sets; 0 when all have been looked at.
 
     The last call marks the run as ended.
     """
-    found = _next_plans(run, check) or _next_sets(run)
+    found = _next_plans(run, check, make) or _next_sets(run)
     if not found and run.ended_at is None:
         run.ended_at = now or timezone.now()
         run.save(update_fields=["ended_at"])
     return found
 
 
-def repair(*, run: Verification, check: Checker, now: datetime | None = None) -> int:
+def repair(
+    *, run: Verification, check: Checker, make: outlooks.Maker, now: datetime | None = None
+) -> int:
     """Derive again what differed in a run, set by set. Returns how much is right now.
 
     Each set changes at once, its summaries with it. What cannot be derived from the plans stays
@@ -95,7 +100,7 @@ def repair(*, run: Verification, check: Checker, now: datetime | None = None) ->
         with transaction.atomic():
             of_set = list(open_ones.filter(of_set=set_id))
             plans = {one.of_plan for one in of_set if one.of_plan is not None}
-            right = {plan_id: _derive_again(plan_id, check, now) for plan_id in sorted(plans)}
+            right = {plan_id: _derive_again(plan_id, check, make, now) for plan_id in sorted(plans)}
             if ScrambleSet.objects.filter(pk=set_id).exists():
                 summaries.renew_sets(set_ids=[set_id])
             done = [one.pk for one in of_set if one.of_plan is None or right[one.of_plan]]
@@ -111,11 +116,11 @@ def _to_look_at() -> Any:
     return Plan.objects.with_words().filter(Q(status=PlanStatus.CHECKED) | Q(verdict__isnull=False))
 
 
-def _next_plans(run: Verification, check: Checker) -> int:
+def _next_plans(run: Verification, check: Checker, make: outlooks.Maker) -> int:
     plans = list(
         _to_look_at()
         .filter(pk__gt=run.plans_through)
-        .select_related("verdict", "scramble__scramble_set")
+        .select_related("verdict", "outlook", "scramble__scramble_set")
         .order_by("pk")[:PLANS_A_BATCH]
     )
     if not plans:
@@ -123,7 +128,7 @@ def _next_plans(run: Verification, check: Checker) -> int:
     found: list[Difference] = []
     older = run.older
     for plan in plans:
-        kind = _of_plan(plan, check)
+        kind = _of_plan(plan, check, make)
         if kind == _OLDER:
             older += 1
         elif kind is not None:
@@ -137,7 +142,7 @@ _NO_REPORT = (TypeError, ValueError, KeyError, AttributeError, IndexError)
 """What reading a report raises that is none."""
 
 
-def _of_plan(plan: Plan, check: Checker) -> str | None:
+def _of_plan(plan: Plan, check: Checker, make: outlooks.Maker) -> str | None:
     """What differs, ``_OLDER`` for a verdict that is not compared, None when all agrees."""
     verdict = getattr(plan, "verdict", None)
     if verdict is None:
@@ -153,7 +158,20 @@ def _of_plan(plan: Plan, check: Checker) -> str | None:
         return Derived.VERDICT
     if verdict.techniques != kept_of(report)["techniques"] or _stored(verdict) != _plain(report):
         return Derived.VERDICT
-    return None if plan.rules_version == verdict.rules_version else Derived.RULES
+    if plan.rules_version != verdict.rules_version:
+        return Derived.RULES
+    return None if _outlook_agrees(plan, make) else Derived.OUTLOOK
+
+
+def _outlook_agrees(plan: Plan, make: outlooks.Maker) -> bool:
+    """Whether what a plan leaves is as the rules say, or waits to be made."""
+    row = getattr(plan, "outlook", None)
+    if row is None or row.version > OUTLOOK_VERSION:
+        return False
+    if row.version < OUTLOOK_VERSION:
+        return True
+    facts = outlooks.facts_of(plan, make)
+    return bool(row.facts == json.loads(json.dumps(facts)))
 
 
 def _report(plan: Plan, check: Checker) -> PlanReport | None:
@@ -187,16 +205,24 @@ def _difference(run: Verification, plan: Plan, kind: str) -> Difference:
     )
 
 
-def _derive_again(plan_id: int, check: Checker, now: datetime) -> bool:
-    """Store what the rules say of a plan. Returns whether its verdict is right now."""
+def _derive_again(plan_id: int, check: Checker, make: outlooks.Maker, now: datetime) -> bool:
+    """Store what the rules say of a plan. Returns whether its verdict is right now.
+
+    What it leaves waits then, as after every verdict.
+    """
     found = Plan.objects.filter(pk=plan_id).select_for_update().first()
     if found is None:
         return True
-    plan = _to_look_at().select_related("verdict", "scramble__scramble_set").get(pk=plan_id)
-    kind = _of_plan(plan, check)
+    plan = (
+        _to_look_at().select_related("verdict", "outlook", "scramble__scramble_set").get(pk=plan_id)
+    )
+    kind = _of_plan(plan, check, make)
     if kind in (None, _OLDER, Derived.RULES):
         return kind != Derived.RULES
     of_plan = Verdict.objects.filter(plan=plan)
+    if kind == Derived.OUTLOOK:
+        outlooks.await_anew(plan_ids=[plan_id])
+        return True
     if kind == Derived.STRAY_VERDICT:
         of_plan.delete()
         outlooks.forget(plan_ids=[plan_id])

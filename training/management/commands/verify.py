@@ -9,8 +9,9 @@ from typing import Any
 
 from django.core.management.base import CommandError, CommandParser
 
+from solverworker.outlook import PlanOutlook
 from solverworker.report import PlanReport
-from solverworker.review import check_plan
+from solverworker.review import check_plan, plan_outlook
 from training import dispatch
 from training.management.club import ClubCommand
 from training.management.plural import counted
@@ -62,7 +63,7 @@ class Command(ClubCommand):
         if not options["look"]:
             self._work_through(run)
         if options["repair"]:
-            repaired = verifying.repair(run=run, check=_check_plan)
+            repaired = verifying.repair(run=run, check=_check_plan, make=_make_outlook)
             if repaired:
                 self.stdout.write(f"{counted(repaired, 'difference')} put right.")
         self._report(run, repairing=options["repair"])
@@ -92,7 +93,7 @@ class Command(ClubCommand):
         whole = verifying.progress(run)
         began = time.perf_counter()
         before = run.plans
-        while verifying.work(run=run, check=_check_plan):
+        while verifying.work(run=run, check=_check_plan, make=_make_outlook):
             speed = (run.plans - before) / max(time.perf_counter() - began, 1e-9)
             self.stderr.write(
                 f"Recomputed {run.plans:,} of {whole.of_plans:,} plans ({speed:,.0f} a second), "
@@ -136,3 +137,7 @@ class Command(ClubCommand):
 
 def _check_plan(scramble: str, plan: str, colours: Sequence[str]) -> PlanReport:
     return check_plan(scramble, plan, colours=colours)
+
+
+def _make_outlook(scramble: str, plan: str, colours: Sequence[str], pair_ahead: str) -> PlanOutlook:
+    return plan_outlook(scramble, plan, colours=colours, pair_ahead=pair_ahead)
