@@ -17,8 +17,8 @@ from django.core.management import call_command
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
-BEFORE = ("training", "0022_lessons_held")
-call_command("migrate", "training", "0022", verbosity=0)
+BEFORE = ("training", "0025_leaving_is_in_periods")
+call_command("migrate", "training", "0025", verbosity=0)
 from solverworker.review import check_plan
 now = datetime.datetime(2026, 11, 25, 12, tzinfo=datetime.timezone.utc)
 old = MigrationExecutor(connection).loader.project_state(BEFORE).apps

@@ -8,7 +8,7 @@ from solverworker import tasks
 from solverworker.outlook import OnTheHands, PairAhead, PairLeft, PlanOutlook
 from solverworker.report import COLOURS
 from tests.conftest import NOON
-from training.models import Plan, PlanStatus, ScrambleSet
+from training.models import Plan, PlanStatus, Verdict
 from training.outlooks import LookedAt, habits_of, saved_by
 from training.selectors.outlooks import outlook_habits
 from training.services import outlooks
@@ -116,10 +116,10 @@ def test_a_members_plans_are_looked_at_in_one_query_and_withdrawn_ones_are_not(
         given.a_plan(member, a_set, number, moves)
     outlooks.work(make=tasks.outlook_maker)
     last = given.a_plan(member, a_set, 4, "R' F'")
-    sets = ScrambleSet.objects.filter(pk=a_set.pk)
+    verdicts = Verdict.objects.counting().filter(plan__scramble__scramble_set=a_set)
     with django_assert_num_queries(1):
-        found = outlook_habits(member, sets)
+        found = outlook_habits(member, verdicts)
     assert (found.crosses, found.solved, found.awaited) == (3, 2, 1)
     withdraw_plan(plan=last, by=coach, reason="Seen before.", now=NOON)
-    assert outlook_habits(member, sets).awaited == 0
+    assert outlook_habits(member, verdicts).awaited == 0
     assert Plan.objects.get(pk=last.pk).status == PlanStatus.WITHDRAWN

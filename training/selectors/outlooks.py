@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-from django.db.models import QuerySet
-
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
-from training.models import Membership, Outlook, PlanStatus, ScrambleSet
+from training.models import Membership
+from training.models.plans import VerdictQuerySet
 from training.outlooks import LookedAt, OutlookHabits, habits_of
 
 
-def outlook_habits(member: Membership, sets: QuerySet[ScrambleSet]) -> OutlookHabits:
-    """What the member's checked plans of some sets leave. One query.
+def outlook_habits(member: Membership, verdicts: VerdictQuerySet) -> OutlookHabits:
+    """What the member's plans leave, of those that some verdicts are on. One query.
 
-    ``sets``: only such whose answers are open to whoever reads.
+    ``verdicts``: only such whose answers are open to whoever reads.
     """
-    rows = Outlook.objects.filter(
-        plan__membership=member,
-        plan__scramble__scramble_set__in=sets,
-        plan__status=PlanStatus.CHECKED,
-    ).values_list(
-        "version",
-        "facts",
+    rows = verdicts.filter(plan__membership=member).values_list(
+        "plan__outlook__version",
+        "plan__outlook__facts",
         "plan__scramble__scramble_set__colours",
-        "plan__verdict__solved",
-        "plan__verdict__colour",
+        "solved",
+        "colour",
     )
     plans, awaited = [], 0
     for version, facts, colours, solved, colour in rows:

@@ -173,7 +173,7 @@ def member_review(
         first=first,
         first_plans=plans_that_show(member, as_drawn, now, first) if most_examples else (),
         strongest=account.loses_nothing(first),
-        outlook=outlook_habits(member, as_drawn),
+        outlook=outlook_habits(member, counting),
         group=exact_by_length(counting, without=member),
         looked=looked.monday,
         plans=totals["plans"],

@@ -16,6 +16,6 @@ def await_all(apps: StateApps, schema_editor: object) -> None:
 
 
 class Migration(migrations.Migration):
-    dependencies = [("training", "0023_pair_ahead_and_outlooks")]
+    dependencies = [("training", "0026_pair_ahead_and_outlooks")]
 
     operations = [migrations.RunPython(await_all, migrations.RunPython.noop)]

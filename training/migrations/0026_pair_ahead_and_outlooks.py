@@ -8,7 +8,7 @@ import training.models.compact
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("training", "0022_lessons_held"),
+        ("training", "0025_leaving_is_in_periods"),
     ]
 
     operations = [
