@@ -159,25 +159,28 @@ def test_a_plan_that_cannot_be_read_stops_nobody(given, member, caplog) -> None:
 
 
 def test_by_newer_rules_of_either_kind_they_are_made_anew(given, member, monkeypatch) -> None:
-    plan = given.a_plan(member, given.a_set(), 1, "D' R'")
+    a_set = given.a_set()
+    plan, other = (given.a_plan(member, a_set, number, "D' R'") for number in (1, 2))
     outlooks.work(make=tasks.outlook_maker)
     assert not Outlook.objects.to_be_made().exists()
-    # Plans checked by newer rules may be judged for another colour.
+    # By newer rules one plan is judged for another colour; the other says what it said.
     monkeypatch.setattr(rechecks, "SOLVER_VERSION", plan.rules_version + 1)
     from dataclasses import replace
 
     def newer(scramble, text, colours):
         found = tasks.checker(scramble, text, colours)
-        return replace(found, version=plan.rules_version + 1)
+        colour = "white" if scramble == "R D" else found.colour
+        return replace(found, colour=colour, version=plan.rules_version + 1)
 
-    assert rechecks.work(check=newer) == 1
-    assert rechecks.switch(now=NOON).plans == 1
-    assert Outlook.objects.to_be_made().count() == 1
+    assert rechecks.work(check=newer) == 2
+    assert rechecks.switch(now=NOON).plans == 2
+    assert [one.plan_id for one in Outlook.objects.to_be_made()] == [plan.pk]
+    assert facts(other) is not None
     outlooks.work(make=tasks.outlook_maker)
     assert not Outlook.objects.to_be_made().exists()
     # An older version of an outlook waits, and is not shown.
     monkeypatch.setattr("training.models.outlooks.OUTLOOK_VERSION", OUTLOOK_VERSION + 1)
-    assert Outlook.objects.to_be_made().count() == 1
+    assert Outlook.objects.to_be_made().count() == 2
 
 
 def test_history_and_failed_plans_come_to_their_rows_too(given, member) -> None:

@@ -145,8 +145,9 @@ def switch(
         with transaction.atomic():
             done = [row.plan_id for row in ready if _replace(row)]
             Plan.objects.filter(pk__in=done).checked().update(rules_version=SOLVER_VERSION)
-            # What a plan leaves is told of the colour that it is judged for.
-            outlooks.await_anew(plan_ids=done)
+            # What a plan leaves is told of the colour that it is judged for, if it solves.
+            changed = {row.plan_id for row in ready if row.changes}
+            outlooks.await_anew(plan_ids=changed.intersection(done))
             # Also what came too late, because the verdict is by these rules already.
             Recheck.objects.filter(pk__in=[row.pk for row in ready]).delete()
             summaries.renew_sets(set_ids=[one.pk])
