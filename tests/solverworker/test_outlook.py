@@ -50,7 +50,7 @@ def test_what_is_left_is_what_trying_every_way_finds(colour):
 def split(plan):
     """The rotation with which a shortest solution begins, and its turns."""
     first, _, rest = plan.partition(" ")
-    return (first, rest) if first[0] in "xyz" else ("", plan)
+    return (first, rest) if first and first[0] in "xyz" else ("", plan)
 
 
 def test_the_ways_of_a_length_are_all_of_them_however_many(monkeypatch):

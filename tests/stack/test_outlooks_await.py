@@ -29,7 +29,7 @@ ines = of("Membership").objects.create(
     club=club, person=people[0], display_name="Ines", joined_at=now
 )
 gone = of("Membership").objects.create(
-    club=club, person=people[1], display_name="", joined_at=now, left_at=now, standing="former"
+    club=club, person=people[1], display_name="", joined_at=now, standing="former"
 )
 scrambles = of("ScrambleSet").objects.create(
     club=club, kind="daily", opens_at=now, closes_at=now + datetime.timedelta(days=1),
