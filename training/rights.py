@@ -195,6 +195,23 @@ def require_choose_competing(by: Membership, membership: Membership) -> None:
         require_manage(by, membership)
 
 
+def may_correct(by: Membership, *, own_table: bool, others: bool) -> bool:
+    """A coach corrects no table of their own, unless no other coach could.
+
+    ``own_table``: ``by`` is ranked or planned there; ``others``: another coach is not.
+    """
+    return may_coach(by) and not (own_table and others)
+
+
+def require_correct(by: Membership, *, own_table: bool, others: bool) -> None:
+    """Raise NotAllowed unless :func:`may_correct`."""
+    require_coach(by)
+    if not may_correct(by, own_table=own_table, others=others):
+        raise NotAllowed(
+            _("You are in this table yourself. Another coach, who is not, makes the correction.")
+        )
+
+
 def may_erase(by: Membership, membership: Membership) -> bool:
     """Whether ``by`` may erase somebody's membership here: any that they manage but an owner's."""
     return may_manage(by, membership) and membership.role != Role.OWNER

@@ -33,14 +33,14 @@ def _or_sealed(seen: bool) -> None:
 
 @dataclass(frozen=True, slots=True)
 class OwnPlans:
-    """Which scrambles of a set the viewer has handed in a plan for."""
+    """Which scrambles of a set the viewer has handed in a plan for, and which of it count."""
 
     numbers: frozenset[int]
-    scrambles: int
+    counting: frozenset[int]
 
     @property
     def all_in(self) -> bool:
-        return len(self.numbers) >= self.scrambles
+        return self.counting <= self.numbers
 
 
 # Sets ------------------------------------------------------------------------
@@ -136,10 +136,7 @@ def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now
         return False
     if _sees_as_coach(viewer, scramble_set, now):
         return True
-    answers = all(
-        sees_answers(viewer, scramble_set, number, own, now)
-        for number in range(1, own.scrambles + 1)
-    )
+    answers = all(sees_answers(viewer, scramble_set, number, own, now) for number in own.counting)
     return answers and _sight_allows(
         Sight(scramble_set.table_to), own.all_in, viewer, scramble_set, now
     )
@@ -222,7 +219,7 @@ def reviewed_sets(
     are in no member's review.
     """
     sets = ScrambleSet.objects.filter(club=viewer.club_id, drawn=drawn).shared()
-    sets = sets.closing_within(since, until)
+    sets = sets.closing_within(since, until).not_taken_out()
     return sets if may_coach(viewer) else sets.exclude(answers_to=Sight.COACHES)
 
 

@@ -107,7 +107,7 @@ def test_means_are_exact_fractions() -> None:
         Ending(5, None),
         statistics.Interval(0.5, 0.4, 0.6),
         rules.PickedProfile(fresh=()),
-        visibility.OwnPlans(frozenset(), 5),
+        visibility.OwnPlans(frozenset(), frozenset(range(1, 6))),
     ],
 )
 def test_results_and_rules_are_values_that_nobody_changes(value: object) -> None:

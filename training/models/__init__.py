@@ -1,6 +1,7 @@
 """Everything that has a row in the database."""
 
 from training.models.clubs import Club, DayOff, Group
+from training.models.corrections import Corrected, Correction
 from training.models.counting import CountingPeriod
 from training.models.deeds import Deed, Done
 from training.models.devices import SignedIn, TokenReach
@@ -31,6 +32,8 @@ __all__ = [
     "SETTINGS",
     "TO_BE_MADE",
     "Club",
+    "Corrected",
+    "Correction",
     "CountingPeriod",
     "DayOff",
     "Deed",

@@ -32,7 +32,6 @@ class Done(models.TextChoices):
     AGE = "age", _("age mark changed")
     EXPORTED = "exported", _("data read out")
     ERASED = "erased", _("data erased")
-    PLAN_WITHDRAWN = "plan_withdrawn", _("plan withdrawn")
 
 
 class DeedQuerySet(models.QuerySet["Deed"]):

@@ -12,7 +12,6 @@ from django.utils.translation import gettext_lazy as _
 from training.models.compact import CompactJson
 from training.models.fields import OneOf
 from training.models.members import Membership, Standing
-from training.models.people import Person
 from training.models.sets import Scramble, ScrambleSet
 
 MOST_ATTEMPTS = 3
@@ -44,6 +43,10 @@ class PlanQuerySet(models.QuerySet["Plan"]):
 
     def failed(self) -> Self:
         return self.filter(status=PlanStatus.FAILED)
+
+    def for_counting_scrambles(self) -> Self:
+        """Plans for scrambles that no correction has taken out."""
+        return self.filter(scramble__void=False)
 
     def pending(self) -> Self:
         return self.filter(status__in=PENDING)
@@ -78,12 +81,6 @@ class Plan(models.Model):
     rung_at = models.DateTimeField(default=timezone.now)
     failure_reason = models.CharField(max_length=200, blank=True)
     rules_version = models.PositiveSmallIntegerField(null=True, blank=True)
-
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
-    withdrawn_by = models.ForeignKey(
-        Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="plans_withdrawn"
-    )
-    withdrawn_reason = models.CharField(max_length=200, blank=True)
 
     objects = PlanQuerySet.as_manager()
 
@@ -121,8 +118,8 @@ class Plan(models.Model):
 
 class VerdictQuerySet(models.QuerySet["Verdict"]):
     def counting(self) -> Self:
-        """Verdicts of plans that count, so not of withdrawn ones."""
-        return self.filter(plan__status=PlanStatus.CHECKED)
+        """Verdicts of plans that count: not of withdrawn ones, nor for a void scramble."""
+        return self.filter(plan__status=PlanStatus.CHECKED, plan__scramble__void=False)
 
     def with_words(self) -> Self:
         """Verdicts whose plan can be read, so checked again."""

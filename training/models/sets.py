@@ -56,6 +56,10 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         """The sets that feed tables and reviews."""
         return self.filter(drawn=Drawn.AS_DRAWN)
 
+    def not_taken_out(self) -> Self:
+        """Sets that no correction has taken out of the tables."""
+        return self.filter(taken_out=False)
+
     def picked(self) -> Self:
         return self.filter(drawn=Drawn.PICKED)
 
@@ -96,7 +100,7 @@ class ScrambleSet(RulesOfSets):
     value); None for one as drawn.
     ``scrambles_wanted``: how many a picked set is to have; a worker draws those
     that are missing. ``for_member``: whose own practice it is; None for a set of
-    the whole club.
+    the whole club. ``taken_out``: a correction lets it count for nobody.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
@@ -114,6 +118,7 @@ class ScrambleSet(RulesOfSets):
     closes_at = models.DateTimeField()
     issued_at = models.DateTimeField(default=timezone.now)
     finished_at = models.DateTimeField(null=True, blank=True)
+    taken_out = models.BooleanField(default=False)
 
     objects = ScrambleSetQuerySet.as_manager()
 
@@ -161,13 +166,14 @@ class ScrambleSet(RulesOfSets):
 
 
 class Scramble(models.Model):
-    """One scramble of a set; numbered from 1."""
+    """One scramble of a set; numbered from 1. ``void``: a correction lets it count for nobody."""
 
     scramble_set = models.ForeignKey(
         ScrambleSet, on_delete=models.CASCADE, related_name="scrambles"
     )
     number = models.PositiveSmallIntegerField()
     text = models.CharField(max_length=200)
+    void = models.BooleanField(default=False)
 
     class Meta:
         ordering = ["number"]

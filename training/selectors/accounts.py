@@ -56,8 +56,8 @@ def accounts_of(
 
 
 def scrambles_of(sets: QuerySet[ScrambleSet]) -> dict[int, int]:
-    """How many scrambles each of some sets has."""
-    rows = Scramble.objects.filter(scramble_set__in=sets).values("scramble_set_id")
+    """How many scrambles of each of some sets count."""
+    rows = Scramble.objects.filter(scramble_set__in=sets, void=False).values("scramble_set_id")
     return dict(rows.annotate(count=Count("pk")).values_list("scramble_set_id", "count"))
 
 
@@ -68,6 +68,7 @@ def _unchecked(
     found: dict[tuple[int, int], list[int]] = defaultdict(lambda: [0, 0])
     rows = (
         Plan.objects.filter(scramble__scramble_set__in=sets, membership__in=list(members))
+        .for_counting_scrambles()
         .filter(status__in=[PlanStatus.WITHDRAWN, *PENDING])
         .values_list("membership_id", "scramble__scramble_set_id", "status")
     )

@@ -15,6 +15,7 @@ from django.db.models import Q
 from training import visibility
 from training.agreement import TEXTS
 from training.models import (
+    Correction,
     CountingPeriod,
     Deed,
     Invite,
@@ -25,9 +26,11 @@ from training.models import (
     SetSummary,
     TechniqueCount,
 )
+from training.selectors.corrections import reasons_of
 from training.selectors.kept_in_club import (
     ClubData,
     KeptConsent,
+    KeptCorrection,
     KeptCount,
     KeptDeed,
     KeptDue,
@@ -46,6 +49,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
     A number of queries that grows with the sets in which there are plans, not with the plans.
     """
     seen, left_out = _plans(viewer, membership, now)
+    reasons = reasons_of(one for one, _sealed in seen)
     # Sums tell of the answers that they are sums of, so both are shown together.
     open_sets = {one.scramble.scramble_set_id for one, sealed in seen if not sealed} - {
         one.scramble.scramble_set_id for one, sealed in seen if sealed
@@ -66,7 +70,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
         consent=consent_of(membership),
         counting_periods=counting_periods_of(membership),
         groups=tuple(membership.groups.values_list("name", flat=True)),
-        plans=tuple(_plan(one, sealed) for one, sealed in seen),
+        plans=tuple(_plan(one, sealed, reasons.get(one.pk, "")) for one, sealed in seen),
         plans_not_yours_yet=left_out,
         sums=tuple(_sum(one) for one in sums.order_by("scramble_set__day", "pk")),
         ideas=tuple(
@@ -98,11 +102,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             for one in Membership.objects.filter(consent_noted_by=person, club=membership.club)
             if one.consent_noted_at is not None
         ),
-        plans_withdrawn=tuple(
-            one.withdrawn_at
-            for one in Plan.objects.filter(withdrawn_by=person, membership__club=membership.club)
-            if one.withdrawn_at is not None
-        ),
+        corrections=_corrections(membership),
     )
 
 
@@ -142,11 +142,11 @@ def _plans(
         .order_by("handed_in_at", "pk")
     )
     sets = {one.scramble.scramble_set_id: one.scramble.scramble_set for one in plans}
-    sizes: dict[int, int] = defaultdict(int)
-    for set_id in Scramble.objects.filter(scramble_set__in=sets).values_list(
-        "scramble_set_id", flat=True
+    counting: dict[int, set[int]] = defaultdict(set)
+    for set_id, number in Scramble.objects.filter(scramble_set__in=sets, void=False).values_list(
+        "scramble_set_id", "number"
     ):
-        sizes[set_id] += 1
+        counting[set_id].add(number)
     numbers: dict[int, set[int]] = defaultdict(set)
     own = Plan.objects.filter(membership=viewer, scramble__scramble_set__in=sets)
     for set_id, number in own.values_list("scramble__scramble_set_id", "scramble__number"):
@@ -154,7 +154,7 @@ def _plans(
     seen: list[tuple[Plan, bool]] = []
     for plan in plans:
         its_set = plan.scramble.scramble_set
-        viewers = OwnPlans(frozenset(numbers[its_set.pk]), sizes[its_set.pk])
+        viewers = OwnPlans(frozenset(numbers[its_set.pk]), frozenset(counting[its_set.pk]))
         if viewer.pk == membership.pk:
             answers = visibility.sees_answers(viewer, its_set, plan.scramble.number, viewers, now)
             seen.append((plan, not answers and hasattr(plan, "verdict")))
@@ -165,7 +165,23 @@ def _plans(
     return seen, len(plans) - len(seen)
 
 
-def _plan(plan: Plan, sealed: bool) -> KeptPlan:
+def _corrections(membership: Membership) -> tuple[KeptCorrection, ...]:
+    rows = Correction.objects.filter(Q(by=membership) | Q(plan__membership=membership))
+    return tuple(
+        KeptCorrection(
+            done_at=one.done_at,
+            kind=one.kind,
+            undoes=one.undoes_id is not None,
+            day=one.scramble_set.day,
+            number=one.scramble.number if one.scramble is not None else None,
+            reason=one.reason,
+            made=one.by_id == membership.pk,
+        )
+        for one in rows.select_related("scramble", "scramble_set").order_by("done_at", "pk")
+    )
+
+
+def _plan(plan: Plan, sealed: bool, reason: str) -> KeptPlan:
     verdict = getattr(plan, "verdict", None)
     outlook = getattr(plan, "outlook", None)
     return KeptPlan(
@@ -182,8 +198,7 @@ def _plan(plan: Plan, sealed: bool) -> KeptPlan:
         handed_in_at=plan.handed_in_at,
         status=plan.status,
         failure_reason=plan.failure_reason,
-        withdrawn_at=plan.withdrawn_at,
-        withdrawn_reason=plan.withdrawn_reason,
+        withdrawn_reason=reason,
         checked_at=verdict.checked_at if verdict is not None else None,
         sealed=sealed,
         report=verdict.report if verdict is not None and not sealed else None,

@@ -19,6 +19,7 @@ from training.models import (
     ScrambleSet,
     TechniqueCount,
 )
+from training.selectors.corrections import reasons_of
 from training.selectors.counting import Periods, people_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.set_heads import SetHead, head_of
@@ -181,7 +182,7 @@ def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[Coa
         CoachPlan(
             head=head_of(scramble_set, now),
             scramble=plan.scramble.text,
-            plan=plan_view(plan, answers_open=True),
+            plan=plan_view(plan, True, reasons_of([plan]).get(plan.pk, "")),
         ),
         plan,
     )
@@ -254,9 +255,10 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
     ):
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)
+    reasons = reasons_of(one for of_set in plans.values() for one in of_set)
     expected = people_of(viewer.club_id)
     return [
-        _coach_set(viewer, one, scrambles[one.pk], plans[one.pk], own, expected, now)
+        _coach_set(viewer, one, scrambles[one.pk], plans[one.pk], own, expected, reasons, now)
         for one in sets
     ]
 
@@ -268,6 +270,7 @@ def _coach_set(
     plans: Sequence[Plan],
     own: dict[int, Plan],
     expected: tuple[Sequence[Membership], Periods],
+    reasons: dict[int, str],
     now: datetime,
 ) -> CoachSet:
     plans_open = visibility.sees_others_plans(
@@ -282,7 +285,7 @@ def _coach_set(
     for plan in plans:
         people.setdefault(plan.membership_id, plan.membership)
     people = {pk: one for pk, one in people.items() if not policies.is_former(one)}
-    days = [_member_day(m, by_member[m.pk], plans_open) for m in people.values()]
+    days = [_member_day(m, by_member[m.pk], plans_open, reasons) for m in people.values()]
     days.sort(key=lambda day: day.member.casefold())
     return CoachSet(
         head=head_of(scramble_set, now),
@@ -295,11 +298,14 @@ def _coach_set(
     )
 
 
-def _member_day(member: Membership, plans: Sequence[Plan], plans_open: bool) -> MemberDay:
-    checked = [plan.verdict for plan in plans if plan.status == PlanStatus.CHECKED]
+def _member_day(
+    member: Membership, plans: Sequence[Plan], plans_open: bool, reasons: dict[int, str]
+) -> MemberDay:
+    counting = [plan for plan in plans if policies.counts_for_all(plan.scramble)]
+    checked = [plan.verdict for plan in counting if plan.status == PlanStatus.CHECKED]
     lost = sum(verdict.excess or 0 for verdict in checked)
     not_solved = sum(1 for verdict in checked if not verdict.solved)
-    views = tuple(plan_view(plan, answers_open=True) for plan in plans) if plans_open else ()
+    views = [plan_view(plan, True, reasons.get(plan.pk, "")) for plan in plans if plans_open]
     return MemberDay(
         membership_id=member.pk,
         member=member.display_name,

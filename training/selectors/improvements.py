@@ -88,7 +88,7 @@ def _against_the_others(
     ones. Points as the tables count them.
     """
     scrambles = dict(
-        Scramble.objects.filter(scramble_set__in=sets)
+        Scramble.objects.filter(scramble_set__in=sets, void=False)
         .values("scramble_set_id")
         .annotate(count=Count("pk"))
         .values_list("scramble_set_id", "count")

@@ -28,7 +28,6 @@ class KeptPlan:
     handed_in_at: datetime
     status: str
     failure_reason: str
-    withdrawn_at: datetime | None
     withdrawn_reason: str
     checked_at: datetime | None
     sealed: bool
@@ -49,6 +48,22 @@ class KeptConsent:
     text_number: int | None
     text: str
     withdrawn_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptCorrection:
+    """A correction of a plan of theirs, or one that they made: what, of which day, and why.
+
+    ``undoes``: it takes an earlier one back. ``made``: by them.
+    """
+
+    done_at: datetime
+    kind: str
+    undoes: bool
+    day: date
+    number: int | None
+    reason: str
+    made: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,4 +181,4 @@ class ClubData:
     log: tuple[KeptDeed, ...]
     invites_made: tuple[KeptInvite, ...]
     consents_noted: tuple[datetime, ...]
-    plans_withdrawn: tuple[datetime, ...]
+    corrections: tuple[KeptCorrection, ...]

@@ -13,14 +13,18 @@ from django.utils.translation import gettext as _
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
 from training import policies, visibility
-from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
+from training.models import Corrected, Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
+from training.selectors.corrections import CorrectionNote, notes_of
 from training.selectors.prepared import LARGE, SMALL, Prepared
 from training.selectors.set_heads import SetHead, head_of
 from training.visibility import OwnPlans, Sealed
 
 
 class State(StrEnum):
-    """A plan's states, by product's words; ``missed``: closed without a plan."""
+    """A plan's states, by product's words; ``missed``: closed without a plan.
+
+    ``void``: the scramble counts for nobody.
+    """
 
     TO_PLAN = "to_plan"
     MISSED = "missed"
@@ -30,6 +34,7 @@ class State(StrEnum):
     NOT_SOLVED = "not_solved"
     FAILED = "could_not_be_checked"
     WITHDRAWN = "withdrawn"
+    VOID = "void"
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +84,12 @@ class ScrambleView:
 
 @dataclass(frozen=True, slots=True)
 class SetView:
-    """A set with its scrambles, as one member sees it."""
+    """A set with its scrambles, as one member sees it, and what was corrected of it."""
 
     head: SetHead
     scrambles: tuple[ScrambleView, ...]
     table_open: bool
+    corrections: tuple[CorrectionNote, ...] = ()
 
     @property
     def to_plan(self) -> tuple[ScrambleView, ...]:
@@ -174,7 +180,8 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
             membership=viewer, scramble__scramble_set__in=ids
         ).select_related("verdict", "outlook", "scramble", "membership")
     }
-    return [_set_view(viewer, one, scrambles[one.pk], plans, now) for one in found]
+    notes = notes_of(ids, reader=viewer)
+    return [_set_view(viewer, one, scrambles[one.pk], plans, notes, now) for one in found]
 
 
 def _set_view(
@@ -182,8 +189,11 @@ def _set_view(
     scramble_set: ScrambleSet,
     scrambles: Sequence[Scramble],
     plans: dict[int, Plan],
+    corrections: Sequence[CorrectionNote],
     now: datetime,
 ) -> SetView:
+    notes = tuple(note for note in corrections if note.set_id == scramble_set.pk)
+    reasons = {note.number: note.reason for note in notes if note.kind == Corrected.PLAN_WITHDRAWN}
     own = own_plans_of(scrambles, plans)
     profile = scramble_set.drawn_to
     views = []
@@ -194,9 +204,11 @@ def _set_view(
             ScrambleView(
                 number=scramble.number,
                 text=scramble.text,
-                state=state_of(plan, answers, policies.has_closed(scramble_set, now)),
+                state=state_of(plan, answers, policies.has_closed(scramble_set, now))
+                if policies.counts_for_all(scramble)
+                else State.VOID,
                 answers_open=answers,
-                plan=plan_view(plan, answers) if plan else None,
+                plan=plan_view(plan, answers, reasons.get(scramble.number, "")) if plan else None,
                 drawn_to=profile.called_by(scramble.number) if profile else None,
             )
         )
@@ -204,13 +216,15 @@ def _set_view(
         head=head_of(scramble_set, now),
         scrambles=tuple(views),
         table_open=visibility.sees_table(viewer, scramble_set, own, now),
+        corrections=notes,
     )
 
 
 def own_plans_of(scrambles: Sequence[Scramble], plans: dict[int, Plan]) -> OwnPlans:
     """Which of a set's scrambles have a plan, by scramble id."""
     return OwnPlans(
-        numbers=frozenset(s.number for s in scrambles if s.pk in plans), scrambles=len(scrambles)
+        numbers=frozenset(s.number for s in scrambles if s.pk in plans),
+        counting=frozenset(s.number for s in scrambles if not s.void),
     )
 
 
@@ -229,7 +243,7 @@ def state_of(plan: Plan | None, answers_open: bool, closed: bool) -> State:
     return State.CHECKED if plan.verdict.solved else State.NOT_SOLVED
 
 
-def plan_view(plan: Plan, answers_open: bool) -> PlanView:
+def plan_view(plan: Plan, answers_open: bool, withdrawn_because: str = "") -> PlanView:
     """A plan (scramble, membership, verdict and outlook loaded).
 
     With its report and what it leaves if the answers are open.
@@ -249,7 +263,7 @@ def plan_view(plan: Plan, answers_open: bool) -> PlanView:
         pair_canonical=plan.pair_canonical,
         handed_in_at=plan.handed_in_at,
         state=state_of(plan, answers_open, closed=False),
-        reason=_(plan.failure_reason) if plan.failure_reason else plan.withdrawn_reason,
+        reason=_(plan.failure_reason) if plan.failure_reason else withdrawn_because,
         solved=verdict.solved if verdict else None,
         moves=verdict.moves if verdict else None,
         report=PlanReport.from_dict(verdict.report) if verdict and answers_open else None,

@@ -81,6 +81,7 @@ def _sums(sets: QuerySet[ScrambleSet]) -> list[_ScrambleSum]:
 def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum]:
     rows = (
         Plan.objects.checked()
+        .for_counting_scrambles()
         .filter(scramble__scramble_set__in=sets, membership__in=chosen)
         .values("scramble_id")
         .annotate(

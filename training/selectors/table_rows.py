@@ -15,10 +15,13 @@ from training import policies, ranking
 from training.models import PENDING, Membership, PlanKind, PlanStatus, ScrambleSet
 from training.ranking import Mark, Score
 from training.rules import CAP
+from training.selectors.corrections import CorrectionNote
 from training.selectors.set_heads import SetHead
 
 Period = Literal["day", "week", "all"]
-CellState = Literal["solved", "not_solved", "no_plan", "withdrawn", "missing", "to_come", "pending"]
+CellState = Literal[
+    "solved", "not_solved", "no_plan", "withdrawn", "missing", "to_come", "pending", "void"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +93,8 @@ class Table:
     not count, ranked by mean; ``outside`` those for whom none does, who planned
     all the same. ``to_come``: names of members of whom nothing is counted
     yet. ``so_far``: a counted set is still open or a plan is still being
-    checked, so totals will move.
+    checked, so totals will move. ``corrections``: those that stand of these
+    sets; none with the table of all time.
     """
 
     period: Period
@@ -107,6 +111,7 @@ class Table:
     best_sets_counted: int | None
     handed_in: int
     expected: int
+    corrections: tuple[CorrectionNote, ...]
 
 
 class PlanFigures(NamedTuple):
@@ -125,11 +130,15 @@ class PlanFigures(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """A set that counts in the table, with how many scrambles it has."""
+    """A set that counts in the table, with the numbers of its scrambles.
+
+    ``void``: those of them that count for nobody.
+    """
 
     row: ScrambleSet
     head: SetHead
-    scrambles: int
+    numbers: tuple[int, ...]
+    void: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,8 +191,10 @@ def unranked_line(
             set_scores.append(SetScore(one.row.pk, None))
             continue
         of_set = [
-            _cell(number, mine.get(number), one.head.has_closed, counts)
-            for number in range(1, one.scrambles + 1)
+            Cell(number, "void", None)
+            if number in one.void
+            else _cell(number, mine.get(number), one.head.has_closed, counts)
+            for number in one.numbers
         ]
         score = ranking.score(m for m in (_mark(cell) for cell in of_set) if m is not None)
         if counts:

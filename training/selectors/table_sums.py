@@ -43,7 +43,7 @@ def sums_of(set_ids: Iterable[int]) -> Sums:
         "membership_id", "scramble_set_id", "points", "solved", "exact", "plans"
     ):
         found[member][set_id] = SetSum(Score(points, solved, exact, plans))
-    others = Plan.objects.filter(
+    others = Plan.objects.for_counting_scrambles().filter(
         scramble__scramble_set__in=ids, status__in=[PlanStatus.WITHDRAWN, *PENDING]
     )
     for member, set_id, status in others.order_by().values_list(
@@ -78,7 +78,7 @@ def unranked_sums(
             set_scores.append(SetScore(one.row.pk, None, outside))
             continue
         mine = mine or SetSum()
-        unsolved = one.scrambles - mine.score.crosses - mine.pending
+        unsolved = len(one.numbers) - mine.score.crosses - mine.pending
         set_scores.append(
             SetScore(one.row.pk, mine.score + Score(CAP * unsolved, crosses=unsolved))
         )

@@ -7,11 +7,12 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
-from django.db.models import Count, QuerySet
+from django.db.models import QuerySet
 
 from training import clock, visibility
-from training.models import Membership, Plan, ScrambleSet
+from training.models import Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
+from training.selectors.corrections import notes_of
 from training.selectors.counting import Insides, people_of
 from training.selectors.set_heads import head_of
 from training.selectors.table_rows import (
@@ -110,8 +111,9 @@ def _table(
     best_sets: int | None,
     first: date | None = None,
 ) -> Table:
-    found = list(sets.annotate(scramble_count=Count("scrambles")).order_by("opens_at"))
-    for one in found:
+    rows = list(sets.order_by("opens_at"))
+    found = [one for one in rows if not one.taken_out]
+    for one in rows:
         one.club = viewer.club
     lines, counted, sealed, handed_in = (
         _summed_up(viewer, found, now)
@@ -141,6 +143,7 @@ def _table(
         best_sets_counted=best_sets,
         handed_in=sum(1 for e in inside if e.person.pk in handed_in),
         expected=len(inside),
+        corrections=() if by_mean else tuple(notes_of(one.pk for one in rows)),
     )
 
 
@@ -158,10 +161,11 @@ def _by_plans(
 ) -> _Lines:
     plans = _plans(one.pk for one in sets)
     own: dict[int, set[int]] = defaultdict(set)
+    scrambles = _scrambles(sets)
     for plan in plans:
         if plan.membership_id == viewer.pk:
             own[plan.set_id].add(plan.number)
-    counted, sealed = _split(viewer, sets, own, now)
+    counted, sealed = _split(viewer, sets, scrambles, own, now)
     ids = {one.row.pk for one in counted}
     by_member: dict[int, list[PlanFigures]] = defaultdict(list)
     for plan in plans:
@@ -181,7 +185,7 @@ def _by_plans(
 def _summed_up(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> _Lines:
     """The same of sets that have all closed, without cells: there may be thousands of plans."""
     # Once a set has closed, no table of it waits for a plan of one's own.
-    counted, sealed = _split(viewer, sets, {}, now)
+    counted, sealed = _split(viewer, sets, _scrambles(sets, void=False), {}, now)
     sums = sums_of(one.row.pk for one in counted)
     people, periods = people_of(viewer.club_id)
     insides = Insides(one.row for one in counted)
@@ -209,17 +213,34 @@ def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:
     return [PlanFigures(*row) for row in rows]
 
 
+def _scrambles(
+    sets: Sequence[ScrambleSet], *, void: bool | None = None
+) -> dict[int, dict[int, bool]]:
+    """By set and number, whether a scramble is void. ``void``: of such alone, or of others."""
+    found: dict[int, dict[int, bool]] = defaultdict(dict)
+    rows = Scramble.objects.filter(scramble_set__in=[one.pk for one in sets])
+    if void is not None:
+        rows = rows.filter(void=void)
+    for set_id, number, is_void in rows.order_by().values_list("scramble_set", "number", "void"):
+        found[set_id][number] = is_void
+    return found
+
+
 def _split(
-    viewer: Membership, sets: Sequence[ScrambleSet], own: Mapping[int, set[int]], now: datetime
+    viewer: Membership,
+    sets: Sequence[ScrambleSet],
+    scrambles: Mapping[int, Mapping[int, bool]],
+    own: Mapping[int, set[int]],
+    now: datetime,
 ) -> tuple[list[Counted], list[ScrambleSet]]:
     """The sets whose table is open to the viewer, and the others. ``own``: plans in, by set."""
     counted, sealed = [], []
     for one in sets:
-        scrambles: int = one.scramble_count  # type: ignore[attr-defined]
-        if visibility.sees_table(
-            viewer, one, OwnPlans(frozenset(own.get(one.pk, ())), scrambles), now
-        ):
-            counted.append(Counted(one, head_of(one, now), scrambles))
+        numbers = scrambles.get(one.pk, {})
+        void = frozenset(number for number, is_void in numbers.items() if is_void)
+        mine = OwnPlans(frozenset(own.get(one.pk, ())), frozenset(numbers) - void)
+        if visibility.sees_table(viewer, one, mine, now):
+            counted.append(Counted(one, head_of(one, now), tuple(sorted(numbers)), void))
         else:
             sealed.append(one)
     return counted, sealed

@@ -21,6 +21,7 @@ from solverworker.report import PlanReport
 from training import clock, policies, rights
 from training.models import (
     Club,
+    Correction,
     CountingPeriod,
     Deed,
     Done,
@@ -151,6 +152,7 @@ def _erase(membership: Membership, by: Membership | None, now: datetime) -> Club
     summaries.renew_member(membership=former, set_ids=set_ids)
     Deed.objects.filter(by=membership).update(by=former)
     Deed.objects.filter(whom=membership).update(whom=former)
+    Correction.objects.filter(by=membership).update(by=former)
     deeds.note(what=Done.ERASED, by=by or former, whom=former, now=now)
     _let_go_of(membership.person, membership.club)
     membership.delete()
@@ -196,6 +198,8 @@ def _hand_over(membership: Membership, former: Membership) -> set[int]:
     Plan.objects.bulk_update(plans, [*numbers, *pair, "handed_in_at", "rung_at"], BATCH)
     Recheck.objects.filter(plan__in=plans).delete()
     outlooks.forget(plan_ids=[plan.pk for plan in plans])
+    # That a plan was corrected stays, as its number does; why, and what was written, does not.
+    Correction.objects.about_plans(plans).update(reason="", before={}, after={})
     verdicts = list(Verdict.objects.filter(plan__membership=former))
     for verdict in verdicts:
         report = without_words(PlanReport.from_dict(verdict.report))
@@ -225,7 +229,6 @@ def _let_go_of(person: Person, club: Club) -> None:
     SignInCode.objects.filter(made_by=person, club=club).update(made_by=None)
     Invite.objects.filter(made_by=person, club=club).update(made_by=None)
     Membership.objects.filter(consent_noted_by=person, club=club).update(consent_noted_by=None)
-    Plan.objects.filter(withdrawn_by=person, membership__club=club).update(withdrawn_by=None)
 
 
 def erase_account(person: Person) -> None:

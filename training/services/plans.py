@@ -1,4 +1,4 @@
-"""Handing in a plan, and what a coach may do with one."""
+"""Handing in a plan, and having one checked again."""
 
 from __future__ import annotations
 
@@ -9,14 +9,11 @@ from datetime import datetime
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
-from django.utils.translation import gettext as _
 
 from training import dispatch, policies, rights, visibility
 from training.entry import Entry
-from training.models import Done, Membership, Plan, PlanKind, PlanStatus, Scramble
-from training.refusals import InvalidEntry, Refusal
-from training.services import deeds, summaries
-from training.services.validating import require_storable
+from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble
+from training.refusals import Refusal
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +50,7 @@ def hand_in(
     rights.require_enter(membership)
     try:
         policies.require_open(scramble_set, now)
+        policies.require_counting_scramble(scramble)
         read = entry.read(strict=scramble_set.rules.strict)
         with _whole():
             plan = Plan.objects.create(
@@ -95,29 +93,6 @@ def _earlier(membership: Membership, scramble: Scramble, key: uuid.UUID) -> Plan
         .select_related("scramble")
         .first()
     )
-
-
-def withdraw_plan(*, plan: Plan, by: Membership, reason: str, now: datetime | None = None) -> Plan:
-    """Take a plan out of the table, with a reason that the member reads.
-
-    Raises NotAllowed for anybody but a coach of the club, InvalidEntry without a
-    reason, NoLongerPossible when it is withdrawn already.
-    """
-    rights.require_coach(by, club_id=plan.membership.club_id)
-    reason = require_storable(reason, "reason")
-    if not reason:
-        raise InvalidEntry(_("Say why the plan is withdrawn."), field="reason")
-    with transaction.atomic():
-        plan.refresh_from_db(from_queryset=Plan.objects.select_for_update())
-        policies.require_standing(plan)
-        plan.status = PlanStatus.WITHDRAWN
-        plan.withdrawn_at = now or timezone.now()
-        plan.withdrawn_by = by.person
-        plan.withdrawn_reason = reason[:200]
-        plan.save(update_fields=["status", "withdrawn_at", "withdrawn_by", "withdrawn_reason"])
-        summaries.renew(plan=plan)
-        deeds.note(what=Done.PLAN_WITHDRAWN, by=by, whom=plan.membership, now=plan.withdrawn_at)
-    return plan
 
 
 def check_again(*, plan: Plan, by: Membership, now: datetime | None = None) -> Plan:

@@ -32,6 +32,7 @@ def _due(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
     rows = (
         Plan.objects.filter(scramble__in=list(scrambles))
         .checked()
+        .for_counting_scrambles()
         .values("scramble_id")
         .annotate(
             all_plans=Count("pk"),

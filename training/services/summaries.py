@@ -230,6 +230,16 @@ def _totalled(
     }
 
 
+def count_set_anew(*, set_id: int) -> None:
+    """Say anew whose summaries of a set enter totals, as after it was taken out."""
+    kept = SetSummary.objects.filter(scramble_set=set_id)
+    members = list(kept.values_list("membership_id", flat=True))
+    counting = [member for member, _set in _totalled(members, [set_id])]
+    for rows in (kept, TechniqueCount.objects.filter(scramble_set=set_id)):
+        rows.exclude(membership__in=counting).update(counts=False)
+        rows.filter(membership__in=counting).update(counts=True)
+
+
 def count_anew(*, membership: Membership) -> None:
     """Say anew which of a member's summaries enter totals, as after the periods changed."""
     kept = SetSummary.objects.filter(membership=membership)

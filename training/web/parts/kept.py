@@ -131,7 +131,7 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         (len(found.sums), _("Sets added up for reviews")),
         (len(found.invites_made), _("Invite links made")),
         (len(found.consents_noted), _("Consents noted for others")),
-        (len(found.plans_withdrawn), _("Plans of others withdrawn")),
+        (sum(one.made for one in found.corrections), _("Corrections made")),
     ):
         if number:
             kept.append(Kept(what, str(number)))

@@ -26,7 +26,6 @@ _SENTENCES = {
     Done.AGE: gettext_lazy("{by} marked {whom} as {detail}."),
     Done.EXPORTED: gettext_lazy("{by} read out what the club keeps of {whom}."),
     Done.ERASED: gettext_lazy("{by} erased what the club kept of {whom}."),
-    Done.PLAN_WITHDRAWN: gettext_lazy("{by} withdrew a plan of {whom}."),
 }
 _OF_ONESELF = {
     Done.ROLE: gettext_lazy("{whom} changed their own role to {detail}."),

@@ -1,4 +1,4 @@
-"""Why a plan is withdrawn."""
+"""Why a plan is corrected."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from training.web.parts.fields import missing, text_input
 
 
 class ReasonForm(forms.Form):
-    """Why a plan is withdrawn."""
+    """Why a plan is withdrawn, restored or accepted with a rotation."""
 
     reason = forms.CharField(
-        label=_("Why it is withdrawn"),
+        label=_("Why"),
         max_length=200,
         help_text=_("The member reads this."),
         widget=text_input(),
-        error_messages=missing(_("Say why the plan is withdrawn.")),
+        error_messages=missing(_("Say why, in a few words.")),
     )

@@ -8,14 +8,15 @@ from datetime import datetime
 from django.utils.translation import gettext as _
 
 from solverworker.cube.net import net
-from training.models import Membership
+from training.models import Corrected, Membership, Plan
 from training.selectors.coach import CoachPlan
-from training.selectors.plans import State
+from training.selectors.corrections import newest_of_plan
+from training.selectors.plans import PlanView, State
 from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.parts.verdict import VerdictShown, show_verdict
 from training.web.pictures.net import Net, draw_net
-from training.web.saying.plans import Tone, plan_text, state_words
+from training.web.saying.plans import Tone, colour_name, plan_text, state_words
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say
 
@@ -24,7 +25,8 @@ from training.web.saying.times import Said, say
 class CoachPlanShown:
     """What ``pages/coach_plan/coach_plan.html`` needs; ``net`` stands where no verdict does.
 
-    ``reason``: why the plan was withdrawn or could not be checked.
+    ``reason``: why the plan was withdrawn or could not be checked. ``could_be_held``: how, for an
+    unsolved plan to solve; empty where no way helps.
     """
 
     member: str
@@ -39,13 +41,15 @@ class CoachPlanShown:
     sheet: ScoreSheet
     failed: bool
     withdrawn: bool
+    rotation_accepted: bool
+    could_be_held: str
     verdict: VerdictShown | None
     outlook: OutlookShown | None
     net: Net | None
 
 
 def show_plan(
-    viewer: Membership, found: CoachPlan, now: datetime, *, way: int, step: int
+    viewer: Membership, found: CoachPlan, row: Plan, now: datetime, *, way: int, step: int
 ) -> CoachPlanShown:
     """Lay out a member's plan; ``way`` and ``step`` say where its cube stands."""
     one = found.plan
@@ -77,7 +81,19 @@ def show_plan(
         sheet=score_sheet(found.scramble),
         failed=one.state == State.FAILED,
         withdrawn=one.state == State.WITHDRAWN,
+        rotation_accepted=newest_of_plan(row, Corrected.ROTATION) is not None,
+        could_be_held=_held(one),
         verdict=verdict,
         outlook=None if one.state == State.WITHDRAWN else show_outlook(one, own=False),
         net=drawn,
+    )
+
+
+def _held(plan: PlanView) -> str:
+    """How the cube must be held for an unsolved plan to solve as written."""
+    hint = plan.report and next((one for one in plan.report.hints if one.kind == "held"), None)
+    if not hint or plan.state != State.NOT_SOLVED:
+        return ""
+    return _("{top} on top and {front} in front").format(
+        top=colour_name(hint.top), front=colour_name(hint.front)
     )

@@ -1,0 +1,195 @@
+"""Corrections as they are read: notes beside a table, the log, and whose table it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.db.models import Q
+
+from training import policies, visibility
+from training.models import Corrected, Correction, Membership, Plan, ScrambleSet
+from training.selectors.counting import periods_of
+from training.visibility import Sealed
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionNote:
+    """A correction that stands, as it is told beside results.
+
+    ``number``: of the scramble, None for a whole set; ``member``: whose plan,
+    empty where it is for all. ``reason`` is empty for plans: the member reads it.
+    ``own_table``: by a coach who is ranked there, because there was no other.
+    """
+
+    kind: str
+    set_id: int
+    day: date
+    number: int | None
+    member: str
+    reason: str
+    done_at: datetime
+    own_table: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionEntry:
+    """An entry of the log of corrections.
+
+    ``undoes``: the entry that it takes back; ``by`` is empty for a former
+    member. ``before`` and ``after``: what it changed, None while the viewer,
+    who competes, may not see plans of the set. ``last``: no entry undoes it yet.
+    """
+
+    id: int
+    kind: str
+    undoes: int | None
+    in_force: bool
+    last: bool
+    done_at: datetime
+    by: str
+    set_id: int
+    day: date
+    number: int | None
+    member: str
+    reason: str
+    before: Mapping[str, Any] | None
+    after: Mapping[str, Any] | None
+    own_table: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionLog:
+    """Some entries of a club, newest first, and whether there are older ones."""
+
+    entries: tuple[CorrectionEntry, ...]
+    has_older: bool
+
+
+def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[CorrectionNote]:
+    """What stands of some sets, in the order of its doing. One query.
+
+    ``reader``: with the corrections of that member's plans, whose reasons are
+    told, and without those of others' plans; None: of everybody's plans, without reasons.
+    """
+    found = Correction.objects.standing().filter(scramble_set__in=list(sets))
+    if reader is not None:
+        found = found.filter(Q(plan__isnull=True) | Q(plan__membership=reader))
+    rows = found.select_related("scramble", "scramble_set", "plan__membership")
+    return [_note(one, with_reason=reader is not None) for one in rows.order_by("done_at", "pk")]
+
+
+def _note(one: Correction, *, with_reason: bool) -> CorrectionNote:
+    told = with_reason or one.plan is None
+    return CorrectionNote(
+        kind=one.kind,
+        set_id=one.scramble_set_id,
+        day=one.scramble_set.day,
+        number=one.scramble.number if one.scramble is not None else None,
+        member=one.plan.membership.display_name if one.plan is not None else "",
+        reason=one.reason if told else "",
+        done_at=one.done_at,
+        own_table=one.own_table,
+    )
+
+
+def reasons_of(plans: Iterable[Plan]) -> dict[int, str]:
+    """Why each of some plans is withdrawn, by plan. One query where any is, none else."""
+    withdrawn = [one for one in plans if not policies.still_counts(one)]
+    if not withdrawn:
+        return {}
+    found = Correction.objects.standing().about_plans(withdrawn)
+    return dict(found.filter(kind=Corrected.PLAN_WITHDRAWN).values_list("plan", "reason"))
+
+
+def correction_log(
+    viewer: Membership, now: datetime, *, start: int = 0, count: int = 100
+) -> CorrectionLog:
+    """The entries of a club for its coaches, from the ``start``-th newest on. Raises Sealed."""
+    visibility.require_group(viewer)
+    rows = Correction.objects.of_club(viewer.club_id).select_related(
+        "scramble", "scramble_set", "plan__membership", "by", "undone_by"
+    )
+    found = list(rows[start : start + count + 1])
+    return CorrectionLog(
+        entries=tuple(_entry(viewer, one, now) for one in found[:count]),
+        has_older=len(found) > count,
+    )
+
+
+def entry_for(viewer: Membership, correction_id: int, now: datetime) -> Correction:
+    """One entry of the viewer's club, for coaches. Raises Sealed."""
+    visibility.require_group(viewer)
+    rows = Correction.objects.of_club(viewer.club_id).select_related(
+        "scramble", "scramble_set", "plan__membership", "by"
+    )
+    found = rows.filter(pk=correction_id).first()
+    if found is None:
+        raise Sealed
+    return found
+
+
+def newest_of_plan(plan: Plan, kind: Corrected) -> Correction | None:
+    """The entry with which a plan came to stand corrected; None where it does not."""
+    found = Correction.objects.about_plans([plan]).filter(kind=kind)
+    if not found.standing().exists():
+        return None
+    return found.filter(undone_by__isnull=True).first()
+
+
+def shown_entry(viewer: Membership, one: Correction, now: datetime) -> CorrectionEntry:
+    """An entry as a coach reads it."""
+    return _entry(viewer, one, now)
+
+
+def _entry(viewer: Membership, one: Correction, now: datetime) -> CorrectionEntry:
+    sealed = one.plan is not None and visibility.in_sealed_mode(viewer, one.scramble_set, now)
+    return CorrectionEntry(
+        id=one.pk,
+        kind=one.kind,
+        undoes=one.undoes_id,
+        in_force=one.in_force,
+        last=not hasattr(one, "undone_by"),
+        done_at=one.done_at,
+        by=one.by.display_name if one.by is not None else "",
+        set_id=one.scramble_set_id,
+        day=one.scramble_set.day,
+        number=one.scramble.number if one.scramble is not None else None,
+        member=one.plan.membership.display_name if one.plan is not None else "",
+        reason=one.reason,
+        before=None if sealed else one.before,
+        after=None if sealed else one.after,
+        own_table=one.own_table,
+    )
+
+
+def resting_on(entry: Correction) -> Sequence[Correction]:
+    """Entries that would not hold were this one taken back.
+
+    Taking back an undoing lets what it undid stand again, and not beside another of its kind.
+    """
+    if entry.undoes_id is None:
+        return []
+    found = Correction.objects.standing().filter(
+        kind=entry.kind,
+        scramble_set=entry.scramble_set_id,
+        scramble=entry.scramble_id,
+        plan=entry.plan_id,
+    )
+    return list(found)
+
+
+def concerns(by: Membership, scramble_set: ScrambleSet) -> tuple[bool, bool]:
+    """Whether a set is one in which ``by`` is ranked or planned, and whether another coach is not.
+
+    Three queries.
+    """
+    coaches = Membership.objects.open().coaching().filter(club=scramble_set.club_id)
+    ids = list(coaches.values_list("pk", flat=True))
+    periods = periods_of(ids)
+    planned = Plan.objects.filter(scramble__scramble_set=scramble_set, membership__in=ids)
+    own = set(planned.values_list("membership_id", flat=True))
+    own |= {one for one in ids if policies.counts_for(periods.get(one, ()), scramble_set)}
+    return by.pk in own, any(one not in own for one in ids if one != by.pk)

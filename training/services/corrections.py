@@ -1,0 +1,255 @@
+"""Corrections of results. Each is an entry; the state is what the entries not undone make.
+
+Nothing is deleted: an entry is taken back by another one, which can be taken back in turn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from solverworker.cube.first_hold import with_rotation
+from training import dispatch, policies, rights
+from training.models import Corrected, Correction, Membership, Plan, Scramble, ScrambleSet, Verdict
+from training.models.plans import PlanStatus
+from training.refusals import InvalidEntry, NoLongerPossible
+from training.selectors.corrections import concerns, resting_on
+from training.services import summaries
+from training.services.validating import require_storable
+
+
+def withdraw_plan(
+    *, plan: Plan, by: Membership, reason: str, now: datetime | None = None
+) -> Correction:
+    """Take a plan out of the table: it counts as one that solves nothing. The member reads why.
+
+    Raises as :func:`_correct`, NoLongerPossible when it is withdrawn already.
+    """
+    policies.require_words(plan)
+    return _correct(Corrected.PLAN_WITHDRAWN, by, reason, now, plan=plan)
+
+
+def accept_rotation(
+    *, plan: Plan, by: Membership, reason: str, now: datetime | None = None
+) -> Correction:
+    """Accept a plan that solves as written, held otherwise: it is checked with the rotation.
+
+    Raises as :func:`_correct`, NoLongerPossible for a plan of which that is not so.
+    """
+    policies.require_words(plan)
+    policies.require_forgotten_rotation(plan)
+    return _correct(Corrected.ROTATION, by, reason, now, plan=plan)
+
+
+def void_scramble(
+    *, scramble: Scramble, by: Membership, reason: str, now: datetime | None = None
+) -> Correction:
+    """Let a scramble count for nobody, as one that was misprinted. Raises as :func:`_correct`."""
+    return _correct(Corrected.SCRAMBLE_VOID, by, reason, now, scramble=scramble)
+
+
+def take_set_out(
+    *, scramble_set: ScrambleSet, by: Membership, reason: str, now: datetime | None = None
+) -> Correction:
+    """Let a whole set count for nobody, open or closed. Raises as :func:`_correct`."""
+    return _correct(Corrected.SET_OUT, by, reason, now, scramble_set=scramble_set)
+
+
+def _correct(
+    kind: Corrected,
+    by: Membership,
+    reason: str,
+    now: datetime | None,
+    *,
+    plan: Plan | None = None,
+    scramble: Scramble | None = None,
+    scramble_set: ScrambleSet | None = None,
+) -> Correction:
+    """Make an entry and what follows from it, at once or not at all.
+
+    Raises NotAllowed unless :func:`training.rights.may_correct`, InvalidEntry
+    without a reason, NoLongerPossible for what is corrected so already or may not be.
+    """
+    scramble = plan.scramble if plan is not None else scramble
+    scramble_set = scramble.scramble_set if scramble is not None else scramble_set
+    assert scramble_set is not None
+    now = now or timezone.now()
+    policies.require_correctable(scramble_set, now)
+    own = _require_right(by, scramble_set)
+    entry = Correction(
+        club_id=scramble_set.club_id,
+        kind=kind,
+        scramble_set=scramble_set,
+        scramble=scramble,
+        plan=plan,
+        by=by,
+        done_at=now,
+        reason=_why(reason),
+        own_table=own,
+    )
+    try:
+        with transaction.atomic():
+            _lock(entry)
+            entry.before = _figures(entry)
+            entry.save(force_insert=True)
+            _follow(entry, now)
+            entry.after = _figures(entry)
+            entry.save(update_fields=["after"])
+    except IntegrityError:
+        raise NoLongerPossible(policies.corrected_already(kind)) from None
+    return entry
+
+
+def undo(
+    *, correction: Correction, by: Membership, reason: str, now: datetime | None = None
+) -> Correction:
+    """Take an entry back by another one. What it changed is as if it had not been made.
+
+    Raises NotAllowed unless :func:`training.rights.may_correct`, InvalidEntry
+    without a reason, NoLongerPossible when it was taken back already or others rest on it.
+    """
+    now = now or timezone.now()
+    own = _require_right(by, correction.scramble_set)
+    why = _why(reason)
+    with transaction.atomic():
+        _lock(correction)
+        correction = Correction.objects.get(pk=correction.pk)
+        policies.require_undoable(correction, resting_on(correction))
+        entry = Correction(
+            club_id=correction.club_id,
+            kind=correction.kind,
+            scramble_set=correction.scramble_set,
+            scramble=correction.scramble,
+            plan=correction.plan,
+            undoes=correction,
+            by=by,
+            done_at=now,
+            reason=why,
+            own_table=own,
+            before=_figures(correction),
+        )
+        _turn(correction)
+        entry.save(force_insert=True)
+        _follow(entry, now)
+        entry.after = _figures(entry)
+        entry.save(update_fields=["after"])
+    return entry
+
+
+def _turn(entry: Correction) -> None:
+    """An entry changes sides, and so does each that it undoes in turn."""
+    earlier: Correction | None = entry
+    chain: list[Correction] = []
+    while earlier is not None:
+        chain.append(earlier)
+        earlier = earlier.undoes
+    # Those that fall first, so that never two stand for one thing.
+    for one in sorted(chain, key=lambda each: not each.in_force):
+        one.in_force = not one.in_force
+        one.save(update_fields=["in_force"])
+
+
+def _require_right(by: Membership, scramble_set: ScrambleSet) -> bool:
+    """Raise NotAllowed unless ``by`` may correct; whether it is in a table of their own."""
+    rights.require_coach(by, club_id=scramble_set.club_id)
+    own, others = concerns(by, scramble_set)
+    rights.require_correct(by, own_table=own, others=others)
+    return own
+
+
+def _why(reason: str) -> str:
+    reason = require_storable(reason, "reason")
+    if not reason:
+        raise InvalidEntry(_("Say why, in a few words."), field="reason")
+    return reason[:200]
+
+
+def _lock(entry: Correction) -> None:
+    """One correction of a set at a time."""
+    ScrambleSet.objects.select_for_update().only("pk").get(pk=entry.scramble_set_id)
+
+
+def _figures(entry: Correction) -> dict[str, Any]:
+    """What an entry of its kind changes, as it stands now."""
+    if entry.plan_id is not None:
+        plan = Plan.objects.select_related("verdict").get(pk=entry.plan_id)
+        verdict: Verdict | None = getattr(plan, "verdict", None)
+        excess = None if verdict is None else verdict.excess
+        return {"status": plan.status, "canonical": plan.canonical, "excess": excess}
+    if entry.scramble_id is not None:
+        return {"void": Scramble.objects.values_list("void", flat=True).get(pk=entry.scramble_id)}
+    sets = ScrambleSet.objects.values_list("taken_out", flat=True)
+    return {"taken_out": sets.get(pk=entry.scramble_set_id)}
+
+
+def _follow(entry: Correction, now: datetime) -> None:
+    """Make the state of what an entry is about what the entries in force say."""
+    stands = standing(entry)
+    if entry.plan_id is not None:
+        _follow_plan(Corrected(entry.kind), entry.plan_id, stands, now)
+    elif entry.scramble_id is not None:
+        Scramble.objects.filter(pk=entry.scramble_id).update(void=bool(stands))
+        summaries.renew_sets(set_ids=[entry.scramble_set_id])
+    else:
+        ScrambleSet.objects.filter(pk=entry.scramble_set_id).update(taken_out=bool(stands))
+        summaries.count_set_anew(set_id=entry.scramble_set_id)
+
+
+def standing(entry: Correction) -> Sequence[Correction]:
+    """The entries in force about the same thing and of the same kind: one, or none."""
+    found = Correction.objects.standing().filter(
+        kind=entry.kind, scramble_set=entry.scramble_set_id
+    )
+    return list(found.filter(scramble=entry.scramble_id, plan=entry.plan_id))
+
+
+def _follow_plan(
+    kind: Corrected, plan_id: int, stands: Sequence[Correction], now: datetime
+) -> None:
+    plan = Plan.objects.select_for_update().get(pk=plan_id)
+    if kind == Corrected.ROTATION:
+        _check_with_rotation(plan, accepted=bool(stands))
+    elif stands:
+        plan.status = PlanStatus.WITHDRAWN
+    else:
+        plan.status = _status_of(plan)
+    if plan.status == PlanStatus.WAITING:
+        plan.attempts, plan.rung_at = 0, now
+        dispatch.ring_after_commit(plan.pk)
+    plan.save(update_fields=["status", "canonical", "attempts", "rung_at"])
+    summaries.renew(plan=plan)
+
+
+def _status_of(plan: Plan) -> PlanStatus:
+    """How a plan stands that is not withdrawn."""
+    if Verdict.objects.filter(plan=plan).exists():
+        return PlanStatus.CHECKED
+    return PlanStatus.FAILED if plan.failure_reason else PlanStatus.WAITING
+
+
+def _check_with_rotation(plan: Plan, *, accepted: bool) -> None:
+    """Have a plan checked anew with the rotation before it, or again without."""
+    verdict = Verdict.objects.filter(plan=plan).first()
+    if accepted:
+        assert verdict is not None
+        hint = policies.forgotten_rotation(verdict)
+        assert hint is not None
+        plan.canonical = with_rotation(
+            plan.scramble.text, plan.canonical, top=hint.top, front=hint.front
+        )
+    else:
+        entry = Correction.objects.filter(plan=plan, kind=Corrected.ROTATION, undoes__isnull=True)
+        plan.canonical = entry.order_by("pk")[0].before["canonical"]
+    Verdict.objects.filter(plan=plan).delete()
+    plan.rules_version = None
+    plan.failure_reason = ""
+    if plan.status != PlanStatus.WITHDRAWN:
+        plan.status = PlanStatus.WAITING
+    Plan.objects.filter(pk=plan.pk).update(
+        status=plan.status, rules_version=None, failure_reason="", canonical=plan.canonical
+    )
