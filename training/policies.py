@@ -9,18 +9,15 @@ Whether a set is open is computed from its stored instants at the time of asking
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import datetime
 
 from django.utils.translation import gettext as _
 
-from solverworker.report import Hint, PlanReport
 from training.entry import Entry
 from training.models import (
     COACHING_ROLES,
     LESSON_KINDS,
-    Corrected,
-    Correction,
     CountingPeriod,
     Membership,
     Plan,
@@ -30,7 +27,6 @@ from training.models import (
     Scramble,
     ScrambleSet,
     Standing,
-    Verdict,
 )
 from training.refusals import InvalidEntry, KeyReused, NoLongerPossible, PlanIsFinal, SetClosed
 
@@ -246,73 +242,6 @@ def require_failed(plan: Plan) -> None:
         raise NoLongerPossible(
             _("This plan no longer waits for a coach. Reload the page to see where it stands.")
         )
-
-
-# Corrections -------------------------------------------------------------------
-
-
-def may_be_corrected(scramble_set: ScrambleSet, now: datetime) -> bool:
-    """Whether there is anything to correct: in a set of the club that has opened."""
-    return scramble_set.for_member_id is None and has_opened(scramble_set, now)
-
-
-def require_correctable(scramble_set: ScrambleSet, now: datetime) -> None:
-    """Raise NoLongerPossible unless :func:`may_be_corrected`."""
-    if not may_be_corrected(scramble_set, now):
-        raise NoLongerPossible(_("Only a set of the club that has opened is corrected."))
-
-
-def has_words(plan: Plan) -> bool:
-    """Whether a plan can still be read: of a former member's the number alone is left."""
-    return not is_former(plan.membership)
-
-
-def require_words(plan: Plan) -> None:
-    """Raise NoLongerPossible unless :func:`has_words`."""
-    if not has_words(plan):
-        raise NoLongerPossible(_("Of a former member’s plan only the number is left."))
-
-
-def forgotten_rotation(verdict: Verdict) -> Hint | None:
-    """How the cube must be held for a plan to solve as written; None where nothing helps."""
-    if verdict.solved:
-        return None
-    hints = PlanReport.from_dict(verdict.report).hints
-    return next((hint for hint in hints if hint.kind == "held"), None)
-
-
-def require_forgotten_rotation(plan: Plan) -> None:
-    """Raise NoLongerPossible unless :func:`forgotten_rotation` of the plan's verdict."""
-    verdict: Verdict | None = getattr(plan, "verdict", None)
-    if plan.status != PlanStatus.CHECKED or verdict is None or forgotten_rotation(verdict) is None:
-        raise NoLongerPossible(_("No rotation before this plan would make it solve."))
-
-
-def corrected_already(kind: str) -> str:
-    """What is said of a second correction of the same."""
-    return {
-        Corrected.PLAN_WITHDRAWN: _("This plan has been withdrawn already."),
-        Corrected.ROTATION: _("The rotation has been accepted already."),
-        Corrected.SCRAMBLE_VOID: _("This scramble does not count already."),
-        Corrected.SET_OUT: _("This set does not count already."),
-    }[Corrected(kind)]
-
-
-def may_be_undone(correction: Correction, resting: Sequence[Correction]) -> bool:
-    """Whether an entry can be taken back: it is in force, and none other rests on it."""
-    return correction.in_force and not hasattr(correction, "undone_by") and not resting
-
-
-def require_undoable(correction: Correction, resting: Sequence[Correction]) -> None:
-    """Raise NoLongerPossible unless :func:`may_be_undone`, naming what rests on it."""
-    if may_be_undone(correction, resting):
-        return
-    if resting:
-        named = ", ".join(str(one.pk) for one in resting)
-        raise NoLongerPossible(
-            _("Entry {named} rests on this one. Take that back first.").format(named=named)
-        )
-    raise NoLongerPossible(_("This entry has been taken back already."))
 
 
 # What counts for whom ----------------------------------------------------------

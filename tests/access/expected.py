@@ -59,6 +59,13 @@ coach_set unopened      | in      403     403     no      no      no      403   
 coach_set practice      | in      403     403     no      no      no      403     403     403
 coach_set foreign       | in      403     403     no      no      no      403     403     403
 coach_set absent        | in      403     403     no      no      no      403     403     403
+correct_set open        | in      403     403     ok      ok      no      403     403     403
+correct_set closed      | in      403     403     ok      ok      no      403     403     403
+correct_set unopened    | in      403     403     no      no      no      403     403     403
+correct_set practice    | in      403     403     no      no      no      403     403     403
+correct_set foreign     | in      403     403     no      no      no      403     403     403
+correct_set absent      | in      403     403     no      no      no      403     403     403
+corrections             | in      403     403     ok      ok      no      403     403     403
 coach_plan open         | in      403     403     ok      no      no      403     403     403
 coach_plan closed       | in      403     403     ok      ok      no      403     403     403
 coach_plan practice     | in      403     403     no      no      no      403     403     403
@@ -140,6 +147,13 @@ coach_set unopened      | 405
 coach_set practice      | 405
 coach_set foreign       | 405
 coach_set absent        | 405
+correct_set open        | 401     403     403     400     400     no      403     403     403
+correct_set closed      | 401     403     403     400     400     no      403     403     403
+correct_set unopened    | 401     403     403     no      no      no      403     403     403
+correct_set practice    | 401     403     403     no      no      no      403     403     403
+correct_set foreign     | 401     403     403     no      no      no      403     403     403
+correct_set absent      | 401     403     403     no      no      no      403     403     403
+corrections             | 401     403     403     400     400     no      403     403     403
 coach_plan open         | 401     403     403     400     no      no      403     403     403
 coach_plan closed       | 401     403     403     400     400     no      403     403     403
 coach_plan practice     | 401     403     403     no      no      no      403     403     403
@@ -214,6 +228,8 @@ coach-set unopened      | 401     403     403     no      no      no      403   
 coach-set practice      | 401     403     403     no      no      no      403     403     403
 coach-set foreign       | 401     403     403     no      no      no      403     403     403
 coach-set absent        | 401     403     403     no      no      no      403     403     403
+corrections             | 401     403     403     ok      ok      no      403     403     403
+undo-correction absent  | 401     403     403     405     405     no      403     403     403
 member-progress member  | 401     403     403     ok      ok      no      403     403     403
 member-progress foreign | 401     403     403     no      no      no      403     403     403
 member-progress absent  | 401     403     403     no      no      no      403     403     403
@@ -272,6 +288,8 @@ coach-set unopened      | 401     403     403     405     405     no      403   
 coach-set practice      | 401     403     403     405     405     no      403     403     403
 coach-set foreign       | 401     403     403     405     405     no      403     403     403
 coach-set absent        | 401     403     403     405     405     no      403     403     403
+corrections             | 401     403     403     400     400     no      403     403     403
+undo-correction absent  | 401     403     403     400     400     no      403     403     403
 member-progress member  | 401     403     403     405     405     no      403     403     403
 member-progress foreign | 401     403     403     405     405     no      403     403     403
 member-progress absent  | 401     403     403     405     405     no      403     403     403

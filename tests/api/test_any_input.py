@@ -25,6 +25,7 @@ def test_no_request_crashes_the_server_or_is_answered_out_of_contract(
         "slug": "lantern-street",
         "set_id": given_club.pk,
         "number": 1,
+        "correction_id": 1,
         "membership_id": coach.pk,
         "day": "2026-11-25",
         "code": "mirrored" if operation_id == "habit_lesson" else "base_turn",

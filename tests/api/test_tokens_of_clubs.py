@@ -45,7 +45,8 @@ def sign_in(**more: object) -> tuple[APIClient, dict]:
 def club_addresses(slug: str, **things: object) -> list[str]:
     """Every address of the API below a club."""
     today = timezone.now().date()
-    values = {"slug": slug, "number": 1, "day": today, "code": "base_turn", **things}
+    values = {"slug": slug, "number": 1, "day": today, "code": "base_turn"}
+    values |= {"correction_id": 1, **things}
     return [
         reverse(name, kwargs={one: values[one] for one in pattern.pattern.converters})
         for name, pattern in named()

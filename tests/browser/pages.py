@@ -84,6 +84,8 @@ OF_MEMBER = (
 OF_COACH = (
     _of("coach", "coach"),
     _of("coach-set", "coach_set", set_id="tuesday"),
+    _of("correct-set", "correct_set", set_id="tuesday"),
+    _of("corrections", "corrections"),
     _of("coach-plan", "coach_plan", plan_id="a_plan"),
     _of("coach-no-plan", "coach_plan", plan_id="no_plan"),
     _of("coach-member", "coach_member", membership_id="member"),

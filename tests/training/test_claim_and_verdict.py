@@ -14,7 +14,8 @@ from tests.conftest import NOON, make_membership
 from training import refusals
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
 from training.services import summaries, verdicts
-from training.services.plans import check_again, withdraw_plan
+from training.services.corrections import withdraw_plan
+from training.services.plans import check_again
 
 pytestmark = pytest.mark.django_db
 

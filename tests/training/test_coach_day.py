@@ -10,7 +10,7 @@ from tests.conftest import NOON, make_membership
 from training import refusals
 from training.models import Membership, PlanStatus, Standing
 from training.selectors import coach as selectors
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 
 pytestmark = pytest.mark.django_db
 
@@ -79,7 +79,9 @@ def test_withdrawing_needs_a_coach_and_a_reason(given, coach, member, outsider) 
     with pytest.raises(refusals.InvalidEntry):
         withdraw_plan(plan=plan, by=coach, reason=" ")
     withdraw_plan(plan=plan, by=coach, reason="typed for a friend")
-    assert (plan.status, plan.withdrawn_by) == (PlanStatus.WITHDRAWN, coach.person)
+    plan.refresh_from_db()
+    assert plan.status == PlanStatus.WITHDRAWN
+    assert [one.by for one in plan.corrections.all()] == [coach]
 
 
 @pytest.mark.parametrize("people", [1, 3])

@@ -36,7 +36,7 @@ from training.selectors.clubs import membership_in
 from training.selectors.coach import overview, set_overview
 from training.selectors.reviews import review_for
 from training.services import accounts, erasing, particulars, people, rechecks, summaries, verifying
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 from training.services.practice import prepare
 from training.services.tokens import make_token
 from training.visibility import Sealed

@@ -12,7 +12,8 @@ from tests.conftest import NOON, Given
 from training import refusals
 from training.entry import MOST_CHARACTERS, Entry
 from training.models import Membership, Plan, PlanKind, PlanStatus, Standing
-from training.services.plans import hand_in, withdraw_plan
+from training.services.corrections import withdraw_plan
+from training.services.plans import hand_in
 from training.visibility import Sealed
 
 pytestmark = pytest.mark.django_db

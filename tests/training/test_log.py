@@ -10,7 +10,7 @@ from tests.conftest import NOON, make_membership
 from training import retention
 from training.models import Deed, Done, Standing
 from training.services import accounts, deeds
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("clock")]
 
@@ -25,12 +25,10 @@ def lines() -> list[tuple[str, str | None, str]]:
 
 def test_each_thing_done_to_somebody_is_a_line(club, owner, coach, member, given) -> None:
     # No source: our own rule of what a club's owner can read afterwards.
-    plan = given.a_plan(member, given.a_set(), 1, "D' R'")
     accounts.make_sign_in_code(by=coach, membership=member)
     accounts.lift_lock(by=coach, membership=member)
     accounts.archive_membership(by=coach, membership=member)
     accounts.reopen_membership(by=owner, membership=member)
-    withdraw_plan(plan=plan, by=coach, reason="wrong cube")
     child = make_membership(club, "Pim", standing=Standing.CONSENT, under_18=True)
     accounts.note_consent(by=coach, membership=child, note="mother, signed form")
     accounts.withdraw_consent(by=coach, membership=child)
@@ -40,7 +38,6 @@ def test_each_thing_done_to_somebody_is_a_line(club, owner, coach, member, given
         ("lock_lifted", "Kari", "Ines"),
         ("archived", "Kari", "Ines"),
         ("reopened", "Odd", "Ines"),
-        ("plan_withdrawn", "Kari", "Ines"),
         ("consent_noted", "Kari", "Pim"),
         ("consent_withdrawn", "Kari", "Pim"),
         ("card", None, "Odd"),
@@ -61,7 +58,7 @@ def test_the_log_holds_no_names_and_nothing_that_was_written(coach, member, give
     withdraw_plan(plan=plan, by=coach, reason="a word of mine")
     accounts.make_sign_in_code(by=coach, membership=member)
     cells = [str(cell) for row in Deed.objects.values_list() for cell in row]
-    assert len(Deed.objects.all()) == 2
+    assert len(Deed.objects.all()) == 1
     assert not [cell for cell in cells if "ines" in cell.lower() or "word of mine" in cell]
 
 

@@ -18,7 +18,7 @@ from training import clock
 from training.entry import Entry
 from training.models import Membership, Plan, Role, Standing
 from training.refusals import InvalidEntry, UnreadablePlan, WrongSignIn
-from training.services import accounts, clubs, lesson_sets, people, plans, sign_in
+from training.services import accounts, clubs, corrections, lesson_sets, people, plans, sign_in
 from training.services.people import NewAccount
 
 pytestmark = pytest.mark.django_db
@@ -51,7 +51,9 @@ ENTRIES = {
     "note": lambda text, coach, child, **_: accounts.note_consent(
         by=coach, membership=child, note=text
     ),
-    "reason": lambda text, coach, plan, **_: plans.withdraw_plan(plan=plan, by=coach, reason=text),
+    "reason": lambda text, coach, plan, **_: corrections.withdraw_plan(
+        plan=plan, by=coach, reason=text
+    ),
 }
 
 

@@ -17,7 +17,7 @@ from training.refusals import NotAllowed
 from training.rules import Sight
 from training.selectors.deeds import club_log
 from training.services import accounts, exporting, people
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 from training.services.practice import prepare
 from training.services.taught_lessons import note_lesson
 from training.services.tokens import make_token
@@ -35,7 +35,6 @@ WHERE = {
     "Person.signed_in": "account.browsers",
     "Person.consents_noted": "clubs.consents_noted",
     "Person.invites_made": "clubs.invites_made",
-    "Person.plans_withdrawn": "clubs.plans_withdrawn",
     # Of a membership.
     "Membership.plans": "clubs.plans",
     "Membership.summaries": "clubs.sums",
@@ -44,6 +43,7 @@ WHERE = {
     "Membership.own_sets": "clubs.practice_sets",
     "Membership.taught_lessons": "clubs.lessons",
     "Membership.counting_periods": "clubs.counting_periods",
+    "Membership.corrections_made": "clubs.corrections",
     "Membership.deeds_done": "clubs.log",
     "Membership.deeds_undergone": "clubs.log",
 }

@@ -8,9 +8,10 @@ import pytest
 
 from tests.conftest import NOON, make_membership
 from training import policies
-from training.models import Kind, Plan, PlanStatus, ScrambleSet
+from training.models import Correction, Kind, Plan, PlanStatus, ScrambleSet
 from training.refusals import InvalidEntry, NoLongerPossible, SetClosed
-from training.services.plans import check_again, withdraw_plan
+from training.services.corrections import withdraw_plan
+from training.services.plans import check_again
 
 pytestmark = pytest.mark.django_db
 
@@ -97,8 +98,8 @@ def test_a_second_withdrawal_keeps_the_first_ones_reason(given, member, coach, o
     withdraw_plan(plan=plan, by=coach, reason="typed for a friend")
     with pytest.raises(NoLongerPossible):
         withdraw_plan(plan=stale, by=owner, reason="another reason")
-    plan.refresh_from_db()
-    assert (plan.withdrawn_reason, plan.withdrawn_by) == ("typed for a friend", coach.person)
+    entry = Correction.objects.get(plan=plan)
+    assert (entry.reason, entry.by) == ("typed for a friend", coach)
 
 
 def test_who_is_expected_and_for_whom_a_set_counts(given, club) -> None:

@@ -13,7 +13,7 @@ from solverworker.report import SOLVER_VERSION, PlanReport
 from tests.conftest import NOON
 from training.models import Plan, PlanStatus, Recheck, SetSummary, Verdict
 from training.services import rechecks, summaries
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 
 pytestmark = pytest.mark.django_db
 

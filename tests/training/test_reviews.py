@@ -17,7 +17,7 @@ from training.rules import Sight
 from training.selectors import group_reviews, lessons, reviews
 from training.selectors.coach import overview
 from training.services import summaries
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 from training.statistics import Tally
 from training.visibility import Sealed
 from training.yardsticks import Flag

@@ -16,7 +16,7 @@ from training.ranking import Score
 from training.rules import Sight
 from training.selectors import tables
 from training.services.accounts import archive_membership
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 
 pytestmark = pytest.mark.django_db
 

@@ -33,7 +33,7 @@ from training.models import (
     Verification,
 )
 from training.services import summaries, verifying
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 
 pytestmark = pytest.mark.django_db
 

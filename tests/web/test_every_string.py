@@ -37,13 +37,15 @@ from training.models import (
     PlanStatus,
     Role,
     Scramble,
+    ScrambleSet,
     Standing,
 )
 from training.selectors.group_reviews import HABITS
-from training.services import accounts, deeds, erasing, outlooks, people
+from training.services import accounts, corrections, deeds, erasing, outlooks, people
 from training.services.clubs import add_day_off
+from training.services.corrections import withdraw_plan
 from training.services.lesson_sets import make_club_night, make_homework
-from training.services.plans import hand_in, withdraw_plan
+from training.services.plans import hand_in
 from training.services.practice import prepare
 from training.web import urls
 
@@ -133,6 +135,7 @@ class LivedIn:
         _, self.invite = people.make_invite(by=self.owner, now=NOON)
         people.make_invite(by=self.owner, role=Role.COACH, places=1, now=NOON)
         prepare(membership=self.second, now=NOON)
+        self.results_are_corrected(given)
         self.former = make_membership(club, "LEFT")
         self.withdrawn = make_membership(
             club, "LIV", standing=Standing.CONSENT, under_18=True, joined_at=NOON
@@ -157,6 +160,31 @@ class LivedIn:
         while outlooks.work(make=tasks.outlook_maker):
             pass
         Outlook.objects.filter(plan__scramble__scramble_set=self.today).update(version=0)
+
+    def results_are_corrected(self, given: Given) -> None:
+        """An entry of each kind, and one of each that was taken back."""
+        self.held = given.a_plan(self.second, self.today, 1, "U' L'")
+        self.accepted = given.a_plan(self.newcomer, self.today, 1, "U' L'")
+        noon = {"by": self.coach, "now": NOON}
+        corrections.accept_rotation(plan=self.accepted, reason="HELD WRONG", **noon)
+        assert tasks.check_plan.run(self.accepted.pk)
+        again = given.a_plan(self.newcomer, self.today, 2, "R")
+        entries = [corrections.withdraw_plan(plan=again, reason="MIX-UP", **noon)]
+        entries.append(corrections.accept_rotation(plan=self.held, reason="HELD WRONG", **noon))
+        fourth = given.scramble(self.today, 4)
+        entries.append(corrections.void_scramble(scramble=fourth, reason="TORN", **noon))
+        entries.append(
+            corrections.take_set_out(scramble_set=self.today, reason="POWER CUT", **noon)
+        )
+        for entry in entries:
+            corrections.undo(correction=entry, reason="NOT SO", **noon)
+        assert tasks.check_plan.run(self.held.pk)
+        for plan in (self.held, self.accepted):
+            plan.refresh_from_db()
+        fifth = given.scramble(self.old, 5)
+        corrections.void_scramble(scramble=fifth, reason="TORN", **noon)
+        homework = ScrambleSet.objects.get(kind=Kind.HOMEWORK, day=date(2026, 11, 20))
+        corrections.take_set_out(scramble_set=homework, reason="POWER CUT", **noon)
 
     def everything_is_noted(self) -> None:
         """A line in the log for each kind of thing."""
@@ -211,10 +239,14 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "practice": [(who, f"{ROOT}/practice/") for who in everybody],
         "coach": [(who, f"{ROOT}/coach/") for who in (me, coach, there.rival)],
         "coach_set": [(coach, f"{ROOT}/coach/sets/{one.pk}/") for one in (there.old, there.today)],
+        "correct_set": [
+            (coach, f"{ROOT}/coach/sets/{one.pk}/correct/") for one in (there.old, there.today)
+        ],
+        "corrections": [(coach, f"{ROOT}/coach/corrections/")],
         "coach_plan": [
             (coach, f"{ROOT}/coach/plans/{plan.pk}/")
             for plan in (
-                *(there.plan, there.withdrawn_plan, there.failed),
+                *(there.plan, there.withdrawn_plan, there.failed, there.held, there.accepted),
                 *Plan.objects.filter(scramble__scramble_set=there.leaves),
             )
         ],

@@ -89,7 +89,7 @@ def test_answers_after_closing_are_sealed_until_then(
 
 
 def test_a_withdrawn_plan_shows_the_reason(member: Membership, given: Given, coach) -> None:
-    from training.services.plans import withdraw_plan
+    from training.services.corrections import withdraw_plan
 
     today = given.a_set()
     plan = given.a_plan(member, today, 1, "D' R'")

@@ -100,6 +100,28 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
     ),
     ("coach", ROOT + "/settings/", {"do": "day_off", "day": "X"}),
     ("coach", ROOT + "/settings/", {"do": "day_off"}),
+    ("coach", ROOT + "/settings/", {"do": "day_off", "day": "2026-11-25"}),
+    ("coach", ROOT + "/settings/", {"do": "day_off", "day": "2026-11-02"}),
+    ("coach", ROOT + "/settings/", {"do": "day_off", "day": "2026-11-25", "open_set": "X"}),
+    *(
+        (who, ROOT + address, data)
+        for who in ("coach", "rival")
+        for address in ("/coach/corrections/", "/coach/sets/{old}/correct/")
+        for data in (
+            {},
+            {"undo": "1", "reason": ""},
+            {"undo": "1", "reason": "AGAIN"},
+            {"undo": "2", "reason": "AGAIN"},
+            {"what": "9", "reason": ""},
+            {"what": "1", "reason": "TORN"},
+            {"what": "set", "reason": "POWER CUT"},
+        )
+    ),
+    *(
+        ("coach", ROOT + "/coach/plans/{plan}/", {"do": do, "reason": reason})
+        for do in ("restore", "accept_rotation", "refuse_rotation", "withdraw")
+        for reason in ("", "SO")
+    ),
     ("coach", ROOT + "/coach/plans/{plan}/", {"do": "withdraw"}),
     ("coach", ROOT + "/coach/lessons/base_turn/", {}),
     (

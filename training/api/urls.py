@@ -6,6 +6,7 @@ from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
 from training.api.views import (
     coach,
+    corrections,
     docs,
     lessons,
     own_data,
@@ -68,6 +69,12 @@ urlpatterns = [
         f"{CLUB}coach/members/<int:membership_id>/data/",
         own_data.MemberData.as_view(),
         name="member-data",
+    ),
+    path(f"{CLUB}corrections/", corrections.Corrections.as_view(), name="corrections"),
+    path(
+        f"{CLUB}corrections/<int:correction_id>/undo/",
+        corrections.Undoing.as_view(),
+        name="undo-correction",
     ),
     path(f"{CLUB}log/", own_data.Log.as_view(), name="log"),
     path(f"{CLUB}coach/overview/", coach.CoachOverview.as_view(), name="coach-overview"),

@@ -38,6 +38,7 @@ class Derived(models.TextChoices):
     OUTLOOK = "outlook", _("what a plan leaves")
     RULES = "rules", _("rules of plan and verdict")
     SUMMARY = "summary", _("summary of a member in a set")
+    CORRECTION = "correction", _("a state that no correction made")
     SCRAMBLE = "scramble", _("summary of a scramble")
 
 

@@ -72,6 +72,7 @@ class ScrambleView:
     """One scramble of a set for one member: the text, and the own plan if it is in.
 
     ``drawn_to``: the idea that a cross of a member's practice was drawn to, if any.
+    ``void``: it counts for nobody.
     """
 
     number: int
@@ -80,6 +81,7 @@ class ScrambleView:
     answers_open: bool
     plan: PlanView | None
     drawn_to: str | None = None
+    void: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +212,7 @@ def _set_view(
                 answers_open=answers,
                 plan=plan_view(plan, answers, reasons.get(scramble.number, "")) if plan else None,
                 drawn_to=profile.called_by(scramble.number) if profile else None,
+                void=scramble.void,
             )
         )
     return SetView(

@@ -24,7 +24,8 @@ _TITLES = {
 class SetHead(SetRules):
     """A set without its scrambles: its rules, its title, its times.
 
-    ``is_open`` and ``has_closed``: as of the moment asked.
+    ``is_open`` and ``has_closed``: as of the moment asked. ``taken_out``: it
+    counts for nobody; ``of_member``: somebody's own practice.
     """
 
     id: int
@@ -39,6 +40,8 @@ class SetHead(SetRules):
     is_open: bool
     has_closed: bool
     finished: bool
+    taken_out: bool
+    of_member: bool
 
 
 def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
@@ -58,6 +61,8 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
         is_open=policies.is_open(scramble_set, now),
         has_closed=policies.has_closed(scramble_set, now),
         finished=scramble_set.finished_at is not None,
+        taken_out=scramble_set.taken_out,
+        of_member=scramble_set.for_member_id is not None,
     )
 
 

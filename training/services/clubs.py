@@ -8,9 +8,12 @@ from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
-from training import dispatch, rights
-from training.models import SETTINGS, Club, DayOff, Membership
+from training import clock, dispatch, policies, rights
+from training.models import SETTINGS, Club, DayOff, Membership, ScrambleSet
+from training.refusals import InvalidEntry
+from training.services import corrections
 from training.services.sets import withdraw_sealed
 from training.services.validating import require_in_reach, require_storable, require_valid
 
@@ -45,21 +48,59 @@ def change_settings(
 
 
 def add_day_off(
-    *, by: Membership, day: date, reason: str = "", now: datetime | None = None
+    *,
+    by: Membership,
+    day: date,
+    reason: str = "",
+    take_out: bool | None = None,
+    now: datetime | None = None,
 ) -> DayOff:
-    """Note a date without a daily set. A set that has opened stays; a sealed one goes.
+    """Note a date without a daily set. A sealed one goes.
 
-    Raises NotAllowed, or InvalidEntry for a date out of reach.
+    ``take_out``: whether a set of that day that is open is taken out for everybody,
+    or runs on; None asks, by raising InvalidEntry for the field ``open_set``. Raises
+    NotAllowed, InvalidEntry for a date out of reach or over, and what
+    :func:`training.services.corrections.take_set_out` raises.
     """
     rights.require_coach(by)
     reason = require_storable(reason, "reason")
     require_in_reach(day, "day")
+    now = now or timezone.now()
+    open_set = _open_set_of(by.club, day, now)
+    if open_set is not None and take_out is None:
+        raise InvalidEntry(
+            _(
+                "The set of that day is open. Choose whether it is taken out for everybody or "
+                "runs on."
+            ),
+            field="open_set",
+        )
     with transaction.atomic():
+        if open_set is not None and take_out:
+            corrections.take_set_out(
+                scramble_set=open_set, by=by, reason=reason or _("day off"), now=now
+            )
         off, _new = DayOff.objects.get_or_create(
             club=by.club, day=day, defaults={"reason": reason[:80]}
         )
-        withdraw_sealed(club=by.club, now=now or timezone.now(), day=day)
+        withdraw_sealed(club=by.club, now=now, day=day)
     return off
+
+
+def _open_set_of(club: Club, day: date, now: datetime) -> ScrambleSet | None:
+    """The daily set of a day while it is open and counts. Raises InvalidEntry for one over."""
+    found = ScrambleSet.objects.of_club(club).daily().opened(now).filter(day=day).first()
+    if found is not None and policies.is_open(found, now):
+        return None if found.taken_out else found
+    if day < clock.local_date(now, club.zone):
+        raise InvalidEntry(
+            _(
+                "That day is over, so a day off cannot be noted for it. To let its set count for "
+                "nobody, open everybody’s plans of that set and take it out."
+            ),
+            field="day",
+        )
+    return None
 
 
 def remove_day_off(*, by: Membership, day: date) -> None:

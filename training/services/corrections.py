@@ -14,12 +14,12 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from solverworker.cube.first_hold import with_rotation
-from training import dispatch, policies, rights
+from training import correcting, dispatch, rights
 from training.models import Corrected, Correction, Membership, Plan, Scramble, ScrambleSet, Verdict
 from training.models.plans import PlanStatus
 from training.refusals import InvalidEntry, NoLongerPossible
 from training.selectors.corrections import concerns, resting_on
-from training.services import summaries
+from training.services import outlooks, summaries
 from training.services.validating import require_storable
 
 
@@ -30,7 +30,7 @@ def withdraw_plan(
 
     Raises as :func:`_correct`, NoLongerPossible when it is withdrawn already.
     """
-    policies.require_words(plan)
+    correcting.require_words(plan)
     return _correct(Corrected.PLAN_WITHDRAWN, by, reason, now, plan=plan)
 
 
@@ -41,8 +41,8 @@ def accept_rotation(
 
     Raises as :func:`_correct`, NoLongerPossible for a plan of which that is not so.
     """
-    policies.require_words(plan)
-    policies.require_forgotten_rotation(plan)
+    correcting.require_words(plan)
+    correcting.require_forgotten_rotation(plan)
     return _correct(Corrected.ROTATION, by, reason, now, plan=plan)
 
 
@@ -79,7 +79,7 @@ def _correct(
     scramble_set = scramble.scramble_set if scramble is not None else scramble_set
     assert scramble_set is not None
     now = now or timezone.now()
-    policies.require_correctable(scramble_set, now)
+    correcting.require_correctable(scramble_set, now)
     own = _require_right(by, scramble_set)
     entry = Correction(
         club_id=scramble_set.club_id,
@@ -101,7 +101,7 @@ def _correct(
             entry.after = _figures(entry)
             entry.save(update_fields=["after"])
     except IntegrityError:
-        raise NoLongerPossible(policies.corrected_already(kind)) from None
+        raise NoLongerPossible(correcting.corrected_already(kind)) from None
     return entry
 
 
@@ -119,7 +119,7 @@ def undo(
     with transaction.atomic():
         _lock(correction)
         correction = Correction.objects.get(pk=correction.pk)
-        policies.require_undoable(correction, resting_on(correction))
+        correcting.require_undoable(correction, resting_on(correction))
         entry = Correction(
             club_id=correction.club_id,
             kind=correction.kind,
@@ -237,7 +237,7 @@ def _check_with_rotation(plan: Plan, *, accepted: bool) -> None:
     verdict = Verdict.objects.filter(plan=plan).first()
     if accepted:
         assert verdict is not None
-        hint = policies.forgotten_rotation(verdict)
+        hint = correcting.forgotten_rotation(verdict)
         assert hint is not None
         plan.canonical = with_rotation(
             plan.scramble.text, plan.canonical, top=hint.top, front=hint.front
@@ -246,6 +246,7 @@ def _check_with_rotation(plan: Plan, *, accepted: bool) -> None:
         entry = Correction.objects.filter(plan=plan, kind=Corrected.ROTATION, undoes__isnull=True)
         plan.canonical = entry.order_by("pk")[0].before["canonical"]
     Verdict.objects.filter(plan=plan).delete()
+    outlooks.forget(plan_ids=[plan.pk])
     plan.rules_version = None
     plan.failure_reason = ""
     if plan.status != PlanStatus.WITHDRAWN:

@@ -28,7 +28,7 @@ from training.models import (
     Verdict,
     Verification,
 )
-from training.services import outlooks, summaries
+from training.services import correction_states, outlooks, summaries
 from training.services.verdicts import figures_of, kept_of, verdict_of
 
 Checker = Callable[[str, str, Sequence[str]], PlanReport]
@@ -102,6 +102,7 @@ def repair(
             plans = {one.of_plan for one in of_set if one.of_plan is not None}
             right = {plan_id: _derive_again(plan_id, check, make, now) for plan_id in sorted(plans)}
             if ScrambleSet.objects.filter(pk=set_id).exists():
+                correction_states.renew(set_id=set_id)
                 summaries.renew_sets(set_ids=[set_id])
             done = [one.pk for one in of_set if one.of_plan is None or right[one.of_plan]]
             repaired += Difference.objects.filter(pk__in=done).update(repaired_at=now)
@@ -252,7 +253,7 @@ def _next_sets(run: Verification) -> int:
     found = [
         Difference(
             verification=run,
-            kind=Derived.SCRAMBLE if "scramble" in about else Derived.SUMMARY,
+            kind=_kind(about),
             of_set=set_id,
             about=about,
         )
@@ -263,13 +264,23 @@ def _next_sets(run: Verification) -> int:
     return len(ids)
 
 
+def _kind(about: str) -> Derived:
+    if about.startswith("correction"):
+        return Derived.CORRECTION
+    return Derived.SCRAMBLE if "scramble" in about else Derived.SUMMARY
+
+
+def _differences(set_id: int) -> list[str]:
+    return correction_states.differences_of_set(set_id) + summaries.differences_of_set(set_id)
+
+
 def _of_set(set_id: int) -> list[str]:
     """What differs at two looks: between its two questions one look may miss a fresh verdict."""
     try:
-        found = summaries.differences_of_set(set_id)
+        found = _differences(set_id)
     except _NO_REPORT:
         return [f"set {set_id}, which holds a report that cannot be read"]
-    again = set(summaries.differences_of_set(set_id)) if found else set()
+    again = set(_differences(set_id)) if found else set()
     return [about for about in found if about in again]
 
 

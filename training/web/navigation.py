@@ -44,7 +44,10 @@ _COACH: _Links = (
     (gettext_lazy("People"), "people"),
 )
 _OWN: _Links = ((gettext_lazy("Practice"), "practice"), (gettext_lazy("My progress"), "progress"))
-_COACHS_FOOT: _Links = ((gettext_lazy("Settings"), "settings"),)
+_COACHS_FOOT: _Links = (
+    (gettext_lazy("Settings"), "settings"),
+    (gettext_lazy("Corrections"), "corrections"),
+)
 _OWNERS_FOOT: _Links = (
     (gettext_lazy("Log"), "log"),
     (gettext_lazy("How the site is"), "site"),
@@ -57,6 +60,7 @@ _SECTION = {
     "table_all": "table",
     "coach_set": "coach",
     "coach_plan": "coach",
+    "correct_set": "coach",
     "coach_member": "coach_review",
     "lesson": "coach_review",
     "plans": "progress",

@@ -6,6 +6,7 @@ from training import converters  # noqa: F401 - registers itself
 from training.web.pages.attempt import views as attempt
 from training.web.pages.coach_day import views as coach_day
 from training.web.pages.coach_plan import views as coach_plan
+from training.web.pages.corrections import views as corrections
 from training.web.pages.devices import views as devices
 from training.web.pages.erasing import views as erasing
 from training.web.pages.first import views as first
@@ -57,6 +58,8 @@ urlpatterns = [
     path("c/<slug:slug>/practice/", practice.practice, name="practice"),
     path("c/<slug:slug>/coach/", coach_day.overview, name="coach"),
     path("c/<slug:slug>/coach/sets/<int:set_id>/", coach_day.one_set, name="coach_set"),
+    path("c/<slug:slug>/coach/sets/<int:set_id>/correct/", corrections.of_set, name="correct_set"),
+    path("c/<slug:slug>/coach/corrections/", corrections.log, name="corrections"),
     path("c/<slug:slug>/coach/plans/<int:plan_id>/", coach_plan.plan, name="coach_plan"),
     path(
         "c/<slug:slug>/coach/members/<int:membership_id>/",

@@ -38,6 +38,7 @@ from training.models import (
     Standing,
 )
 from training.services.accounts import make_sign_in_code, note_consent
+from training.services.corrections import undo, void_scramble, withdraw_plan
 from training.services.counting import follow
 from training.services.exporting import club_data
 from training.services.particulars import change_role
@@ -67,8 +68,11 @@ PHRASE = "lanterns at low tide"
 @transaction.atomic
 def build(*, now: datetime) -> list[DemoSignIn]:
     """Make the club, or bring one that is there up to today. Returns who can sign in."""
-    club = Club.objects.filter(name=cast.CLUB).first() or _make_club(now)
+    there = Club.objects.filter(name=cast.CLUB).first()
+    club = there or _make_club(now)
     _fill(club, now)
+    if there is None:
+        _correct(club, now)
     finish_closed(now=now)
     return accounts()
 
@@ -196,6 +200,24 @@ def _has_plans(scramble_set: ScrambleSet, members: dict[str, Membership]) -> boo
     return Plan.objects.filter(
         scramble__scramble_set=scramble_set, membership__in=simulated
     ).exists()
+
+
+def _correct(club: Club, now: datetime) -> None:
+    """A misprinted scramble, a plan withdrawn, and one withdrawn by mistake and restored."""
+    coach = Membership.objects.select_related("person").get(
+        club=club, display_name=cast.SECOND_COACH[0]
+    )
+    closed = list(ScrambleSet.objects.of_club(club).closed(now).order_by("closes_at"))
+    scramble = closed[1].scrambles.select_related("scramble_set").get(number=4)
+    after = closed[1].closes_at + timedelta(hours=9)
+    void_scramble(scramble=scramble, by=coach, reason=cast.MISPRINTED, now=after)
+    of_last = Plan.objects.filter(scramble__scramble_set=closed[-1], scramble__number=1)
+    plans = of_last.select_related("membership", "scramble__scramble_set")
+    wrongly, rightly = (plans.get(membership__display_name=one) for one in cast.CORRECTED)
+    at = closed[-1].closes_at + timedelta(minutes=30)
+    entry = withdraw_plan(plan=wrongly, by=coach, reason=cast.WRONG_NAME, now=at)
+    undo(correction=entry, by=coach, reason=cast.NOT_THIS_ONE, now=at + timedelta(minutes=4))
+    withdraw_plan(plan=rightly, by=coach, reason=cast.WRONG_NAME, now=at + timedelta(minutes=5))
 
 
 @dataclass(frozen=True, slots=True)

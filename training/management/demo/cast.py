@@ -119,6 +119,11 @@ FORGOT_THE_PHRASE = "Vigdis"
 GUARDIAN_ASKED = "Pascale"
 """Whose guardian asked a coach for what is kept."""
 WAITING_TO_BE_LET_IN = "Oona"
+CORRECTED = ("Noor", "Bashir")
+"""Whose plan was withdrawn by mistake, and whose rightly."""
+MISPRINTED = "misprinted on the club’s sheets"
+WRONG_NAME = "typed in under the wrong name"
+NOT_THIS_ONE = "it was the other plan"
 
 
 def sign_in_name(name: str) -> str:

@@ -12,6 +12,7 @@ from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView, State
 from training.selectors.set_heads import SetHead
 from training.web.pictures.eight_rule import EightRule, eight_rule
+from training.web.saying.corrections import note_words
 from training.web.saying.counting import count
 from training.web.saying.plans import Tone, plan_text, state_words
 from training.web.saying.sets import SetLine, set_line
@@ -34,7 +35,7 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class SetShown:
-    """A set on a page: its line, its cards, where its table is."""
+    """A set on a page: its line, its cards, where its table is; ``notes``: what was corrected."""
 
     id: int
     line: SetLine
@@ -44,6 +45,7 @@ class SetShown:
     table: str
     next_href: str
     next_number: int
+    notes: tuple[str, ...]
 
 
 def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
@@ -70,6 +72,9 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
         table=table,
         next_href=following.href if following else "",
         next_number=following.number if following else 0,
+        notes=tuple(
+            note_words(one, now, viewer.club.zone, to_oneself=True) for one in view.corrections
+        ),
     )
 
 

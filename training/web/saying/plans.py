@@ -36,6 +36,7 @@ def state_words(state: State, head: SetHead, plan: PlanView | None) -> tuple[str
         State.WAITING: (_("handed in, being checked"), "mark"),
         State.CHECKED: (_("checked"), "kept"),
         State.FAILED: (_("could not be checked"), "loss"),
+        State.VOID: (_("does not count"), "quiet"),
     }
     if state in plain:
         return plain[state]

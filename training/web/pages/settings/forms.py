@@ -19,7 +19,7 @@ else:
 
 
 class DayOffForm(forms.Form):
-    """A date without a set."""
+    """A date without a set; asked what to do with a set of that day that is open, if ``ask``."""
 
     day = forms.DateField(
         label=_("Day without a set"),
@@ -29,6 +29,26 @@ class DayOffForm(forms.Form):
     reason = forms.CharField(
         label=_("Why (members see it)"), max_length=80, required=False, widget=text_input()
     )
+    open_set = forms.ChoiceField(
+        label=_("That day’s set is open"),
+        choices=[
+            ("take_out", _("Take it out: it counts for nobody")),
+            ("run_on", _("Let it run: only days without a set that has opened are off")),
+        ],
+        required=False,
+        widget=forms.RadioSelect,
+    )
+
+    def __init__(self, *args: Any, ask: bool = False, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not (ask or self.data.get("open_set")):
+            del self.fields["open_set"]
+
+    def entered(self) -> dict[str, Any]:
+        """What the service takes."""
+        entered = dict(self.cleaned_data)
+        choice = entered.pop("open_set", "")
+        return {**entered, "take_out": choice == "take_out" if choice else None}
 
 
 class SettingsForm(ClubForm):

@@ -39,7 +39,7 @@ def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
             messages.success(request, said)
             return HttpResponseRedirect(request.path)
         if doing == "day_off" and day_off.is_valid():
-            clubs.add_day_off(by=viewer, **day_off.cleaned_data)
+            clubs.add_day_off(by=viewer, **day_off.entered())
             messages.success(request, _("Noted: no set on that day."))
             return HttpResponseRedirect(request.path)
         if doing == "remove_day_off":
@@ -49,6 +49,8 @@ def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
                 messages.success(request, _("That day has a set again."))
             return HttpResponseRedirect(request.path)
     except Refusal as refusal:
+        if refusal.field == "open_set":
+            day_off = DayOffForm(request.POST, ask=True)
         wrong: Any = form if doing == "days" else day_off
         wrong.add_error(refusal.field if refusal.field in wrong.fields else None, refusal.message)
     return _page(request, viewer, form, day_off, status=400)

@@ -20,6 +20,7 @@ _WORDS = {
     "missing": gettext_lazy("none"),
     "to_come": gettext_lazy("to come"),
     "pending": gettext_lazy("being checked"),
+    "void": gettext_lazy("does not count"),
 }
 
 

@@ -18,6 +18,7 @@ from training.selectors.table_rows import Period, Table
 from training.visibility import sees_group
 from training.web.navigation import Link
 from training.web.pages.table.lines import Ranked, outside, ranked
+from training.web.saying.corrections import note_words
 from training.web.saying.counting import count, listed
 from training.web.saying.rates import of
 from training.web.saying.times import WEEKDAYS, Said, say, say_date
@@ -47,7 +48,7 @@ class TableShown:
     ``of``: the time that the table is of; ``closes``: that of a day's set; ``status``: how many
     have handed in, empty while nobody is ranked. ``late``: for whom some sets of the week do not
     count, in a list of their own; ``outside``: for whom none does. ``rule`` is printed under
-    all. ``empty``: why there is nothing to read.
+    all. ``notes``: what was corrected; ``empty``: why there is nothing to read.
     """
 
     title: str
@@ -62,6 +63,7 @@ class TableShown:
     outside: Ranked
     to_come: str
     rule: str
+    notes: tuple[str, ...]
     sealed: tuple[SealedSets, ...]
     empty: str
 
@@ -159,6 +161,7 @@ def _show(
         outside=outside(table),
         to_come=listed(table.to_come),
         rule=rule_words(table),
+        notes=tuple(note_words(one, now, viewer.club.zone) for one in table.corrections),
         sealed=_sealed(table.sealed, viewer, _today(viewer, now)),
         empty=_empty(table),
     )

@@ -1,0 +1,64 @@
+"""Corrections of results."""
+
+from __future__ import annotations
+
+from rest_framework import serializers
+
+from training.api.fields import Entries, Text, WholeNumber
+from training.api.serializers.shape import Shape
+from training.models import Corrected
+from training.selectors import corrections
+
+HIGHEST = 2**63 - 1
+
+
+class CorrectionEntry(Shape):
+    """An entry. `undoes` is the entry that it takes back; `before` and `after` what it changed."""
+
+    kind = serializers.ChoiceField(choices=Corrected.values)
+    before = serializers.DictField(
+        allow_null=True, help_text="null while you, who compete, may not see plans of the set."
+    )
+    after = serializers.DictField(allow_null=True)
+
+    class Meta:
+        dataclass = corrections.CorrectionEntry
+        ref_name = "Correction"
+
+
+class CorrectionLog(Shape):
+    """Some entries of a club, newest first."""
+
+    class Meta:
+        dataclass = corrections.CorrectionLog
+        inner = (CorrectionEntry,)
+
+
+class LogOfCorrectionsAsked(Entries):
+    """Which entries."""
+
+    start = WholeNumber(
+        min_value=0, max_value=1_000_000, default=0, help_text="The first entry, from 0."
+    )
+
+
+class Correct(Entries):
+    """What is corrected: a `plan`, a scramble (`set` and `number`), or a whole `set`."""
+
+    kind = serializers.ChoiceField(choices=Corrected.values)
+    reason = Text(max_length=200, help_text="Why, in a few words.")
+    plan = WholeNumber(
+        min_value=1, max_value=HIGHEST, required=False, help_text="Of a plan's correction: its id."
+    )
+    set = WholeNumber(
+        min_value=1, max_value=HIGHEST, required=False, help_text="Of all others: the set's id."
+    )
+    number = WholeNumber(
+        min_value=1, max_value=100, required=False, help_text="Of a scramble: its number."
+    )
+
+
+class Undo(Entries):
+    """Why an entry is taken back."""
+
+    reason = Text(max_length=200, help_text="Why, in a few words.")

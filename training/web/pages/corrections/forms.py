@@ -1,0 +1,53 @@
+"""What is corrected of a set, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from training.web.parts.fields import missing, text_input
+
+WHOLE_SET = "set"
+
+
+def why() -> forms.CharField:
+    """A reason, in a few words."""
+    return forms.CharField(
+        label=gettext_lazy("Why"),
+        max_length=200,
+        widget=text_input(),
+        error_messages=missing(gettext_lazy("Say why, in a few words.")),
+    )
+
+
+class UndoForm(forms.Form):
+    """Why an entry is taken back."""
+
+    reason = why()
+
+
+class OutForm(forms.Form):
+    """What counts for nobody: a scramble or the whole set. The reason stands beside the table."""
+
+    what = forms.ChoiceField(
+        label=gettext_lazy("What does not count"),
+        widget=forms.RadioSelect,
+        error_messages={
+            "required": gettext_lazy("Choose a scramble or the whole set."),
+            "invalid_choice": gettext_lazy("Choose a scramble or the whole set."),
+        },
+    )
+    reason = why()
+
+    def __init__(self, entered: Any, *, numbers: Iterable[int], whole: bool) -> None:
+        super().__init__(entered)
+        choices = [(str(one), _("Scramble {number}").format(number=one)) for one in numbers]
+        choices += [(WHOLE_SET, _("The whole set"))] * whole
+        what = self.fields["what"]
+        assert isinstance(what, forms.ChoiceField)
+        what.choices = choices
+        self.fields["reason"].help_text = _("Everybody reads this beside the table.")

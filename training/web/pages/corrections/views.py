@@ -1,0 +1,89 @@
+"""The log of corrections with undo, and what a coach takes out of a set."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from training.models import Membership, ScrambleSet
+from training.refusals import Refusal
+from training.selectors.corrections import correction_log, entry_for, notes_of
+from training.selectors.plans import set_for
+from training.services import corrections
+from training.visibility import Sealed
+from training.web.admission import coach, right_now
+from training.web.pages.corrections.forms import WHOLE_SET, OutForm, UndoForm
+from training.web.pages.corrections.shown import ENTRIES_A_PAGE, show_log, show_of_set
+from training.web.query import number_asked
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@coach
+def log(request: HttpRequest, viewer: Membership) -> HttpResponse:
+    """Every entry, newest first; a POST takes one back."""
+    now = right_now()
+    form = UndoForm(request.POST if request.method == "POST" else None)
+    status = 200
+    if request.method == "POST":
+        status = 400
+        undone = request.POST.get("undo", "")
+        number = int(undone) if undone.isascii() and undone.isdigit() and len(undone) < 16 else 0
+        entry = entry_for(viewer, number, now) if number else None
+        try:
+            if form.is_valid() and entry is not None:
+                reason = form.cleaned_data["reason"]
+                corrections.undo(correction=entry, by=viewer, reason=reason, now=now)
+                messages.success(request, _("Taken back. The tables follow at once."))
+                return HttpResponseRedirect(request.path)
+        except Refusal as refusal:
+            status = refusal.status
+            form.add_error(None, refusal.message)
+    start = number_asked(request, "from")
+    found = correction_log(viewer, now, start=start, count=ENTRIES_A_PAGE)
+    shown = show_log(viewer, found, now, start=start)
+    context = {"shown": shown, "form": form}
+    return render(request, "pages/corrections/log.html", context, status=status)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@coach
+def of_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpResponse:
+    """Take a scramble or a whole set out for everybody."""
+    now = right_now()
+    view = set_for(viewer, set_id, now)
+    if view.head.of_member:
+        raise Sealed
+    numbers = [one.number for one in view.scrambles if not one.void]
+    form = OutForm(
+        request.POST if request.method == "POST" else None,
+        numbers=numbers,
+        whole=not view.head.taken_out,
+    )
+    status = 200
+    if request.method == "POST":
+        status = 400
+        try:
+            if form.is_valid():
+                _take_out(viewer, set_id, **form.cleaned_data)
+                messages.warning(request, _("Taken out for everybody. The tables follow at once."))
+                return HttpResponseRedirect(reverse("correct_set", args=[viewer.club.slug, set_id]))
+        except Refusal as refusal:
+            status = refusal.status
+            form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
+    shown = show_of_set(viewer, view.head, notes_of([set_id]), now)
+    context = {"shown": shown, "form": form}
+    return render(request, "pages/corrections/of_set.html", context, status=status)
+
+
+def _take_out(viewer: Membership, set_id: int, what: str, reason: str) -> None:
+    """Make the entry. Raises Refusal."""
+    found = ScrambleSet.objects.get(pk=set_id, club=viewer.club)
+    if what == WHOLE_SET:
+        corrections.take_set_out(scramble_set=found, by=viewer, reason=reason)
+    else:
+        scramble = found.scrambles.select_related("scramble_set").get(number=int(what))
+        corrections.void_scramble(scramble=scramble, by=viewer, reason=reason)

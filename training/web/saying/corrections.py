@@ -1,0 +1,88 @@
+"""Corrections of results in words: beside a table, and in their log."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from training import clock
+from training.models import Corrected
+from training.selectors.corrections import CorrectionEntry, CorrectionNote
+from training.web.saying.times import say_date
+
+_NOTES = {
+    Corrected.SCRAMBLE_VOID: gettext_lazy("Scramble {number} does not count: {reason}."),
+    Corrected.SET_OUT: gettext_lazy("The set of {day} does not count: {reason}."),
+    Corrected.PLAN_WITHDRAWN: gettext_lazy(
+        "A plan of {member} for scramble {number} is withdrawn."
+    ),
+    Corrected.ROTATION: gettext_lazy(
+        "A forgotten rotation is accepted in a plan of {member} for scramble {number}."
+    ),
+}
+_TO_ONESELF = {
+    Corrected.PLAN_WITHDRAWN: gettext_lazy(
+        "Your plan for scramble {number} is withdrawn: {reason}."
+    ),
+    Corrected.ROTATION: gettext_lazy(
+        "A forgotten rotation is accepted in your plan for scramble {number}: {reason}."
+    ),
+}
+_DONE = {
+    Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took scramble {number} of {day} out for all."),
+    Corrected.SET_OUT: gettext_lazy("{by} took the set of {day} out for all."),
+    Corrected.PLAN_WITHDRAWN: gettext_lazy(
+        "{by} withdrew the plan of {member} for scramble {number} of {day}."
+    ),
+    Corrected.ROTATION: gettext_lazy(
+        "{by} accepted a forgotten rotation in the plan of {member} for scramble {number} of {day}."
+    ),
+}
+_UNDONE = {
+    Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took back: scramble {number} of {day} taken out."),
+    Corrected.SET_OUT: gettext_lazy("{by} took back: the set of {day} taken out."),
+    Corrected.PLAN_WITHDRAWN: gettext_lazy(
+        "{by} took back: the plan of {member} for scramble {number} of {day} withdrawn."
+    ),
+    Corrected.ROTATION: gettext_lazy(
+        "{by} took back: a rotation accepted in {member}’s plan for scramble {number} of {day}."
+    ),
+}
+
+
+def note_words(
+    note: CorrectionNote, now: datetime, zone: ZoneInfo, *, to_oneself: bool = False
+) -> str:
+    """A correction that stands, dated, with a word where a coach of the table made it.
+
+    ``to_oneself``: said to the member whose plan it is, with the reason.
+    """
+    kind, today = Corrected(note.kind), clock.local_date(now, zone)
+    words = (to_oneself and _TO_ONESELF.get(kind)) or _NOTES[kind]
+    said = [
+        str(words).format(
+            number=note.number,
+            member=note.member or _("a former member"),
+            reason=note.reason.rstrip(".") or _("no reason is kept"),
+            day=say_date(note.day, today),
+        ),
+        _("{day}.").format(day=say_date(clock.local_date(note.done_at, zone), today)),
+    ]
+    if note.own_table:
+        said.append(_("Made by a coach who is in this table: there was no other."))
+    return " ".join(said)
+
+
+def entry_words(entry: CorrectionEntry, today: date) -> str:
+    """An entry of the log as a sentence that begins with who made it."""
+    words = _DONE if entry.undoes is None else _UNDONE
+    said = str(words[Corrected(entry.kind)]).format(
+        by=entry.by or _("a former member"),
+        number=entry.number,
+        member=entry.member or _("a former member"),
+        day=say_date(entry.day, today),
+    )
+    return said[:1].upper() + said[1:]
