@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from solverworker.report import Hint, PlanReport
 from training.models import Corrected, Correction, Plan, PlanStatus, ScrambleSet, Verdict
-from training.policies import has_opened, is_former
+from training.policies import has_opened, is_former, still_counts
 from training.refusals import NoLongerPossible
 
 
@@ -22,6 +22,18 @@ def require_correctable(scramble_set: ScrambleSet, now: datetime) -> None:
     """Raise NoLongerPossible unless :func:`may_be_corrected`."""
     if not may_be_corrected(scramble_set, now):
         raise NoLongerPossible(_("Only a set of the club that has opened is corrected."))
+
+
+def may_be_withdrawn(plan: Plan) -> bool:
+    """Whether a plan still counts, and can be read."""
+    return still_counts(plan) and has_words(plan)
+
+
+def require_to_withdraw(plan: Plan) -> None:
+    """Raise NoLongerPossible unless :func:`may_be_withdrawn`."""
+    require_words(plan)
+    if not may_be_withdrawn(plan):
+        raise NoLongerPossible(corrected_already(Corrected.PLAN_WITHDRAWN))
 
 
 def has_words(plan: Plan) -> bool:

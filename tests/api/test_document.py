@@ -35,6 +35,7 @@ def test_every_address_of_the_api_is_in_it(document) -> None:
         .replace("<int:set_id>", "{set_id}")
         .replace("<int:number>", "{number}")
         .replace("<int:membership_id>", "{membership_id}")
+        .replace("<int:correction_id>", "{correction_id}")
         .replace("<day:day>", "{day}")
         .replace("<slug:code>", "{code}")
         for one in urlpatterns

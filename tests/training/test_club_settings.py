@@ -98,7 +98,7 @@ def test_a_form_in_which_nothing_was_changed_redraws_nothing(club, coach) -> Non
 def test_a_day_off_takes_a_sealed_set_away_and_leaves_an_open_one(club, coach) -> None:
     issue_due(drawer=DRAWERS.daily, now=NOON)
     for day in (TOMORROW, TOMORROW - timedelta(days=1)):
-        clubs.add_day_off(by=coach, day=day, reason="hall closed", now=NOON)
+        clubs.add_day_off(by=coach, day=day, reason="hall closed", take_out=False, now=NOON)
     issue_due(drawer=DRAWERS.daily, now=NOON)
     assert [one.day for one in ScrambleSet.objects.all()] == [TOMORROW - timedelta(days=1)]
     clubs.remove_day_off(by=coach, day=TOMORROW)

@@ -82,7 +82,14 @@ def test_the_club_has_a_coach_three_levels_a_dozen_members_and_true_results(demo
     today = sets.order_by("-day")[0]
     past = Plan.objects.exclude(scramble__scramble_set=today)
     assert past.count() > 300
-    assert set(past.values_list("status", flat=True)) == {"checked"}
+    assert set(past.values_list("status", flat=True)) == {"checked", "withdrawn"}
+    kept = demo.corrections.values_list("kind", "in_force").order_by("pk")
+    assert list(kept) == [
+        ("scramble_void", True),
+        ("plan_withdrawn", False),
+        ("plan_withdrawn", True),
+        ("plan_withdrawn", True),
+    ]
     live = Plan.objects.filter(scramble__scramble_set=today)
     assert {plan.status for plan in live} == {"waiting"}
     assert all(plan.handed_in_at <= NOON for plan in live)

@@ -127,7 +127,10 @@ def test_somebody_reads_everything_that_is_kept_of_them(given, coach) -> None:
     assert (club.consent.noted_by, club.consent.text_number) == ("Kari", 1)
     assert club.consent.text.startswith("The child may belong")
     assert club.groups == ("Swifts",)
-    assert [one.what for one in club.log] == ["consent_noted", "plan_withdrawn", "card"]
+    assert [one.what for one in club.log] == ["consent_noted", "card"]
+    assert [(one.kind, one.reason, one.made) for one in club.corrections] == [
+        ("plan_withdrawn", "wrong cube", False)
+    ]
     assert [(one.day.isoformat(), one.code) for one in club.lessons] == [("2026-11-24", "mirrored")]
     assert (len(club.sums), len(club.practice_sets)) == (1, 1)
     assert (club.sums[0].plans, club.sums[0].exact) == (1, 1)

@@ -76,9 +76,14 @@ class TestCoach:
         address = f"{ROOT}/coach/plans/{plan.pk}/"
         assert "Bashir: Solved in 4 moves. The best is 2." in words(reader.get(address))
         page = reader.post(address, {"do": "withdraw", "reason": " "}, status=400)
-        assert "Say why the plan is withdrawn." in words(page)
+        assert "Say why, in a few words." in words(page)
         reader.post(address, {"do": "withdraw", "reason": "Wrong scramble."}, status=302)
         assert "Wrong scramble." in words(reader.get(address))
+        reader.post(address, {"do": "restore", "reason": "It was right."}, status=302)
+        assert "Bashir: Solved in 4 moves. The best is 2." in words(reader.get(address))
+        said = words(reader.get(f"{ROOT}/coach/corrections/"))
+        assert "Kari took back: the plan of Bashir for scramble 1 of" in said
+        assert "It was right." in said
 
     def test_a_plan_that_could_not_be_checked_is_put_back(
         self, coach: Membership, second: Membership, given: Given

@@ -33,7 +33,7 @@ class CorrectionQuerySet(models.QuerySet["Correction"]):
     def of_club(self, club: Club | int) -> Self:
         return self.filter(club=club)
 
-    def standing(self) -> Self:
+    def in_effect(self) -> Self:
         """Entries that make the state: no undoing, and not undone."""
         return self.filter(in_force=True, undoes__isnull=True)
 

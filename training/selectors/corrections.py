@@ -74,7 +74,7 @@ def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[C
     ``reader``: with the corrections of that member's plans, whose reasons are
     told, and without those of others' plans; None: of everybody's plans, without reasons.
     """
-    found = Correction.objects.standing().filter(scramble_set__in=list(sets))
+    found = Correction.objects.in_effect().filter(scramble_set__in=list(sets))
     if reader is not None:
         found = found.filter(Q(plan__isnull=True) | Q(plan__membership=reader))
     rows = found.select_related("scramble", "scramble_set", "plan__membership")
@@ -100,7 +100,7 @@ def reasons_of(plans: Iterable[Plan]) -> dict[int, str]:
     withdrawn = [one for one in plans if not policies.still_counts(one)]
     if not withdrawn:
         return {}
-    found = Correction.objects.standing().about_plans(withdrawn)
+    found = Correction.objects.in_effect().about_plans(withdrawn)
     return dict(found.filter(kind=Corrected.PLAN_WITHDRAWN).values_list("plan", "reason"))
 
 
@@ -134,7 +134,7 @@ def entry_for(viewer: Membership, correction_id: int, now: datetime) -> Correcti
 def newest_of_plan(plan: Plan, kind: Corrected) -> Correction | None:
     """The entry with which a plan came to stand corrected; None where it does not."""
     found = Correction.objects.about_plans([plan]).filter(kind=kind)
-    if not found.standing().exists():
+    if not found.in_effect().exists():
         return None
     return found.filter(undone_by__isnull=True).first()
 
@@ -172,7 +172,7 @@ def resting_on(entry: Correction) -> Sequence[Correction]:
     """
     if entry.undoes_id is None:
         return []
-    found = Correction.objects.standing().filter(
+    found = Correction.objects.in_effect().filter(
         kind=entry.kind,
         scramble_set=entry.scramble_set_id,
         scramble=entry.scramble_id,

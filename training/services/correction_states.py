@@ -59,7 +59,7 @@ def _due(set_id: int) -> tuple[set[int], set[int], bool]:
     plans: set[int] = set()
     void: set[int] = set()
     out = False
-    for one in Correction.objects.standing().filter(scramble_set=set_id):
+    for one in Correction.objects.in_effect().filter(scramble_set=set_id):
         if one.kind == Corrected.PLAN_WITHDRAWN and one.plan_id is not None:
             plans.add(one.plan_id)
         elif one.kind == Corrected.SCRAMBLE_VOID and one.scramble_id is not None:

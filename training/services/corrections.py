@@ -30,7 +30,8 @@ def withdraw_plan(
 
     Raises as :func:`_correct`, NoLongerPossible when it is withdrawn already.
     """
-    correcting.require_words(plan)
+    plan.refresh_from_db(fields=["status"])
+    correcting.require_to_withdraw(plan)
     return _correct(Corrected.PLAN_WITHDRAWN, by, reason, now, plan=plan)
 
 
@@ -189,7 +190,7 @@ def _figures(entry: Correction) -> dict[str, Any]:
 
 def _follow(entry: Correction, now: datetime) -> None:
     """Make the state of what an entry is about what the entries in force say."""
-    stands = standing(entry)
+    stands = in_effect(entry)
     if entry.plan_id is not None:
         _follow_plan(Corrected(entry.kind), entry.plan_id, stands, now)
     elif entry.scramble_id is not None:
@@ -200,9 +201,9 @@ def _follow(entry: Correction, now: datetime) -> None:
         summaries.count_set_anew(set_id=entry.scramble_set_id)
 
 
-def standing(entry: Correction) -> Sequence[Correction]:
+def in_effect(entry: Correction) -> Sequence[Correction]:
     """The entries in force about the same thing and of the same kind: one, or none."""
-    found = Correction.objects.standing().filter(
+    found = Correction.objects.in_effect().filter(
         kind=entry.kind, scramble_set=entry.scramble_set_id
     )
     return list(found.filter(scramble=entry.scramble_id, plan=entry.plan_id))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
-from training.api.fields import Entries, Text, WholeNumber
+from training.api.fields import Entries, OneOf, Text, WholeNumber
 from training.api.serializers.shape import Shape
 from training.models import Corrected
 from training.selectors import corrections
@@ -45,7 +45,7 @@ class LogOfCorrectionsAsked(Entries):
 class Correct(Entries):
     """What is corrected: a `plan`, a scramble (`set` and `number`), or a whole `set`."""
 
-    kind = serializers.ChoiceField(choices=Corrected.values)
+    kind = OneOf(choices=Corrected.values)
     reason = Text(max_length=200, help_text="Why, in a few words.")
     plan = WholeNumber(
         min_value=1, max_value=HIGHEST, required=False, help_text="Of a plan's correction: its id."

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0025_leaving_is_in_periods'),
+        ('training', '0027_outlooks_await'),
     ]
 
     operations = [

@@ -36,6 +36,6 @@ def note_withdrawals(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("training", "0026_corrections")]
+    dependencies = [("training", "0028_corrections")]
 
     operations = [migrations.RunPython(note_withdrawals, migrations.RunPython.noop)]

@@ -4,7 +4,7 @@ from django.db import migrations
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0027_withdrawn_plans_as_corrections'),
+        ('training', '0029_withdrawn_plans_as_corrections'),
     ]
 
     operations = [
