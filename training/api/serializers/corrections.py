@@ -11,11 +11,14 @@ from training.selectors import corrections
 
 HIGHEST = 2**63 - 1
 
+KINDS = tuple(Corrected.values)
+"""What is corrected, from which the document makes a name of its own."""
+
 
 class CorrectionEntry(Shape):
     """An entry. `undoes` is the entry that it takes back; `before` and `after` what it changed."""
 
-    kind = serializers.ChoiceField(choices=Corrected.values)
+    kind = serializers.ChoiceField(choices=KINDS)
     before = serializers.DictField(
         allow_null=True, help_text="null while you, who compete, may not see plans of the set."
     )
@@ -45,7 +48,7 @@ class LogOfCorrectionsAsked(Entries):
 class Correct(Entries):
     """What is corrected: a `plan`, a scramble (`set` and `number`), or a whole `set`."""
 
-    kind = OneOf(choices=Corrected.values)
+    kind = OneOf(choices=KINDS)
     reason = Text(max_length=200, help_text="Why, in a few words.")
     plan = WholeNumber(
         min_value=1, max_value=HIGHEST, required=False, help_text="Of a plan's correction: its id."
