@@ -11,6 +11,7 @@ from fractions import Fraction
 
 import pytest
 
+from solverworker import tasks
 from solverworker.review import check_plan
 from tests.conftest import EASY, NOON, make_membership
 from tests.training.test_corrections import BEST, HOUR, a_set, points
@@ -98,7 +99,7 @@ def test_any_sequence_of_corrections_and_undos_is_what_stands_in_the_end(
         assert accounts_of([who], reviewed)[who.pk].total == sum(by_set)
     assert summaries.differences() == []
     run = verifying.begin_again()
-    while verifying.work(run=run, check=lambda s, p, c: check_plan(s, p, colours=c)):
+    while verifying.work(run=run, check=tasks.checker, make=tasks.outlook_maker):
         pass
     assert not run.differences.exists()
 
@@ -121,14 +122,11 @@ def test_verify_tells_of_a_state_that_no_entry_made_and_puts_it_right(
     ScrambleSet.objects.filter(pk=a_set.pk).update(taken_out=True)
     assert len(correction_states.differences_of_set(a_set.pk)) == 3
 
-    def check(scramble, written, colours):
-        return check_plan(scramble, written, colours=colours)
-
     run = verifying.begin_again()
-    while verifying.work(run=run, check=check):
+    while verifying.work(run=run, check=tasks.checker, make=tasks.outlook_maker):
         pass
     assert run.differences.filter(kind=Derived.CORRECTION).count() == 3
-    verifying.repair(run=run, check=check)
+    verifying.repair(run=run, check=tasks.checker, make=tasks.outlook_maker)
     assert correction_states.differences_of_set(a_set.pk) == []
     assert summaries.differences() == []
     assert points(coach, a_set) == 24
