@@ -7,7 +7,7 @@ a solved plan, the cap for all else.
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -156,9 +156,10 @@ class Account:
         Ties go to the one listed first, ideas last.
         """
         found: list[tuple[Fraction, str]] = []
+        least = max(LEAST_POINTS, LEAST_SHARE * self.total)
         for code in _FIRST:
             points = self.of_heading(code)
-            if points >= LEAST_POINTS and points >= LEAST_SHARE * self.total:
+            if points >= least:
                 found.append((points, str(code)))
         for code in IDEAS:
             if flags.get(code) is Flag.NEEDS_WORK:
@@ -256,10 +257,15 @@ class Sums:
         )
 
     def _points(self) -> dict[str, Fraction]:
-        found = dict.fromkeys(HEADINGS, Fraction(0))
+        # Whole numbers first, by what they are parts of: a fraction costs a hundred times more.
+        parts: defaultdict[tuple[str, int], int] = defaultdict(int)
         for (code, share, excess), times in self.shares.items():
             # What costs more than the cap is scaled down to it.
-            found[code] += fraction(share) * times * CAP / excess
+            whole, of = fraction(share).as_integer_ratio()
+            parts[code, of * excess] += whole * times * CAP
+        found = dict.fromkeys(HEADINGS, Fraction(0))
+        for (code, of), whole in parts.items():
+            found[code] += Fraction(whole, of)
         found[UNSOLVED] += CAP * len(self.wrong)
         found[Missing.NO_PLAN] += CAP * self.no_plan
         return found

@@ -84,7 +84,8 @@ def _measure(members: int) -> None:
     given = _given(coach, now)
     print()
     for name, action in (
-        ("group review", lambda: group_review(coach, now, weeks=WEEKS)),
+        ("group review, 4 weeks", lambda: group_review(coach, now)),
+        ("group review, 26 weeks", lambda: group_review(coach, now, weeks=WEEKS)),
         ("progress of one", lambda: member_review(someone, now, viewer=someone)),
         ("since a lesson on an idea", lambda: change_since(coach, given[0], given, now)),
         ("since a lesson on a slip", lambda: change_since(coach, given[1], given, now)),

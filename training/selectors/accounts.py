@@ -49,8 +49,9 @@ def accounts_of(
                 continue
             withdrawn, pending = others.get((member.pk, one.pk), (0, 0))
             unseen = there.get(one.pk, 0) - planned.get((member.pk, one.pk), 0)
-            missing[Missing.WITHDRAWN] += withdrawn
-            missing[Missing.NOT_HANDED_IN] += unseen - withdrawn - pending
+            if unseen:
+                missing[Missing.WITHDRAWN] += withdrawn
+                missing[Missing.NOT_HANDED_IN] += unseen - withdrawn - pending
         found[member.pk] = sums[member.pk].account(missing, limits=limits)
     return found
 
