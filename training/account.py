@@ -156,7 +156,7 @@ class Account:
         Ties go to the one listed first, ideas last.
         """
         found: list[tuple[Fraction, str]] = []
-        least = max(LEAST_POINTS, LEAST_SHARE * self.total)
+        least = max(Fraction(LEAST_POINTS), LEAST_SHARE * self.total)
         for code in _FIRST:
             points = self.of_heading(code)
             if points >= least:
