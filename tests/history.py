@@ -5,9 +5,12 @@ from __future__ import annotations
 import uuid
 from datetime import timedelta
 
-from solverworker import review
+from solverworker import review, tasks
 from tests.conftest import NOON, Given
-from training.models import Membership, Plan, PlanKind, ScrambleSet
+from training.entry import Entry
+from training.models import Membership, Plan, PlanKind, Scramble, ScrambleSet
+from training.services import outlooks
+from training.services.plans import hand_in
 from training.services.verdicts import record_history
 
 BASE_TURN = ("R D", "D' R'", "R U' R' B2 D'")
@@ -48,3 +51,20 @@ def weeks_of_plans(
             opens=opens, closes=opens + timedelta(days=1), scrambles=(scramble[0],) * 5
         )
         past(given, who, a_set, *[scramble[1 if answered else 2]] * 5)
+
+
+def plans_with_pairs(who: Membership, a_set: ScrambleSet) -> None:
+    """Four plans, with first pairs that are in and not in; all that is said of them is there."""
+    pairs = (("z2 B U R2 D F", "U R U'"), ("z2 U B U R2 D F", ""), ("R", "U"), ("z2", ""))
+    during = a_set.opens_at + timedelta(hours=1)
+    for number, (moves, pair) in enumerate(pairs, start=1):
+        plan = hand_in(
+            membership=who,
+            scramble=Scramble.objects.get(scramble_set=a_set, number=number),
+            entry=Entry(moves, pair=pair),
+            key=uuid.uuid4(),
+            now=during,
+        ).plan
+        tasks.check_plan.run(plan.pk)
+    while outlooks.work(make=tasks.outlook_maker):
+        pass

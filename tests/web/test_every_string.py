@@ -19,12 +19,11 @@ from django.utils import timezone
 from clubsite import surroundings
 from solverworker import tasks
 from tests.conftest import NOON, Given, make_membership
-from tests.history import past, weeks_of_plans
+from tests.history import past, plans_with_pairs, weeks_of_plans
 from tests.web.conftest import reader_for
 from tests.web.tongue import left_over
 from tests.web.wrong_entries import WRONG
 from training import clock as dates
-from training.entry import Entry
 from training.models import (
     Club,
     Done,
@@ -36,16 +35,14 @@ from training.models import (
     Plan,
     PlanStatus,
     Role,
-    Scramble,
     ScrambleSet,
     Standing,
 )
 from training.selectors.group_reviews import HABITS
-from training.services import accounts, corrections, deeds, erasing, outlooks, people
+from training.services import accounts, corrections, deeds, erasing, people
 from training.services.clubs import add_day_off
 from training.services.corrections import withdraw_plan
 from training.services.lesson_sets import make_club_night, make_homework
-from training.services.plans import hand_in
 from training.services.practice import prepare
 from training.web import urls
 
@@ -119,7 +116,8 @@ class LivedIn:
             scrambles=("B U2 F B U B'",) * 4,
             colours=["white"],
         )
-        self.what_plans_leave()
+        plans_with_pairs(self.member, self.leaves)
+        Outlook.objects.filter(plan__scramble__scramble_set=self.today).update(version=0)
         given.a_set(
             opens=opens,
             closes=opens + timedelta(days=2),
@@ -142,24 +140,6 @@ class LivedIn:
         )
         Person.objects.update(sign_in_name=Upper("sign_in_name"))
         self.everything_is_noted()
-
-    def what_plans_leave(self) -> None:
-        """Plans with a first pair, in and not in, and all that is said of them; some still wait."""
-        pairs = (("z2 B U R2 D F", "U R U'"), ("z2 U B U R2 D F", ""), ("R", "U"), ("z2", ""))
-        during = self.leaves.opens_at + timedelta(hours=1)
-        for number, (moves, pair) in enumerate(pairs, start=1):
-            hand_in(
-                membership=self.member,
-                scramble=Scramble.objects.get(scramble_set=self.leaves, number=number),
-                entry=Entry(moves, pair=pair),
-                key=uuid.uuid4(),
-                now=during,
-            )
-        for plan in Plan.objects.filter(scramble__scramble_set=self.leaves):
-            tasks.check_plan.run(plan.pk)
-        while outlooks.work(make=tasks.outlook_maker):
-            pass
-        Outlook.objects.filter(plan__scramble__scramble_set=self.today).update(version=0)
 
     def results_are_corrected(self, given: Given) -> None:
         """An entry of each kind, and one of each that was taken back."""
