@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.utils.translation import gettext as _
 
 from solverworker.report import Hint, PlanReport
-from training.models import Corrected, Correction, Plan, PlanStatus, ScrambleSet, Verdict
-from training.policies import has_opened, is_former, still_counts
-from training.refusals import NoLongerPossible
+from training.models import Corrected, Correction, Plan, PlanStatus, Scramble, ScrambleSet, Verdict
+from training.policies import has_opened, is_former, is_open, still_counts
+from training.refusals import InvalidEntry, NoLongerPossible
+
+LONGEST = timedelta(days=1)
+"""By how much a set is kept open longer at most."""
 
 
 def may_be_corrected(scramble_set: ScrambleSet, now: datetime) -> bool:
@@ -62,6 +65,37 @@ def require_forgotten_rotation(plan: Plan) -> None:
         raise NoLongerPossible(_("No rotation before this plan would make it solve."))
 
 
+def may_take_spare(scramble: Scramble, now: datetime) -> bool:
+    """Whether the spare can stand in for a scramble: a void one, in an open set that has it yet."""
+    of_set = scramble.scramble_set
+    return scramble.void and bool(of_set.spare) and is_open(of_set, now)
+
+
+def require_take_spare(scramble: Scramble, now: datetime) -> None:
+    """Raise NoLongerPossible unless :func:`may_take_spare`."""
+    if not may_take_spare(scramble, now):
+        raise NoLongerPossible(
+            _(
+                "A spare is put in the place of a scramble that was taken out, once in a set and "
+                "only while the set is open."
+            )
+        )
+
+
+def may_keep_open(scramble_set: ScrambleSet, until: datetime, now: datetime) -> bool:
+    """Whether a set can close later: an open one, by a day at most."""
+    later = scramble_set.closes_at < until <= scramble_set.closes_at + LONGEST
+    return later and is_open(scramble_set, now)
+
+
+def require_keep_open(scramble_set: ScrambleSet, until: datetime, now: datetime) -> None:
+    """Raise InvalidEntry unless :func:`may_keep_open`."""
+    if not may_keep_open(scramble_set, until, now):
+        raise InvalidEntry(
+            _("A set that is open can be kept open longer, by a day at most."), field="until"
+        )
+
+
 def corrected_already(kind: str) -> str:
     """What is said of a second correction of the same."""
     return {
@@ -69,6 +103,8 @@ def corrected_already(kind: str) -> str:
         Corrected.ROTATION: _("The rotation has been accepted already."),
         Corrected.SCRAMBLE_VOID: _("This scramble does not count already."),
         Corrected.SET_OUT: _("This set does not count already."),
+        Corrected.SPARE: _("The spare stands in its place already."),
+        Corrected.KEPT_OPEN: _("The set is kept open longer already."),
     }[Corrected(kind)]
 
 
@@ -87,3 +123,27 @@ def require_undoable(correction: Correction, resting: Sequence[Correction]) -> N
             _("Entry {named} rests on this one. Take that back first.").format(named=named)
         )
     raise NoLongerPossible(_("This entry has been taken back already."))
+
+
+def still_undoes(entry: Correction, now: datetime) -> bool:
+    """Whether time allows to take an entry back.
+
+    Hours that were given are not taken once they have begun, and a spare is put
+    in again only while the set is open.
+    """
+    if entry.kind == Corrected.KEPT_OPEN:
+        return all(now < datetime.fromisoformat(one["closes_at"]) for one in _both(entry))
+    rises = entry.kind == Corrected.SPARE and entry.undoes_id is not None
+    if not rises or entry.scramble is None or entry.scramble.stands_for is None:
+        return True
+    return is_open(entry.scramble_set, now) and entry.scramble.stands_for.void
+
+
+def _both(entry: Correction) -> tuple[dict[str, str], dict[str, str]]:
+    return entry.before, entry.after
+
+
+def require_time_to_undo(entry: Correction, now: datetime) -> None:
+    """Raise NoLongerPossible unless :func:`still_undoes`."""
+    if not still_undoes(entry, now):
+        raise NoLongerPossible(_("It is too late for that: the set would have closed by then."))

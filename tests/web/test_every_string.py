@@ -94,7 +94,7 @@ class LivedIn:
             left_at=NOON - timedelta(days=30),
             estimated=True,
         )
-        self.today = given.a_set(colours=["white", "yellow"])
+        self.today = given.a_set(colours=["white", "yellow"], spare="R U")
         given.a_plan(self.member, self.today, 1, "D' R'")
         given.a_plan(self.member, self.today, 2, "R", checked=False)
         failed = given.a_plan(self.member, self.today, 3, "R", checked=False)
@@ -153,11 +153,20 @@ class LivedIn:
         entries.append(corrections.accept_rotation(plan=self.held, reason="HELD WRONG", **noon))
         fourth = given.scramble(self.today, 4)
         entries.append(corrections.void_scramble(scramble=fourth, reason="TORN", **noon))
+        entries.append(corrections.put_spare(scramble=fourth, reason="TORN", **noon))
+        until = self.today.closes_at + timedelta(hours=1)
+        entries.append(
+            corrections.keep_open(scramble_set=self.today, until=until, reason="FOG", **noon)
+        )
         entries.append(
             corrections.take_set_out(scramble_set=self.today, reason="POWER CUT", **noon)
         )
-        for entry in entries:
-            corrections.undo(correction=entry, reason="NOT SO", **noon)
+        undone = [
+            corrections.undo(correction=one, reason="NOT SO", **noon) for one in reversed(entries)
+        ]
+        # The void scramble, its spare and the longer hours stand again.
+        for one in reversed(undone[1:4]):
+            corrections.undo(correction=one, reason="YET SO", **noon)
         assert tasks.check_plan.run(self.held.pk)
         for plan in (self.held, self.accepted):
             plan.refresh_from_db()

@@ -24,6 +24,8 @@ class Corrected(models.TextChoices):
     ROTATION = "rotation", _("forgotten rotation accepted")
     SCRAMBLE_VOID = "scramble_void", _("scramble taken out")
     SET_OUT = "set_out", _("set taken out")
+    SPARE = "spare", _("spare put in")
+    KEPT_OPEN = "kept_open", _("kept open longer")
 
 
 OF_PLANS = (Corrected.PLAN_WITHDRAWN, Corrected.ROTATION)
@@ -85,17 +87,25 @@ class Correction(models.Model):
             ),
             models.UniqueConstraint(
                 fields=["kind", "scramble"],
-                condition=Q(in_force=True, undoes__isnull=True, kind="scramble_void"),
+                condition=Q(
+                    in_force=True, undoes__isnull=True, kind__in=["scramble_void", "spare"]
+                ),
                 name="scramble_taken_out_once",
             ),
             models.UniqueConstraint(
                 fields=["kind", "scramble_set"],
-                condition=Q(in_force=True, undoes__isnull=True, kind="set_out"),
+                condition=Q(in_force=True, undoes__isnull=True, kind__in=["set_out", "kept_open"]),
                 name="set_taken_out_once",
             ),
             models.CheckConstraint(
-                condition=Q(kind="set_out", scramble__isnull=True, plan__isnull=True)
-                | Q(kind="scramble_void", scramble__isnull=False, plan__isnull=True)
+                condition=Q(
+                    kind__in=["set_out", "kept_open"], scramble__isnull=True, plan__isnull=True
+                )
+                | Q(
+                    kind__in=["scramble_void", "spare"],
+                    scramble__isnull=False,
+                    plan__isnull=True,
+                )
                 | Q(
                     kind__in=["plan_withdrawn", "rotation"],
                     scramble__isnull=False,

@@ -101,6 +101,8 @@ class ScrambleSet(RulesOfSets):
     ``scrambles_wanted``: how many a picked set is to have; a worker draws those
     that are missing. ``for_member``: whose own practice it is; None for a set of
     the whole club. ``taken_out``: a correction lets it count for nobody.
+    ``spare``: a scramble more, sealed until it stands in for one that is taken
+    out while the set is open; empty where there is none, or none any more.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
@@ -119,6 +121,7 @@ class ScrambleSet(RulesOfSets):
     issued_at = models.DateTimeField(default=timezone.now)
     finished_at = models.DateTimeField(null=True, blank=True)
     taken_out = models.BooleanField(default=False)
+    spare = models.CharField(max_length=200, blank=True, default="")
 
     objects = ScrambleSetQuerySet.as_manager()
 
@@ -166,7 +169,10 @@ class ScrambleSet(RulesOfSets):
 
 
 class Scramble(models.Model):
-    """One scramble of a set; numbered from 1. ``void``: a correction lets it count for nobody."""
+    """One scramble of a set; numbered from 1. ``void``: a correction lets it count for nobody.
+
+    ``stands_for``: the void one in whose place it was put.
+    """
 
     scramble_set = models.ForeignKey(
         ScrambleSet, on_delete=models.CASCADE, related_name="scrambles"
@@ -174,6 +180,9 @@ class Scramble(models.Model):
     number = models.PositiveSmallIntegerField()
     text = models.CharField(max_length=200)
     void = models.BooleanField(default=False)
+    stands_for = models.OneToOneField(
+        "self", null=True, blank=True, on_delete=models.CASCADE, related_name="stood_for_by"
+    )
 
     class Meta:
         ordering = ["number"]

@@ -9,8 +9,8 @@ from typing import Any
 
 from django.db.models import Q
 
-from training import policies, visibility
-from training.models import Corrected, Correction, Membership, Plan, ScrambleSet
+from training import correcting, policies, visibility
+from training.models import Corrected, Correction, Membership, Plan, Scramble, ScrambleSet
 from training.selectors.counting import periods_of
 from training.visibility import Sealed
 
@@ -22,6 +22,8 @@ class CorrectionNote:
     ``number``: of the scramble, None for a whole set; ``member``: whose plan,
     empty where it is for all. ``reason`` is empty for plans: the member reads it.
     ``own_table``: by a coach who is ranked there, because there was no other.
+    ``stands_for``: of a spare, the number of the scramble in whose place it is;
+    ``until``: of a set kept open, when it closes now.
     """
 
     kind: str
@@ -32,6 +34,8 @@ class CorrectionNote:
     reason: str
     done_at: datetime
     own_table: bool
+    stands_for: int | None = None
+    until: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +81,7 @@ def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[C
     found = Correction.objects.in_effect().filter(scramble_set__in=list(sets))
     if reader is not None:
         found = found.filter(Q(plan__isnull=True) | Q(plan__membership=reader))
-    rows = found.select_related("scramble", "scramble_set", "plan__membership")
+    rows = found.select_related("scramble__stands_for", "scramble_set", "plan__membership")
     return [_note(one, with_reason=reader is not None) for one in rows.order_by("done_at", "pk")]
 
 
@@ -92,6 +96,12 @@ def _note(one: Correction, *, with_reason: bool) -> CorrectionNote:
         reason=one.reason if told else "",
         done_at=one.done_at,
         own_table=one.own_table,
+        stands_for=one.scramble.stands_for.number
+        if one.scramble is not None and one.scramble.stands_for is not None
+        else None,
+        until=datetime.fromisoformat(one.after["closes_at"])
+        if one.kind == Corrected.KEPT_OPEN
+        else None,
     )
 
 
@@ -168,17 +178,32 @@ def _entry(viewer: Membership, one: Correction, now: datetime) -> CorrectionEntr
 def resting_on(entry: Correction) -> Sequence[Correction]:
     """Entries that would not hold were this one taken back.
 
-    Taking back an undoing lets what it undid stand again, and not beside another of its kind.
+    Where it lets another stand again, one of its kind that stands already. Where
+    it lets one fall: a spare rests on what took out the scramble it stands for,
+    and what was corrected of the spare rests on its being put in.
     """
-    if entry.undoes_id is None:
-        return []
-    found = Correction.objects.in_effect().filter(
-        kind=entry.kind,
-        scramble_set=entry.scramble_set_id,
-        scramble=entry.scramble_id,
-        plan=entry.plan_id,
+    root = entry
+    while root.undoes is not None:
+        root = root.undoes
+    found = Correction.objects.in_effect().exclude(pk=root.pk)
+    if not root.in_force:
+        same = found.filter(kind=root.kind, scramble_set=root.scramble_set_id)
+        return list(same.filter(scramble=root.scramble_id, plan=root.plan_id))
+    if root.kind == Corrected.SCRAMBLE_VOID:
+        spares = found.filter(kind=Corrected.SPARE)
+        return list(spares.filter(scramble__stands_for=root.scramble_id))
+    if root.kind == Corrected.SPARE:
+        return list(found.filter(scramble=root.scramble_id))
+    return []
+
+
+def spare_places(viewer: Membership, set_id: int, now: datetime) -> list[int]:
+    """The numbers of the void scrambles of a set in whose place its spare can be put."""
+    visibility.require_group(viewer)
+    rows = Scramble.objects.select_related("scramble_set").filter(
+        scramble_set=set_id, stood_for_by__isnull=True, void=True
     )
-    return list(found)
+    return [one.number for one in rows if correcting.may_take_spare(one, now)]
 
 
 def concerns(by: Membership, scramble_set: ScrambleSet) -> tuple[bool, bool]:

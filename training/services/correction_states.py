@@ -58,11 +58,21 @@ def _due(set_id: int) -> tuple[set[int], set[int], bool]:
     """Plans withdrawn, scrambles void, and whether the set is out, by the entries in force."""
     plans: set[int] = set()
     void: set[int] = set()
+    put_in: set[int] = set()
     out = False
     for one in Correction.objects.in_effect().filter(scramble_set=set_id):
         if one.kind == Corrected.PLAN_WITHDRAWN and one.plan_id is not None:
             plans.add(one.plan_id)
         elif one.kind == Corrected.SCRAMBLE_VOID and one.scramble_id is not None:
             void.add(one.scramble_id)
+        elif one.kind == Corrected.SPARE and one.scramble_id is not None:
+            put_in.add(one.scramble_id)
         out |= one.kind == Corrected.SET_OUT
-    return plans, void, out
+    spares = Scramble.objects.filter(scramble_set=set_id, stands_for__isnull=False)
+    return plans, void | set(spares.values_list("pk", flat=True)) - put_in, out
+
+
+def is_void(scramble_id: int) -> bool:
+    """Whether a scramble counts for nobody: taken out, or a spare that is not put in."""
+    scramble = Scramble.objects.get(pk=scramble_id)
+    return scramble_id in _due(scramble.scramble_set_id)[1]

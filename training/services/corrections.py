@@ -19,7 +19,7 @@ from training.models import Corrected, Correction, Membership, Plan, Scramble, S
 from training.models.plans import PlanStatus
 from training.refusals import InvalidEntry, NoLongerPossible
 from training.selectors.corrections import concerns, resting_on
-from training.services import outlooks, summaries
+from training.services import correction_states, outlooks, summaries
 from training.services.validating import require_storable
 
 
@@ -61,6 +61,46 @@ def take_set_out(
     return _correct(Corrected.SET_OUT, by, reason, now, scramble_set=scramble_set)
 
 
+def put_spare(
+    *, scramble: Scramble, by: Membership, reason: str, now: datetime | None = None
+) -> Correction:
+    """Put the set's spare in the place of a void scramble, while the set is open.
+
+    It comes last, under a number of its own. Raises as :func:`_correct`,
+    NoLongerPossible where there is none, or it is too late.
+    """
+    now = now or timezone.now()
+    with transaction.atomic():
+        ScrambleSet.objects.select_for_update().only("pk").get(pk=scramble.scramble_set_id)
+        scramble = Scramble.objects.select_related("scramble_set").get(pk=scramble.pk)
+        correcting.require_take_spare(scramble, now)
+        of_set = scramble.scramble_set
+        last = of_set.scrambles.order_by("-number")[0].number
+        spare = Scramble.objects.create(
+            scramble_set=of_set,
+            number=last + 1,
+            text=of_set.spare,
+            stands_for=scramble,
+            void=True,
+        )
+        ScrambleSet.objects.filter(pk=of_set.pk).update(spare="")
+        return _correct(Corrected.SPARE, by, reason, now, scramble=spare)
+
+
+def keep_open(
+    *,
+    scramble_set: ScrambleSet,
+    until: datetime,
+    by: Membership,
+    reason: str,
+    now: datetime | None = None,
+) -> Correction:
+    """Let an open set close later. Raises as :func:`_correct`, InvalidEntry for another time."""
+    now = now or timezone.now()
+    correcting.require_keep_open(scramble_set, until, now)
+    return _correct(Corrected.KEPT_OPEN, by, reason, now, scramble_set=scramble_set, until=until)
+
+
 def _correct(
     kind: Corrected,
     by: Membership,
@@ -70,6 +110,7 @@ def _correct(
     plan: Plan | None = None,
     scramble: Scramble | None = None,
     scramble_set: ScrambleSet | None = None,
+    until: datetime | None = None,
 ) -> Correction:
     """Make an entry and what follows from it, at once or not at all.
 
@@ -97,6 +138,8 @@ def _correct(
         with transaction.atomic():
             _lock(entry)
             entry.before = _figures(entry)
+            if until is not None:
+                entry.after = {"closes_at": until.isoformat()}
             entry.save(force_insert=True)
             _follow(entry, now)
             entry.after = _figures(entry)
@@ -121,6 +164,7 @@ def undo(
         _lock(correction)
         correction = Correction.objects.get(pk=correction.pk)
         correcting.require_undoable(correction, resting_on(correction))
+        correcting.require_time_to_undo(correction, now)
         entry = Correction(
             club_id=correction.club_id,
             kind=correction.kind,
@@ -184,8 +228,10 @@ def _figures(entry: Correction) -> dict[str, Any]:
         return {"status": plan.status, "canonical": plan.canonical, "excess": excess}
     if entry.scramble_id is not None:
         return {"void": Scramble.objects.values_list("void", flat=True).get(pk=entry.scramble_id)}
-    sets = ScrambleSet.objects.values_list("taken_out", flat=True)
-    return {"taken_out": sets.get(pk=entry.scramble_set_id)}
+    of_set = ScrambleSet.objects.get(pk=entry.scramble_set_id)
+    if entry.kind == Corrected.KEPT_OPEN:
+        return {"closes_at": of_set.closes_at.isoformat()}
+    return {"taken_out": of_set.taken_out}
 
 
 def _follow(entry: Correction, now: datetime) -> None:
@@ -194,11 +240,24 @@ def _follow(entry: Correction, now: datetime) -> None:
     if entry.plan_id is not None:
         _follow_plan(Corrected(entry.kind), entry.plan_id, stands, now)
     elif entry.scramble_id is not None:
-        Scramble.objects.filter(pk=entry.scramble_id).update(void=bool(stands))
+        void = correction_states.is_void(entry.scramble_id)
+        Scramble.objects.filter(pk=entry.scramble_id).update(void=void)
         summaries.renew_sets(set_ids=[entry.scramble_set_id])
+    elif entry.kind == Corrected.KEPT_OPEN:
+        _follow_closing(entry, stands)
     else:
         ScrambleSet.objects.filter(pk=entry.scramble_set_id).update(taken_out=bool(stands))
         summaries.count_set_anew(set_id=entry.scramble_set_id)
+
+
+def _follow_closing(entry: Correction, stands: Sequence[Correction]) -> None:
+    """A set closes as the entry that stands says, else as before the first."""
+    rows = Correction.objects.filter(scramble_set=entry.scramble_set_id, kind=entry.kind)
+    said = stands[0].after if stands else rows.filter(undoes__isnull=True).order_by("pk")[0].before
+    ScrambleSet.objects.filter(pk=entry.scramble_set_id).update(
+        closes_at=datetime.fromisoformat(said["closes_at"])
+    )
+    summaries.count_set_anew(set_id=entry.scramble_set_id)
 
 
 def in_effect(entry: Correction) -> Sequence[Correction]:

@@ -57,7 +57,8 @@ def issue_daily_set(
     if not has_daily_set(club, day):
         return None
     window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
-    drawing = drawer(club.daily_scrambles)
+    # One more than the set has: the spare, sealed like the rest.
+    drawing = drawer(club.daily_scrambles + 1)
     issued = ScrambleSet(
         kind=Kind.DAILY,
         drawn=Drawn.AS_DRAWN,
@@ -65,9 +66,11 @@ def issue_daily_set(
         seed=drawing.seed,
         day=day,
         issued_at=now or timezone.now(),
+        spare=drawing.texts[club.daily_scrambles],
     )
+    texts = drawing.texts[: club.daily_scrambles]
     try:
-        return issue(issued, club=club, rules=club.rules, window=window, texts=drawing.texts)
+        return issue(issued, club=club, rules=club.rules, window=window, texts=texts)
     except IntegrityError:
         # Another process issued it in between.
         return of_day.get()

@@ -57,7 +57,13 @@ class Correct(Entries):
         min_value=1, max_value=HIGHEST, required=False, help_text="Of all others: the set's id."
     )
     number = WholeNumber(
-        min_value=1, max_value=100, required=False, help_text="Of a scramble: its number."
+        min_value=1,
+        max_value=100,
+        required=False,
+        help_text="Of a scramble: its number; of a `spare`, that of the void one in whose place.",
+    )
+    until = serializers.DateTimeField(
+        required=False, help_text="Of a set that is kept open longer: when it closes."
     )
 
 

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from django.utils import timezone
-from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _
 from drf_spectacular.utils import extend_schema
 from rest_framework import status
 from rest_framework.request import Request
@@ -23,6 +23,7 @@ from training.selectors.corrections import correction_log, entry_for, shown_entr
 from training.services import corrections
 from training.visibility import Sealed
 
+NEEDED = _("This kind of correction needs it. Send it along.")
 MAKING = refused(
     {
         400: "An entry is missing or cannot be used; see errors.",
@@ -74,12 +75,18 @@ class Corrections(CoachView):
         scramble_set = _set(self, _named(about, "set"), now)
         if kind == Corrected.SET_OUT:
             return corrections.take_set_out(scramble_set=scramble_set, **by)
+        if kind == Corrected.KEPT_OPEN:
+            if "until" not in about:
+                raise InvalidEntry(str(NEEDED), field="until")
+            return corrections.keep_open(scramble_set=scramble_set, until=about["until"], **by)
         numbered = Scramble.objects.select_related("scramble_set").filter(
             scramble_set=scramble_set, number=_named(about, "number")
         )
         scramble = numbered.first()
         if scramble is None:
             raise Sealed
+        if kind == Corrected.SPARE:
+            return corrections.put_spare(scramble=scramble, **by)
         return corrections.void_scramble(scramble=scramble, **by)
 
     def _entry(self, entry: Correction, now: datetime, code: int) -> Response:
@@ -110,7 +117,7 @@ class Undoing(Corrections):
 
 def _named(about: dict[str, Any], what: str) -> int:
     if what not in about:
-        raise InvalidEntry(_("This kind of correction needs it. Send it along."), field=what)
+        raise InvalidEntry(str(NEEDED), field=what)
     return int(about[what])
 
 

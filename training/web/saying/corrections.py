@@ -11,11 +11,13 @@ from django.utils.translation import gettext_lazy
 from training import clock
 from training.models import Corrected
 from training.selectors.corrections import CorrectionEntry, CorrectionNote
-from training.web.saying.times import say_date
+from training.web.saying.times import say, say_date
 
 _NOTES = {
     Corrected.SCRAMBLE_VOID: gettext_lazy("Scramble {number} does not count: {reason}."),
     Corrected.SET_OUT: gettext_lazy("The set of {day} does not count: {reason}."),
+    Corrected.SPARE: gettext_lazy("Scramble {number} stands in place of scramble {stands_for}."),
+    Corrected.KEPT_OPEN: gettext_lazy("The set of {day} closes {until}: {reason}."),
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
         "A plan of {member} for scramble {number} is withdrawn."
     ),
@@ -34,6 +36,8 @@ _TO_ONESELF = {
 _DONE = {
     Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took scramble {number} of {day} out for all."),
     Corrected.SET_OUT: gettext_lazy("{by} took the set of {day} out for all."),
+    Corrected.SPARE: gettext_lazy("{by} put the spare into the set of {day} as scramble {number}."),
+    Corrected.KEPT_OPEN: gettext_lazy("{by} kept the set of {day} open longer."),
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
         "{by} withdrew the plan of {member} for scramble {number} of {day}."
     ),
@@ -44,6 +48,8 @@ _DONE = {
 _UNDONE = {
     Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took back: scramble {number} of {day} taken out."),
     Corrected.SET_OUT: gettext_lazy("{by} took back: the set of {day} taken out."),
+    Corrected.SPARE: gettext_lazy("{by} took back: the spare in the set of {day}."),
+    Corrected.KEPT_OPEN: gettext_lazy("{by} took back: the set of {day} kept open longer."),
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
         "{by} took back: the plan of {member} for scramble {number} of {day} withdrawn."
     ),
@@ -68,6 +74,8 @@ def note_words(
             member=note.member or _("a former member"),
             reason=note.reason.rstrip(".") or _("no reason is kept"),
             day=say_date(note.day, today),
+            stands_for=note.stands_for,
+            until=say(note.until, now, zone).text if note.until is not None else "",
         ),
         _("{day}.").format(day=say_date(clock.local_date(note.done_at, zone), today)),
     ]

@@ -51,3 +51,36 @@ class OutForm(forms.Form):
         assert isinstance(what, forms.ChoiceField)
         what.choices = choices
         self.fields["reason"].help_text = _("Everybody reads this beside the table.")
+
+
+class SpareForm(forms.Form):
+    """In whose place the spare is put, why, and by how much longer the set is open."""
+
+    place = forms.ChoiceField(
+        label=gettext_lazy("In place of"),
+        widget=forms.RadioSelect,
+        error_messages={
+            "required": gettext_lazy("Choose the scramble in whose place it is put."),
+            "invalid_choice": gettext_lazy("Choose the scramble in whose place it is put."),
+        },
+    )
+    hours = forms.IntegerField(
+        label=gettext_lazy("Hours that the set is open longer"),
+        help_text=gettext_lazy("Empty: it closes when it would have."),
+        required=False,
+        min_value=1,
+        max_value=24,
+        widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
+        error_messages={
+            "invalid": gettext_lazy("Write whole hours, 24 at most."),
+            "min_value": gettext_lazy("Write whole hours, 24 at most."),
+            "max_value": gettext_lazy("Write whole hours, 24 at most."),
+        },
+    )
+    reason = why()
+
+    def __init__(self, entered: Any, *, places: Iterable[int]) -> None:
+        super().__init__(entered, auto_id="id_spare_%s")
+        place = self.fields["place"]
+        assert isinstance(place, forms.ChoiceField)
+        place.choices = [(str(one), _("Scramble {number}").format(number=one)) for one in places]

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+from typing import Any
+
 from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
@@ -11,12 +15,12 @@ from django.views.decorators.http import require_http_methods
 
 from training.models import Membership, ScrambleSet
 from training.refusals import Refusal
-from training.selectors.corrections import correction_log, entry_for, notes_of
+from training.selectors.corrections import correction_log, entry_for, notes_of, spare_places
 from training.selectors.plans import set_for
 from training.services import corrections
 from training.visibility import Sealed
 from training.web.admission import coach, right_now
-from training.web.pages.corrections.forms import WHOLE_SET, OutForm, UndoForm
+from training.web.pages.corrections.forms import WHOLE_SET, OutForm, SpareForm, UndoForm
 from training.web.pages.corrections.shown import ENTRIES_A_PAGE, show_log, show_of_set
 from training.web.query import number_asked
 
@@ -58,24 +62,34 @@ def of_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpRespons
     if view.head.of_member:
         raise Sealed
     numbers = [one.number for one in view.scrambles if not one.void]
+    doing = request.POST.get("do", "") if request.method == "POST" else None
     form = OutForm(
-        request.POST if request.method == "POST" else None,
-        numbers=numbers,
-        whole=not view.head.taken_out,
+        request.POST if doing == "" else None, numbers=numbers, whole=not view.head.taken_out
+    )
+    spare = SpareForm(
+        request.POST if doing == "spare" else None, places=spare_places(viewer, set_id, now)
     )
     status = 200
     if request.method == "POST":
         status = 400
         try:
+            if spare.is_valid():
+                _put_spare(viewer, set_id, **spare.cleaned_data)
+                messages.success(request, _("The spare is in. Members read of it on their pages."))
+                return HttpResponseRedirect(request.path)
             if form.is_valid():
                 _take_out(viewer, set_id, **form.cleaned_data)
                 messages.warning(request, _("Taken out for everybody. The tables follow at once."))
                 return HttpResponseRedirect(reverse("correct_set", args=[viewer.club.slug, set_id]))
         except Refusal as refusal:
             status = refusal.status
-            form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
+            wrong: Any = spare if spare.is_bound else form
+            wrong.add_error(
+                refusal.field if refusal.field in wrong.fields else None, refusal.message
+            )
     shown = show_of_set(viewer, view.head, notes_of([set_id]), now)
-    context = {"shown": shown, "form": form}
+    wrong_form = spare if spare.is_bound else form
+    context = {"shown": shown, "out": form, "spare": spare, "form": wrong_form}
     return render(request, "pages/corrections/of_set.html", context, status=status)
 
 
@@ -87,3 +101,14 @@ def _take_out(viewer: Membership, set_id: int, what: str, reason: str) -> None:
     else:
         scramble = found.scrambles.select_related("scramble_set").get(number=int(what))
         corrections.void_scramble(scramble=scramble, by=viewer, reason=reason)
+
+
+def _put_spare(viewer: Membership, set_id: int, place: str, hours: int | None, reason: str) -> None:
+    """Put the spare in, and keep the set open longer if so wished: both or neither."""
+    found = ScrambleSet.objects.get(pk=set_id, club=viewer.club)
+    scramble = found.scrambles.select_related("scramble_set").get(number=int(place))
+    with transaction.atomic():
+        corrections.put_spare(scramble=scramble, by=viewer, reason=reason)
+        if hours:
+            until = found.closes_at + timedelta(hours=hours)
+            corrections.keep_open(scramble_set=found, until=until, by=viewer, reason=reason)

@@ -221,7 +221,7 @@ def rule_words(table: Table) -> str:
         said.append(_("Members are ranked by the mean over the sets that count for them."))
     said.append(
         _(
-            "A set counts for whoever was counted in this club from its opening to its closing: "
+            "A set counts for whoever belonged to this club from its opening to its closing: "
             "let in, with a guardian’s consent where one is needed, and signed in once."
         )
     )
