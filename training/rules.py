@@ -45,13 +45,16 @@ class SetRules:
     """The rules of one set.
 
     ``colours``: the cross colours allowed; ``spelling``: a :class:`Spelling`;
-    ``answers_to``, ``table_to``: the :class:`Sight` of answers and table.
+    ``answers_to``, ``table_to``: the :class:`Sight` of answers and table;
+    ``best_sets_counted``: how many sets of a week count that begins with it,
+    None for all.
     """
 
     colours: tuple[str, ...]
     spelling: str
     answers_to: str
     table_to: str
+    best_sets_counted: int | None
 
     cap: ClassVar[int] = CAP
 

@@ -36,6 +36,7 @@ UNUSUAL = SetRules(
     spelling=Spelling.STRICT,
     answers_to=Sight.CLOSING,
     table_to=Sight.COACHES,
+    best_sets_counted=4,
 )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from solverworker.tasks import DRAWERS
-from tests.conftest import NOON
+from tests.conftest import NOON, Given
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import (
     Club,
@@ -20,7 +20,7 @@ DAY = timedelta(days=1)
 
 class TestSettings:
     GOOD = {
-        "do": "days",
+        "do": "save",
         "time_zone": "Europe/Oslo",
         "daily_weekdays": [0, 2, 4],
         "daily_opens": "18:00",
@@ -45,6 +45,24 @@ class TestSettings:
         upcoming = ScrambleSet.objects.get(day=date(2026, 11, 25))
         assert upcoming.scrambles.count() == 3
         assert 'value="18:00"' in reader.get(f"{ROOT}/settings/")
+
+    def test_what_would_change_is_told_first_with_its_day(
+        self, coach: Membership, club: Club, given: Given
+    ) -> None:
+        given.a_set()
+        reader = reader_for(coach)
+        said = words(reader.post(f"{ROOT}/settings/", self.GOOD | {"do": "days"}))
+        # Wednesday's set is open; Thursday has none by the new weekdays.
+        assert "From the set of Friday 27 November:" in said
+        assert "Cross colours allowed: white and yellow, so far yellow" in said
+        assert "Opens at: 18:00, so far 00:00" in said
+        assert "Scrambles in each set: 3, so far 5" in said
+        assert "From the week of Monday 30 November:" in said
+        assert "Best sets of a week that count: 2, so far all" in said
+        assert "At once: Target for each idea, out of 100: 80, so far 70" in said
+        assert "Whatever has opened stays as it is" in said
+        club.refresh_from_db()
+        assert club.daily_scrambles == 5
 
     def test_a_table_before_its_answers_is_refused_at_its_field(self, coach: Membership) -> None:
         entry = self.GOOD | {"answers_to": "closing", "table_to": "open"}

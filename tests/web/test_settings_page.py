@@ -40,7 +40,7 @@ class Controls(HTMLParser):
 
 
 def sent_by(who: Membership) -> dict[str, Any]:
-    return {"do": "days", **Controls(reader_for(who).get(PAGE)).sent}
+    return {"do": "save", **Controls(reader_for(who).get(PAGE)).sent}
 
 
 def test_a_page_sent_back_untouched_changes_nothing(coach: Membership, club: Club) -> None:

@@ -113,6 +113,16 @@ class RulesOfSets(models.Model):
         error_messages={"invalid_choice": _("Choose from the list when the table opens.")},
     )
 
+    best_sets_counted = WholeNumber(
+        _("Best sets of a week that count"),
+        help_text=_("Empty: all of them. A week keeps to what its first set opened with."),
+        least=1,
+        most=14,
+        refusal=_("Between 1 and 14 sets of a week count. Leave it empty to let all count."),
+        null=True,
+        blank=True,
+    )
+
     class Meta:
         abstract = True
 
@@ -184,15 +194,6 @@ class DailySettings(RulesOfSets):
         most=MOST_SCRAMBLES,
         refusal=SCRAMBLES_OUT_OF_BOUNDS,
         default=5,
-    )
-    best_sets_counted = WholeNumber(
-        _("Best sets of a week that count"),
-        help_text=_("Empty: all of them."),
-        least=1,
-        most=14,
-        refusal=_("Between 1 and 14 sets of a week count. Leave it empty to let all count."),
-        null=True,
-        blank=True,
     )
     technique_target = WholeNumber(
         _("Target for each idea, out of 100"),

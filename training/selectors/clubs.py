@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from copy import copy
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
+from typing import Any
 
-from training.models import Club, DayOff, Group, Invite, Membership, Person
+from training import clock
+from training.models import Club, DayOff, Group, Invite, Membership, Person, ScrambleSet
 from training.policies import is_archived, waits_for_consent, waits_to_be_let_in
 from training.rights import may_coach, may_enter, may_open
 from training.selectors.prepared import LARGE, TEXT, Prepared
@@ -110,6 +113,30 @@ def roster(club: Club, now: datetime) -> Roster:
         invites=tuple(Invite.objects.filter(club=club).usable(now).order_by("-created_at")),
         groups=tuple(Group.objects.filter(club=club)),
     )
+
+
+FAR = 21
+"""Within how many days a set is looked for by which a change of settings is dated."""
+
+
+def first_day_of_settings(club: Club, changes: Mapping[str, Any], now: datetime) -> date | None:
+    """The first day whose daily set would be made by changed settings; None within three weeks.
+
+    A day whose set has opened keeps it. Two queries.
+    """
+    changed = copy(club)
+    for name, value in changes.items():
+        setattr(changed, name, value)
+    off = set(DayOff.objects.filter(club=club).values_list("day", flat=True))
+    sets = ScrambleSet.objects.of_club(club).daily().opened(now)
+    today = clock.local_date(now, changed.zone)
+    opened = set(sets.filter(day__gte=today).values_list("day", flat=True))
+    for day in (today + timedelta(days=n) for n in range(FAR)):
+        window = clock.daily_window(day, changed.daily_opens, changed.daily_closes, changed.zone)
+        due = day.weekday() in changed.daily_weekdays and day not in off | opened
+        if due and window.closes_at > now:
+            return day
+    return None
 
 
 def days_off(club: Club, from_day: date) -> list[DayOff]:

@@ -59,10 +59,15 @@ def day_table(viewer: Membership, day: date, now: datetime) -> Table:
 
 
 def week_table(viewer: Membership, monday: date, now: datetime) -> Table:
-    """Monday to Sunday by closing day; sums over sets, of which the club may let the best count."""
+    """Monday to Sunday by closing day; sums over sets, of which the club may let the best count.
+
+    How many do, the first set of the week says: it was so when the week opened.
+    """
     monday = clock.week_of(monday)
     sets = _closing_between(viewer, monday, monday + timedelta(days=6), now)
-    return _table("week", viewer, sets, now, best_sets=viewer.club.best_sets_counted, first=monday)
+    first = sets.order_by("opens_at").values_list("best_sets_counted", flat=True)[:1]
+    best = next(iter(first), viewer.club.best_sets_counted)
+    return _table("week", viewer, sets, now, best_sets=best, first=monday)
 
 
 def all_time_table(viewer: Membership, now: datetime) -> Table:

@@ -16,6 +16,7 @@ from training.refusals import Refusal
 from training.services import clubs
 from training.web.admission import coach, right_now
 from training.web.pages.settings.forms import DayOffForm, SettingsForm
+from training.web.pages.settings.preview import PreviewShown, show_preview
 from training.web.pages.settings.shown import days_off
 
 
@@ -26,12 +27,15 @@ def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
     doing = request.POST.get("do", "")
     # An own copy: a form that is not valid must not change the club that the page is about.
     club = copy(viewer.club)
-    form = SettingsForm(request.POST if doing == "days" else None, instance=club)
+    form = SettingsForm(request.POST if doing in {"days", "save"} else None, instance=club)
     day_off = DayOffForm(request.POST if doing == "day_off" else None)
     if request.method != "POST":
         return _page(request, viewer, form, day_off)
     try:
-        if doing == "days" and form.is_valid():
+        if doing == "days" and form.is_valid() and form.changes():
+            preview = show_preview(viewer.club, form.changes(), form.fields, right_now())
+            return _page(request, viewer, form, day_off, status=200, preview=preview)
+        if doing in {"days", "save"} and form.is_valid():
             clubs.change_settings(by=viewer, changes=form.changes())
             said = _(
                 "Saved. Sets that have not opened are drawn afresh; an open one stays as it is."
@@ -51,7 +55,7 @@ def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
     except Refusal as refusal:
         if refusal.field == "open_set":
             day_off = DayOffForm(request.POST, ask=True)
-        wrong: Any = form if doing == "days" else day_off
+        wrong: Any = form if doing in {"days", "save"} else day_off
         wrong.add_error(refusal.field if refusal.field in wrong.fields else None, refusal.message)
     return _page(request, viewer, form, day_off, status=400)
 
@@ -62,11 +66,13 @@ def _page(
     form: SettingsForm,
     day_off: DayOffForm,
     status: int = 200,
+    preview: PreviewShown | None = None,
 ) -> HttpResponse:
     context = {
         "form": form,
         "day_off": day_off,
         "wrong": day_off if day_off.is_bound else form,
         "days": days_off(viewer, right_now()),
+        "preview": preview,
     }
     return render(request, "pages/settings/settings.html", context, status=status)

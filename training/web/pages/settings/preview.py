@@ -1,0 +1,89 @@
+"""What a change of settings alters and from which day, in words, before it is saved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _
+
+from training import clock
+from training.models import Club
+from training.selectors.clubs import first_day_of_settings
+from training.web.saying.counting import listed
+from training.web.saying.times import say_date
+
+OF_WEEKS = ("best_sets_counted",)
+AT_ONCE = ("technique_target",)
+
+
+@dataclass(frozen=True, slots=True)
+class Altered:
+    """What holds from some day on: each setting with what it is now and what it will be."""
+
+    begins: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PreviewShown:
+    """What ``pages/settings/preview.html`` needs; ``stays`` says what nothing of it changes."""
+
+    altered: tuple[Altered, ...]
+    stays: str
+
+
+def show_preview(
+    club: Club, changes: Mapping[str, Any], fields: Mapping[str, forms.Field], now: datetime
+) -> PreviewShown:
+    """Lay out what ``changes`` would alter; ``club`` has its settings of today."""
+    of_sets = [one for one in changes if one not in (*OF_WEEKS, *AT_ONCE)]
+    groups = (
+        (of_sets, _from_set(club, changes, now)),
+        ([one for one in changes if one in OF_WEEKS], _from_week(club, now)),
+        ([one for one in changes if one in AT_ONCE], _("At once:")),
+    )
+    return PreviewShown(
+        altered=tuple(
+            Altered(begins, tuple(_line(club, one, changes[one], fields[one]) for one in names))
+            for names, begins in groups
+            if names
+        ),
+        stays=_("Whatever has opened stays as it is: a set to its closing, a week to its end."),
+    )
+
+
+def _from_set(club: Club, changes: Mapping[str, Any], now: datetime) -> str:
+    day = first_day_of_settings(club, changes, now)
+    if day is None:
+        return _("From the next set on; none is due in the next weeks:")
+    return _("From the set of {day}:").format(day=say_date(day, clock.local_date(now, club.zone)))
+
+
+def _from_week(club: Club, now: datetime) -> str:
+    today = clock.local_date(now, club.zone)
+    monday = clock.week_of(today) + timedelta(days=7)
+    return _("From the week of {day}:").format(day=say_date(monday, today))
+
+
+def _line(club: Club, name: str, after: Any, field: forms.Field) -> str:
+    return _("{setting}: {after}, so far {before}").format(
+        setting=field.label,
+        after=_value(after, field),
+        before=_value(getattr(club, name), field),
+    )
+
+
+def _value(value: Any, field: forms.Field) -> str:
+    """A value as its form calls it."""
+    if isinstance(field, forms.ChoiceField):
+        pairs: Iterable[Any] = field.choices  # type: ignore[assignment]
+        names = {str(key): str(words) for key, words in pairs}
+        chosen: Iterable[Any] = value if isinstance(value, list | tuple) else [value]
+        return listed([names[str(one)] for one in chosen]) or _("none")
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
+    return _("all") if value is None else str(value)
