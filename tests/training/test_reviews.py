@@ -196,6 +196,20 @@ def test_the_group_review_takes_a_constant_number_of_queries(
         group_reviews.group_review(viewer, NOON)
 
 
+def test_weeks_with_other_rules_than_before_are_marked(given, member) -> None:
+    week = timedelta(weeks=1)
+    for number, fields in enumerate(
+        ({}, {"colours": ["white", "yellow"]}, {"colours": ["white", "yellow"]}), start=1
+    ):
+        opens = NOON - (4 - number) * week
+        given.a_set(opens=opens, closes=opens + timedelta(days=1), **fields)
+    # The last has fewer scrambles than the one before.
+    opens = NOON - timedelta(days=2)
+    given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",))
+    found = reviews.member_review(member, NOON, viewer=member, weeks=5).weeks
+    assert [one.new_rules for one in found] == [False, False, True, False, False]
+
+
 def test_weeks_begin_on_mondays_of_the_clubs_calendar(member) -> None:
     found = reviews.member_review(member, NOON, viewer=member, weeks=3)
     assert [week.monday for week in found.weeks] == [

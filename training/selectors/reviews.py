@@ -7,7 +7,7 @@ picked sets have a rate of their own, shown apart.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -76,7 +76,8 @@ class Week:
 
     ``lost``: moves, of solved plans. Points as the table counts them: an unsolved
     plan is the cap. ``against_others`` is None where nobody else planned a
-    scramble of these.
+    scramble of these. ``new_rules``: a set of the week has other colours,
+    another spelling or more or fewer scrambles than the one before it.
     """
 
     monday: date
@@ -84,6 +85,7 @@ class Week:
     lost: int
     points: int
     against_others: float | None
+    new_rules: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +166,7 @@ def member_review(
     summaries = SetSummary.objects.counting().filter(scramble_set__in=as_drawn)
     totals = _totals(summaries.filter(membership=member))
     counting = totalled(Verdict.objects.counting(), as_drawn)
-    spans = _weeks(member, counting, monday, weeks)
+    spans = _weeks(member, counting, _weeks_of_new_rules(member, as_drawn), monday, weeks)
     differences = [one.against_others for one in spans if one.against_others is not None]
     return MemberReview(
         membership=member,
@@ -243,8 +245,27 @@ def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:
     return {name: found[f"all_{name}"] or 0 for name in names}
 
 
+def _weeks_of_new_rules(member: Membership, sets: QuerySet[ScrambleSet]) -> set[date]:
+    """The Mondays of weeks with a set that has other rules than the one before. One query."""
+    rows = sets.annotate(wanted=Count("scrambles")).order_by("opens_at")
+    found: set[date] = set()
+    before: tuple[object, ...] | None = None
+    for colours, spelling, wanted, closes_at in rows.values_list(
+        "colours", "spelling", "wanted", "closes_at"
+    ):
+        rules = (tuple(colours), spelling, wanted)
+        if before is not None and rules != before:
+            found.add(clock.week_of(clock.closing_day(closes_at, member.club.zone)))
+        before = rules
+    return found
+
+
 def _weeks(
-    member: Membership, counting: QuerySet[Verdict], monday: date, weeks: int
+    member: Membership,
+    counting: QuerySet[Verdict],
+    new_rules: Container[date],
+    monday: date,
+    weeks: int,
 ) -> tuple[Week, ...]:
     """Own plans by week of the set's closing day, each against the others on the same scrambles."""
     # An unsolved plan has no excess, so the cap stands in for it.
@@ -280,6 +301,7 @@ def _weeks(
                 lost=sum(excess for excess, _, _ in of_week),
                 points=sum(mine for _, mine, _ in of_week),
                 against_others=sum(differences) / len(differences) if differences else None,
+                new_rules=begins in new_rules,
             )
         )
     return tuple(spans)

@@ -21,12 +21,16 @@ TREND_AT = 0.05
 
 @dataclass(frozen=True, slots=True)
 class WeekShown:
-    """One week beside the others. ``balance`` is None where nobody else planned the same."""
+    """One week beside the others. ``balance`` is None where nobody else planned the same.
+
+    ``new_rules``: the rules of sets changed in it, so it is not as the weeks before.
+    """
 
     week: str
     plans: int
     points: int
     against: str
+    new_rules: bool
     balance: Balance | None
 
 
@@ -41,6 +45,7 @@ def show_weeks(weeks: Sequence[Week], today: date) -> tuple[WeekShown, ...]:
             plans=one.plans,
             points=one.points,
             against=against_words(one.against_others),
+            new_rules=one.new_rules,
             balance=balance,
         )
         for one, balance in zip(weeks, balances, strict=True)

@@ -40,6 +40,7 @@ def show_preview(
     club: Club, changes: Mapping[str, Any], fields: Mapping[str, forms.Field], now: datetime
 ) -> PreviewShown:
     """Lay out what ``changes`` would alter; ``club`` has its settings of today."""
+    changes = {name: one for name, one in changes.items() if _differs(getattr(club, name), one)}
     of_sets = [one for one in changes if one not in (*OF_WEEKS, *AT_ONCE)]
     groups = (
         (of_sets, _from_set(club, changes, now)),
@@ -69,6 +70,13 @@ def _from_week(club: Club, now: datetime) -> str:
     return _("From the week of {day}:").format(day=say_date(monday, today))
 
 
+def _differs(before: Any, after: Any) -> bool:
+    """Whether a value is another one; of several the order says nothing."""
+    if isinstance(before, list) and isinstance(after, list | tuple):
+        return {str(one) for one in before} != {str(one) for one in after}
+    return bool(before != after)
+
+
 def _line(club: Club, name: str, after: Any, field: forms.Field) -> str:
     return _("{setting}: {after}, so far {before}").format(
         setting=field.label,
@@ -82,8 +90,8 @@ def _value(value: Any, field: forms.Field) -> str:
     if isinstance(field, forms.ChoiceField):
         pairs: Iterable[Any] = field.choices  # type: ignore[assignment]
         names = {str(key): str(words) for key, words in pairs}
-        chosen: Iterable[Any] = value if isinstance(value, list | tuple) else [value]
-        return listed([names[str(one)] for one in chosen]) or _("none")
+        chosen = {str(one) for one in (value if isinstance(value, list | tuple) else [value])}
+        return listed([words for key, words in names.items() if key in chosen]) or _("none")
     if isinstance(value, time):
         return f"{value:%H:%M}"
     return _("all") if value is None else str(value)

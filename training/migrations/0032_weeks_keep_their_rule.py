@@ -12,7 +12,7 @@ def keep_todays(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ('training', '0029_spares'),
+        ('training', '0031_spares'),
     ]
 
     operations = [

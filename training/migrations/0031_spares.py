@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0028_withdrawn_in_corrections'),
+        ('training', '0030_withdrawn_in_corrections'),
     ]
 
     operations = [
