@@ -17,10 +17,10 @@ from django.urls import get_resolver
 from django.utils import timezone
 
 from clubsite import surroundings
-from solverworker import tasks
 from tests.conftest import NOON, Given, make_membership
 from tests.history import past, plans_with_pairs, weeks_of_plans
 from tests.web.conftest import reader_for
+from tests.web.corrected import correct_results
 from tests.web.tongue import left_over
 from tests.web.wrong_entries import WRONG
 from training import clock as dates
@@ -35,11 +35,10 @@ from training.models import (
     Plan,
     PlanStatus,
     Role,
-    ScrambleSet,
     Standing,
 )
 from training.selectors.group_reviews import HABITS
-from training.services import accounts, corrections, deeds, erasing, people
+from training.services import accounts, deeds, erasing, people
 from training.services.clubs import add_day_off
 from training.services.corrections import withdraw_plan
 from training.services.lesson_sets import make_club_night, make_homework
@@ -133,47 +132,13 @@ class LivedIn:
         _, self.invite = people.make_invite(by=self.owner, now=NOON)
         people.make_invite(by=self.owner, role=Role.COACH, places=1, now=NOON)
         prepare(membership=self.second, now=NOON)
-        self.results_are_corrected(given)
+        self.held, self.accepted = correct_results(given, self)
         self.former = make_membership(club, "LEFT")
         self.withdrawn = make_membership(
             club, "LIV", standing=Standing.CONSENT, under_18=True, joined_at=NOON
         )
         Person.objects.update(sign_in_name=Upper("sign_in_name"))
         self.everything_is_noted()
-
-    def results_are_corrected(self, given: Given) -> None:
-        """An entry of each kind, and one of each that was taken back."""
-        self.held = given.a_plan(self.second, self.today, 1, "U' L'")
-        self.accepted = given.a_plan(self.newcomer, self.today, 1, "U' L'")
-        noon = {"by": self.coach, "now": NOON}
-        corrections.accept_rotation(plan=self.accepted, reason="HELD WRONG", **noon)
-        assert tasks.check_plan.run(self.accepted.pk)
-        again = given.a_plan(self.newcomer, self.today, 2, "R")
-        entries = [corrections.withdraw_plan(plan=again, reason="MIX-UP", **noon)]
-        entries.append(corrections.accept_rotation(plan=self.held, reason="HELD WRONG", **noon))
-        fourth = given.scramble(self.today, 4)
-        entries.append(corrections.void_scramble(scramble=fourth, reason="TORN", **noon))
-        entries.append(corrections.put_spare(scramble=fourth, reason="TORN", **noon))
-        until = self.today.closes_at + timedelta(hours=1)
-        entries.append(
-            corrections.keep_open(scramble_set=self.today, until=until, reason="FOG", **noon)
-        )
-        entries.append(
-            corrections.take_set_out(scramble_set=self.today, reason="POWER CUT", **noon)
-        )
-        undone = [
-            corrections.undo(correction=one, reason="NOT SO", **noon) for one in reversed(entries)
-        ]
-        # The void scramble, its spare and the longer hours stand again.
-        for one in reversed(undone[1:4]):
-            corrections.undo(correction=one, reason="YET SO", **noon)
-        assert tasks.check_plan.run(self.held.pk)
-        for plan in (self.held, self.accepted):
-            plan.refresh_from_db()
-        fifth = given.scramble(self.old, 5)
-        corrections.void_scramble(scramble=fifth, reason="TORN", **noon)
-        homework = ScrambleSet.objects.get(kind=Kind.HOMEWORK, day=date(2026, 11, 20))
-        corrections.take_set_out(scramble_set=homework, reason="POWER CUT", **noon)
 
     def everything_is_noted(self) -> None:
         """A line in the log for each kind of thing."""

@@ -20,6 +20,7 @@ from training.account import LENGTHS, Account
 from training.models import (
     Drawn,
     Membership,
+    ScrambleSet,
     SetSummary,
     Verdict,
 )
