@@ -300,9 +300,9 @@ def _clubs_and_sets(days: int, number_of_clubs: int) -> None:
 # As they come in: day after day, the members of all clubs mixed, each with a whole set.
 PLANS = f"""
 INSERT INTO training_plan (scramble_id, membership_id, kind, written, canonical, key, handed_in_at,
-    status, attempts, rung_at, failure_reason, rules_version, withdrawn_reason)
+    status, attempts, rung_at, failure_reason, rules_version, pair_written, pair_canonical)
 SELECT s.id, m.id, 'moves', made.plan, made.plan, gen_random_uuid(), t.opens_at + '9 hours',
-    'checked', 1, t.opens_at + '9 hours', '', 2, ''
+    'checked', 1, t.opens_at + '9 hours', '', 2, '', ''
 FROM training_scrambleset t
     JOIN training_scramble s ON s.scramble_set_id = t.id
     JOIN training_membership m ON m.club_id = t.club_id AND m.competes
