@@ -30,7 +30,8 @@ scrambles = of("ScrambleSet").objects.create(
     club=club, kind="daily", opens_at=now, closes_at=now + datetime.timedelta(days=1),
     day=now.date(), draw_method="thirty_turns", colours=["yellow"],
 )
-for number, report in enumerate(json.load(sys.stdin), start=1):
+reports = json.load(sys.stdin)
+for number, report in enumerate(reports, start=1):
     scramble = of("Scramble").objects.create(scramble_set=scrambles, number=number, text="R D")
     plan = of("Plan").objects.create(
         membership=who, scramble=scramble, status="checked", written="", canonical="",
@@ -40,6 +41,11 @@ for number, report in enumerate(json.load(sys.stdin), start=1):
                ("solved", "colour", "moves", "best", "excess", "colour_choice", "distance_left")}
     of("Verdict").objects.create(plan=plan, rules_version=3, report=report, **figures)
     of("Recheck").objects.create(plan=plan, rules_version=3, changes=False, report=report)
+call_command("migrate", verbosity=0)
+# There and back and there: nothing of a report is lost on the way.
+call_command("migrate", "training", "0020", verbosity=0)
+again = [one.report for one in of("Verdict").objects.order_by("plan__scramble__number")]
+assert again == reports, again
 call_command("migrate", verbosity=0)
 from training.models import Recheck, Verdict
 print(json.dumps([

@@ -24,10 +24,25 @@ def pack(apps, schema_editor):
             done = rows[-1].pk
 
 
+def unpack(apps, schema_editor):
+    """Back to JSON as it was."""
+    for name in ("Verdict", "Recheck"):
+        model = apps.get_model("training", name)
+        done = 0
+        while rows := list(model.objects.filter(pk__gt=done).order_by("pk")[:BATCH]):
+            for row in rows:
+                row.report = row.kept
+            model.objects.bulk_update(rows, ["report"])
+            done = rows[-1].pk
+
+
 class Migration(migrations.Migration):
     dependencies = [("training", "0020_practice_by_answers")]
 
     operations = [
+        # May be empty for as long as it is gone, so that there is a way back.
+        migrations.AlterField("verdict", "report", models.JSONField(null=True)),
+        migrations.RemoveConstraint("recheck", "rechecked_or_in_trouble"),
         migrations.AddField("verdict", "techniques", models.JSONField(null=True)),
         migrations.AddField(
             "verdict", "kept", training.models.compact.CompactJson(null=True)
@@ -35,8 +50,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             "recheck", "kept", training.models.compact.CompactJson(null=True)
         ),
-        migrations.RunPython(pack),
-        migrations.RemoveConstraint("recheck", "rechecked_or_in_trouble"),
+        migrations.RunPython(pack, unpack),
         migrations.RemoveField("verdict", "report"),
         migrations.RemoveField("recheck", "report"),
         migrations.RenameField("verdict", "kept", "report"),

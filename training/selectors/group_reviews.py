@@ -156,7 +156,7 @@ def group_review(
     target = viewer.club.technique_target / 100 if target is None else target
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = visibility.reviewed_sets(viewer, since, now, drawn=drawn)
+    sets = visibility.reviewed_sets(viewer, since, now, drawn=drawn).held()
     people = list(visibility.reviewed_members(viewer, group).prefetch_related("groups"))
     chosen = {one.pk for one in people}
     by_code = {

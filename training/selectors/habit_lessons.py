@@ -93,7 +93,7 @@ def habit_lesson(
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = visibility.reviewed_sets(viewer, since, now)
+    sets = visibility.reviewed_sets(viewer, since, now).held()
     people = list(visibility.reviewed_members(viewer))
     accounts = accounts_of(people, sets)
     costs = [

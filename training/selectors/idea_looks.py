@@ -111,7 +111,7 @@ def _sets(viewer: Membership, look: Look, drawn: str) -> QuerySet[ScrambleSet]:
     since, until = (
         clock.local_to_utc(day, clock.MIDNIGHT, zone) for day in (look.since, look.monday)
     )
-    return visibility.reviewed_sets(viewer, since, until, drawn=drawn)
+    return visibility.reviewed_sets(viewer, since, until, drawn=drawn).held()
 
 
 def tallies(

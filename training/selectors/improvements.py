@@ -50,7 +50,7 @@ def _sets(viewer: Membership, since: date, until: date) -> QuerySet[ScrambleSet]
     begins, ends = (
         clock.local_to_utc(day, clock.MIDNIGHT, viewer.club.zone) for day in (since, until)
     )
-    return visibility.reviewed_sets(viewer, begins, ends)
+    return visibility.reviewed_sets(viewer, begins, ends).held()
 
 
 def _ideas(

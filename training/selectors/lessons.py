@@ -57,7 +57,7 @@ def lesson(viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS) 
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = visibility.reviewed_sets(viewer, since, now)
+    sets = visibility.reviewed_sets(viewer, since, now).held()
     return Lesson(
         code=code,
         scrambles=costly_crosses(viewer, code, sets, now),

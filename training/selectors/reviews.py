@@ -150,7 +150,7 @@ def member_review(
     """The review of one member, of the sets that a review tells ``viewer`` about."""
     monday = first_monday(member, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
-    as_drawn = visibility.reviewed_sets(viewer, since, now)
+    as_drawn = visibility.reviewed_sets(viewer, since, now).held()
     picked = tallies(visibility.reviewed_sets(viewer, since, now, drawn=Drawn.PICKED))
     lost = tallies(as_drawn)
     others = visibility.reviewed_members(viewer).exclude(pk=member.pk)
