@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Self
 
 from django.db import models
-from django.db.models import F, Q, QuerySet
+from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -125,7 +126,7 @@ class VerdictQuerySet(models.QuerySet["Verdict"]):
         """Verdicts whose plan can be read, so checked again."""
         return self.exclude(plan__membership__standing=Standing.FORMER)
 
-    def in_sets(self, sets: QuerySet[ScrambleSet]) -> Self:
+    def in_sets(self, sets: Iterable[ScrambleSet]) -> Self:
         return self.filter(plan__scramble__scramble_set__in=sets)
 
 

@@ -82,14 +82,6 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         """
         return self.filter(closes_at__gt=after, closes_at__lte=until)
 
-    def held(self) -> Self:
-        """The same sets by their numbers, asked now, in one query.
-
-        What joins many plans to them need not look for them again; of a federation's sets
-        PostgreSQL read every one each time.
-        """
-        return type(self)(self.model).filter(pk__in=list(self.values_list("pk", flat=True)))
-
     def not_finished(self) -> Self:
         return self.filter(finished_at__isnull=True)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 
-from django.db.models import Count, QuerySet
+from django.db.models import Count
 
 from training.account import Account, Missing, Sums
 from training.models import PENDING, Membership, Plan, PlanStatus, Scramble, ScrambleSet, SetSummary
@@ -15,7 +15,7 @@ ROWS_AT_ONCE = 2000
 
 
 def accounts_of(
-    members: Sequence[Membership], sets: QuerySet[ScrambleSet], *, limits: bool = True
+    members: Sequence[Membership], sets: Iterable[ScrambleSet], *, limits: bool = True
 ) -> dict[int, Account]:
     """The account of each member over closed sets, by membership. Five queries.
 
@@ -56,14 +56,14 @@ def accounts_of(
     return found
 
 
-def scrambles_of(sets: QuerySet[ScrambleSet]) -> dict[int, int]:
+def scrambles_of(sets: Iterable[ScrambleSet]) -> dict[int, int]:
     """How many scrambles of each of some sets count."""
     rows = Scramble.objects.filter(scramble_set__in=sets, void=False).values("scramble_set_id")
     return dict(rows.annotate(count=Count("pk")).values_list("scramble_set_id", "count"))
 
 
 def _unchecked(
-    members: Iterable[int], sets: QuerySet[ScrambleSet]
+    members: Iterable[int], sets: Iterable[ScrambleSet]
 ) -> dict[tuple[int, int], tuple[int, int]]:
     """How many plans are withdrawn, and how many wait, by membership and set."""
     found: dict[tuple[int, int], list[int]] = defaultdict(lambda: [0, 0])

@@ -6,8 +6,6 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
-from django.db.models import QuerySet
-
 from training.models import Club, CountingPeriod, Membership, ScrambleSet, SetSummary
 from training.models.plans import VerdictQuerySet
 
@@ -35,7 +33,7 @@ def _by_member(rows: Iterable[CountingPeriod]) -> Periods:
     return found
 
 
-def totalled(verdicts: VerdictQuerySet, sets: QuerySet[ScrambleSet]) -> VerdictQuerySet:
+def totalled(verdicts: VerdictQuerySet, sets: Iterable[ScrambleSet]) -> VerdictQuerySet:
     """Those of some verdicts in some sets that enter their members' totals.
 
     One query more, which finds little: few plan what does not count for them.

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 
-from django.db.models import QuerySet, Sum
+from django.db.models import Sum
 
 from solverworker.causes.residues import COLOUR_CHOICE, UNDONE
 from solverworker.report import SLIPS
@@ -156,7 +156,7 @@ def group_review(
     target = viewer.club.technique_target / 100 if target is None else target
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = visibility.reviewed_sets(viewer, since, now, drawn=drawn).held()
+    sets = list(visibility.reviewed_sets(viewer, since, now, drawn=drawn))
     people = list(visibility.reviewed_members(viewer, group).prefetch_related("groups"))
     chosen = {one.pk for one in people}
     by_code = {
@@ -196,7 +196,7 @@ def group_review(
 def _members(
     people: Sequence[Membership],
     by_code: Mapping[str, Mapping[int, tuple[Tally, float]]],
-    sets: QuerySet[ScrambleSet],
+    sets: Iterable[ScrambleSet],
     looked: Looked,
 ) -> tuple[MemberLine, ...]:
     totals = {
@@ -277,7 +277,7 @@ def _habits(members: Sequence[MemberLine], weeks: int) -> tuple[HabitLine, ...]:
 
 
 def _week_means(
-    viewer: Membership, sets: QuerySet[ScrambleSet], chosen: set[int], monday: date, weeks: int
+    viewer: Membership, sets: Iterable[ScrambleSet], chosen: set[int], monday: date, weeks: int
 ) -> tuple[tuple[tuple[date, float | None], ...], int]:
     """Mean moves lost a solved plan, by week of the set's closing day; how many weeks there were.
 

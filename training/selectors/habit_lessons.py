@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
-
-from django.db.models import QuerySet
 
 from solverworker.report import SLIPS
 from training import clock, visibility
@@ -93,7 +91,7 @@ def habit_lesson(
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = visibility.reviewed_sets(viewer, since, now).held()
+    sets = list(visibility.reviewed_sets(viewer, since, now))
     people = list(visibility.reviewed_members(viewer))
     accounts = accounts_of(people, sets)
     costs = [
@@ -136,7 +134,7 @@ def _plans(
     viewer: Membership,
     code: str,
     members: Sequence[int],
-    sets: QuerySet[ScrambleSet],
+    sets: Iterable[ScrambleSet],
     now: datetime,
 ) -> tuple[HabitPlan, ...]:
     """Plans that show a habit: of a slip the newest, else those that lost most to it.

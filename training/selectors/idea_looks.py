@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import QuerySet, Sum
+from django.db.models import Sum
 
 from solverworker.causes import IDEAS
 from training import clock, looks, visibility
@@ -105,17 +105,17 @@ def _tallies(
     return [{code: found[code].get(member, NOTHING)[0] for code in IDEAS} for member in members]
 
 
-def _sets(viewer: Membership, look: Look, drawn: str) -> QuerySet[ScrambleSet]:
+def _sets(viewer: Membership, look: Look, drawn: str) -> Iterable[ScrambleSet]:
     """The sets that closed within a look's weeks."""
     zone = viewer.club.zone
     since, until = (
         clock.local_to_utc(day, clock.MIDNIGHT, zone) for day in (look.since, look.monday)
     )
-    return visibility.reviewed_sets(viewer, since, until, drawn=drawn).held()
+    return list(visibility.reviewed_sets(viewer, since, until, drawn=drawn))
 
 
 def tallies(
-    sets: QuerySet[ScrambleSet],
+    sets: Iterable[ScrambleSet],
 ) -> dict[str, dict[int, tuple[Tally, float]]]:
     """By technique and membership: answered of called, and moves lost."""
     found: dict[str, dict[int, tuple[Tally, float]]] = defaultdict(dict)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from django.db.models import Count, QuerySet
+from django.db.models import Count
 
 from solverworker.causes import IDEAS
 from training import clock, looks, visibility
@@ -46,17 +47,17 @@ def improvements(viewer: Membership, now: datetime) -> tuple[Improved, ...]:
     return tuple(Improved(one.member, people[one.member], monday, one) for one in improved(changes))
 
 
-def _sets(viewer: Membership, since: date, until: date) -> QuerySet[ScrambleSet]:
+def _sets(viewer: Membership, since: date, until: date) -> Iterable[ScrambleSet]:
     begins, ends = (
         clock.local_to_utc(day, clock.MIDNIGHT, viewer.club.zone) for day in (since, until)
     )
-    return visibility.reviewed_sets(viewer, begins, ends).held()
+    return list(visibility.reviewed_sets(viewer, begins, ends))
 
 
 def _ideas(
     people: dict[int, str],
-    earlier: QuerySet[ScrambleSet],
-    recent: QuerySet[ScrambleSet],
+    earlier: Iterable[ScrambleSet],
+    recent: Iterable[ScrambleSet],
 ) -> list[IdeaChange]:
     before, after = tallies(earlier), tallies(recent)
     return [
@@ -73,14 +74,14 @@ def _ideas(
 
 
 def _points(
-    people: dict[int, str], earlier: QuerySet[ScrambleSet], recent: QuerySet[ScrambleSet]
+    people: dict[int, str], earlier: Iterable[ScrambleSet], recent: Iterable[ScrambleSet]
 ) -> list[PointsChange]:
     before, after = _against_the_others(earlier, people), _against_the_others(recent, people)
     return [PointsChange(one, tuple(before[one]), tuple(after[one])) for one in people]
 
 
 def _against_the_others(
-    sets: QuerySet[ScrambleSet], people: dict[int, str]
+    sets: Iterable[ScrambleSet], people: dict[int, str]
 ) -> dict[int, list[float]]:
     """By membership, points a plan less the others', one number a set.
 

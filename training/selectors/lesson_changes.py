@@ -86,7 +86,7 @@ def _sets(
         # A set that closes at midnight belongs to the day that ends there.
         for day in (span.since, span.end + timedelta(days=1))
     )
-    sets = visibility.reviewed_sets(viewer, since, min(end, now)).held()
+    sets = list(visibility.reviewed_sets(viewer, since, min(end, now)))
     found = {}
     for one in sets:
         after = span.after(clock.closing_day(one.closes_at, zone))

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 from fractions import Fraction
 
-from django.db.models import QuerySet
 from django.db.models.fields.json import KT
 
 from solverworker.report import PlanReport, ShortestSolution
@@ -72,7 +71,7 @@ class CostlyScramble:
 
 
 def costly_crosses(
-    viewer: Membership, code: str, sets: QuerySet[ScrambleSet], now: datetime
+    viewer: Membership, code: str, sets: Iterable[ScrambleSet], now: datetime
 ) -> tuple[CostlyScramble, ...]:
     """The scrambles of some sets on which a technique cost most, dearest first."""
     verdicts = Verdict.objects.counting().in_sets(sets).filter(solved=True)

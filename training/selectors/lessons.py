@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from django.db.models import QuerySet, Sum
+from django.db.models import Sum
 
 from solverworker.atlas import atlas
 from training import clock, visibility
@@ -57,7 +58,7 @@ def lesson(viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS) 
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = visibility.reviewed_sets(viewer, since, now).held()
+    sets = list(visibility.reviewed_sets(viewer, since, now))
     return Lesson(
         code=code,
         scrambles=costly_crosses(viewer, code, sets, now),
@@ -66,7 +67,7 @@ def lesson(viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS) 
     )
 
 
-def fitting_lengths(sets: QuerySet[ScrambleSet]) -> tuple[int, int]:
+def fitting_lengths(sets: Iterable[ScrambleSet]) -> tuple[int, int]:
     """A range of best lengths fitted to the group's level.
 
     From one below to the length up to which the group finds at least half of

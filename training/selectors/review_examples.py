@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 from itertools import islice
-
-from django.db.models import QuerySet
 
 from solverworker.causes import CAUSES
 from solverworker.cube.solving import also_solved
@@ -33,7 +31,7 @@ class Example:
 
 def examples_of(
     member: Membership,
-    sets: QuerySet[ScrambleSet],
+    sets: Iterable[ScrambleSet],
     now: datetime,
     techniques: Sequence[str],
     most: int,
@@ -87,7 +85,7 @@ MOST_READ = 100
 
 
 def plans_that_show(
-    member: Membership, sets: QuerySet[ScrambleSet], now: datetime, code: str | None
+    member: Membership, sets: Iterable[ScrambleSet], now: datetime, code: str | None
 ) -> tuple[Example, ...]:
     """Two own plans that show a heading of the account; none for what is not a plan.
 

@@ -7,7 +7,7 @@ picked sets have a rate of their own, shown apart.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -150,7 +150,7 @@ def member_review(
     """The review of one member, of the sets that a review tells ``viewer`` about."""
     monday = first_monday(member, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
-    as_drawn = visibility.reviewed_sets(viewer, since, now).held()
+    as_drawn = list(visibility.reviewed_sets(viewer, since, now))
     picked = tallies(visibility.reviewed_sets(viewer, since, now, drawn=Drawn.PICKED))
     lost = tallies(as_drawn)
     others = visibility.reviewed_members(viewer).exclude(pk=member.pk)
@@ -246,9 +246,10 @@ def _totals(summaries: QuerySet[SetSummary]) -> dict[str, int]:
     return {name: found[f"all_{name}"] or 0 for name in names}
 
 
-def _weeks_of_new_rules(member: Membership, sets: QuerySet[ScrambleSet]) -> set[date]:
+def _weeks_of_new_rules(member: Membership, sets: Iterable[ScrambleSet]) -> set[date]:
     """The Mondays of weeks with a set that has other rules than the one before. One query."""
-    rows = sets.annotate(wanted=Count("scrambles")).order_by("opens_at")
+    known = ScrambleSet.objects.filter(pk__in=[one.pk for one in sets])
+    rows = known.annotate(wanted=Count("scrambles")).order_by("opens_at")
     found: set[date] = set()
     before: tuple[object, ...] | None = None
     for colours, spelling, wanted, closes_at in rows.values_list(

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from typing import NamedTuple
 
-from django.db.models import Count, Min, Q, QuerySet, Sum
+from django.db.models import Count, Min, Q, Sum
 
 from training import statistics
 from training.models import Membership, Plan, Scramble, ScrambleSet, ScrambleSummary
@@ -32,7 +33,7 @@ class Item:
 
 def items_of(
     viewer: Membership,
-    sets: QuerySet[ScrambleSet],
+    sets: Iterable[ScrambleSet],
     chosen: set[int] | None,
     now: datetime,
     most: int | None,
@@ -70,7 +71,7 @@ class _ScrambleSum(NamedTuple):
     best: int
 
 
-def _sums(sets: QuerySet[ScrambleSet]) -> list[_ScrambleSum]:
+def _sums(sets: Iterable[ScrambleSet]) -> list[_ScrambleSum]:
     rows = ScrambleSummary.objects.filter(scramble__scramble_set__in=sets).order_by("scramble_id")
     return [
         _ScrambleSum(*row)
@@ -78,7 +79,7 @@ def _sums(sets: QuerySet[ScrambleSet]) -> list[_ScrambleSum]:
     ]
 
 
-def _sums_of(sets: QuerySet[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum]:
+def _sums_of(sets: Iterable[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum]:
     rows = (
         Plan.objects.checked()
         .for_counting_scrambles()
