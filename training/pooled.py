@@ -8,8 +8,8 @@ counts are kept by set.
 
 from __future__ import annotations
 
-import warnings
 from collections.abc import Sequence
+from fractions import Fraction
 from math import sqrt
 
 import numpy as np
@@ -51,20 +51,20 @@ def pooled_rate(
     there = len(told) if scrambles is None else scrambles
     if there < LEAST_SCRAMBLES or len(told) < LEAST_PARTS:
         return None
+    if len({Fraction(one.answered, one.called) for one in told}) == 1:
+        # Every draw would give this one rate.
+        return None
     counts = np.array([(one.answered, one.called) for one in told], dtype=float).T
-    with warnings.catch_warnings():
-        # Where every draw gives one rate there are no limits; that is found below.
-        warnings.simplefilter("ignore", RuntimeWarning)
-        found = bootstrap(
-            tuple(counts),
-            _rate,
-            paired=True,
-            vectorized=True,
-            n_resamples=_DRAWS,
-            confidence_level=widened(level, len(told)),
-            method="BCa",
-            rng=np.random.default_rng(_SEED),
-        ).confidence_interval
+    found = bootstrap(
+        tuple(counts),
+        _rate,
+        paired=True,
+        vectorized=True,
+        n_resamples=_DRAWS,
+        confidence_level=widened(level, len(told)),
+        method="BCa",
+        rng=np.random.default_rng(_SEED),
+    ).confidence_interval
     if np.isnan(found.low) or np.isnan(found.high):
         return None
     return Interval(float(counts[0].sum() / counts[1].sum()), float(found.low), float(found.high))

@@ -8,6 +8,7 @@ loss that arrives at t only for t < d. Unsolved plans have no tail.
 
 from __future__ import annotations
 
+import threading
 import warnings
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
@@ -21,6 +22,8 @@ STEPS = 8
 
 LEAST_AT_RISK = 5
 """A step with fewer plans at risk is not shown."""
+
+_QUIETLY = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +150,8 @@ def survival(
     if not events:
         return Survival([1.0] * len(at), edges, [1.0] * len(at))
     curve = ecdf(CensoredData(uncensored=list(events), right=list(censored))).sf
-    with warnings.catch_warnings():
+    # What is said of warnings belongs to all threads: one at a time.
+    with _QUIETLY, warnings.catch_warnings():
         # There are no two-sided limits where S is 1 or 0.
         warnings.simplefilter("ignore", RuntimeWarning)
         limits: Any = curve.confidence_interval(level, method="log-log")

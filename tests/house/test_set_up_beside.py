@@ -196,7 +196,8 @@ def test_ended_at_any_stage_it_leaves_no_process_and_the_next_start_works(
 
     # While the folder is made.
     making = start(checkout, "demo")
-    wait(lambda: phase() == "making" and len(of_checkout(checkout)) > 1)
+    # Its phase is looked at last: to find its processes takes a while, in which it goes on.
+    wait(lambda: len(of_checkout(checkout)) > 1 and phase() == "making")
     assert "Stopped. The same command goes on from here." in ends(making)
     # While another set-up is waited for.
     with environments.lock_file.open("w") as held:

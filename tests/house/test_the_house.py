@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -152,3 +153,14 @@ def test_templates_stand_an_element_a_line() -> None:
         check=False,
     )
     assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_a_migration_reads_and_writes_the_database_that_is_migrated() -> None:
+    # Not the site's own: `move-database` migrates another beside the one that is in use.
+    of_another = [
+        f"{file.name}: {line.strip()}"
+        for file in sorted((ROOT / "training" / "migrations").glob("0*.py"))
+        for line in file.read_text().splitlines()
+        if re.search(r"\.objects\b(?!\.using\()", line)
+    ]
+    assert of_another == []

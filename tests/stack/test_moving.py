@@ -39,6 +39,12 @@ def rows_of_file(file: Path) -> dict[str, int]:
         }
 
 
+def cells_of_file(file: Path) -> list[str]:
+    """Everything that a file holds, as the statements that would make it again."""
+    with closing(sqlite3.connect(file)) as connection:
+        return list(connection.iterdump())
+
+
 def test_a_club_with_a_history_moves_and_goes_on(
     folder: Path, empty_url: str, broker: Valkey
 ) -> None:
@@ -49,7 +55,10 @@ def test_a_club_with_a_history_moves_and_goes_on(
     demo.run(programs.manage("demoseed"))
     demo.environ["DEMO"] = "0"
     before = rows_of_file(folder / "club.sqlite3")
+    contents = cells_of_file(folder / "club.sqlite3")
     said = demo.run(programs.manage("move-database", empty_url))
+    # The club that was moved is what it was: nothing of the new tables was made over here.
+    assert cells_of_file(folder / "club.sqlite3") == contents
     demo.close()
     assert "Every summary agrees with the verdicts." in said
     assert before["training_verdict"] > 100

@@ -12,7 +12,7 @@ from training.models import Plan, PlanStatus, Verdict
 from training.outlooks import LookedAt, habits_of, saved_by
 from training.selectors.outlooks import outlook_habits
 from training.services import outlooks
-from training.services.plans import withdraw_plan
+from training.services.corrections import withdraw_plan
 from training.statistics import Tally
 
 pytestmark = pytest.mark.django_db

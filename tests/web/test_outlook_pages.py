@@ -16,7 +16,8 @@ from training.entry import Entry
 from training.models import Outlook, Plan
 from training.reach import reach_of
 from training.services import outlooks
-from training.services.plans import hand_in, withdraw_plan
+from training.services.corrections import withdraw_plan
+from training.services.plans import hand_in
 from training.statistics import Tally
 
 CROSS, PAIR = "D' R'", "U R U' R'"

@@ -286,7 +286,7 @@ def test_the_number_of_queries_does_not_grow(
             reader.get(address)
         return len(captured)
 
-    weeks_of_plans(given, make_membership(club, "M0"), 1, answered=False)
+    weeks_of_plans(given, make_membership(club, "M0"), 3, answered=False)
     few = queries(reader)
     for n in (1, 2, 3):
         weeks_of_plans(given, make_membership(club, f"M{n}"), 3, answered=n == 1)

@@ -64,6 +64,18 @@ class Key(fields.UUIDField):
     }
 
 
+class Instant(fields.DateTimeField):
+    """An instant, as RFC 3339 writes it."""
+
+    default_error_messages = {
+        **_MISSING,
+        "invalid": _("This is no instant. Write it as 2026-11-25T19:30:00Z."),
+        "date": _("The time of day is missing. Write it as 2026-11-25T19:30:00Z."),
+        "make_aware": _("There is no such time in that zone. Send it with its offset, or in UTC."),
+        "overflow": _("This lies outside the calendar. Send an instant of these years."),
+    }
+
+
 class YesOrNo(fields.BooleanField):
     default_error_messages = {
         **_MISSING,

@@ -4,9 +4,10 @@ from django.db import migrations
 
 
 def forget(apps, schema_editor):
-    apps.get_model("axes", "AccessAttempt").objects.all().delete()
+    here = schema_editor.connection.alias
+    apps.get_model("axes", "AccessAttempt").objects.using(here).all().delete()
     for name in ("AccessLog", "AccessFailureLog"):
-        apps.get_model("axes", name).objects.update(path_info="")
+        apps.get_model("axes", name).objects.using(here).update(path_info="")
     if schema_editor.connection.vendor == "sqlite":
         # What was deleted lies in the file's free pages until it is written anew.
         schema_editor.execute("VACUUM")

@@ -4,15 +4,16 @@ from django.db import migrations
 
 
 def name_clubs(apps, schema_editor):
+    here = schema_editor.connection.alias
     code = apps.get_model("training", "SignInCode")
     membership = apps.get_model("training", "Membership")
-    for one in code.objects.filter(used_at__isnull=True, club__isnull=True):
+    for one in code.objects.using(here).filter(used_at__isnull=True, club__isnull=True):
         if one.made_by_id == one.person_id:
             # By whoever runs the server: it opens all.
             continue
-        clubs = membership.objects.filter(person=one.person_id).values_list("club", flat=True)
+        clubs = membership.objects.using(here).filter(person=one.person_id).values_list("club", flat=True)
         if len(clubs) == 1:
-            code.objects.filter(pk=one.pk).update(club=clubs[0])
+            code.objects.using(here).filter(pk=one.pk).update(club=clubs[0])
         else:
             one.delete()
 

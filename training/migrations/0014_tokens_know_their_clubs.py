@@ -5,13 +5,14 @@ from django.db import migrations, models
 
 
 def keep_what_is_reached(apps, schema_editor):
+    here = schema_editor.connection.alias
     reach = apps.get_model("training", "TokenReach")
     membership = apps.get_model("training", "Membership")
     clubs = {}
-    for person, club in membership.objects.order_by("club").values_list("person", "club"):
+    for person, club in membership.objects.using(here).order_by("club").values_list("person", "club"):
         clubs.setdefault(person, []).append(club)
-    for token in apps.get_model("knox", "AuthToken").objects.all():
-        reach.objects.create(token_id=token.pk, clubs=clubs.get(token.user_id, []))
+    for token in apps.get_model("knox", "AuthToken").objects.using(here).all():
+        reach.objects.using(here).create(token_id=token.pk, clubs=clubs.get(token.user_id, []))
 
 
 class Migration(migrations.Migration):

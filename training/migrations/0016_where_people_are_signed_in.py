@@ -10,14 +10,15 @@ from django.db import migrations, models
 
 
 def note_sessions_of_today(apps, schema_editor):
+    here = schema_editor.connection.alias
     signed_in = apps.get_model("training", "SignedIn")
-    people = set(apps.get_model("training", "Person").objects.values_list("pk", flat=True))
+    people = set(apps.get_model("training", "Person").objects.using(here).values_list("pk", flat=True))
     store = SessionStore()
-    for one in apps.get_model("sessions", "Session").objects.iterator():
+    for one in apps.get_model("sessions", "Session").objects.using(here).iterator():
         person = store.decode(one.session_data).get(SESSION_KEY, "")
         if person.isdigit() and int(person) in people:
             began_at = one.expire_date - timedelta(seconds=settings.SESSION_COOKIE_AGE)
-            signed_in.objects.get_or_create(
+            signed_in.objects.using(here).get_or_create(
                 session_id=one.pk, defaults={"person_id": int(person), "began_at": began_at}
             )
 

@@ -9,7 +9,8 @@ CAP = 8
 
 def count_points(apps, schema_editor):
     """From the verdicts, as the tables count them: an unsolved plan is the cap."""
-    verdicts = apps.get_model("training", "Verdict").objects
+    here = schema_editor.connection.alias
+    verdicts = apps.get_model("training", "Verdict").objects.using(here)
     points = Case(
         When(solved=True, then=Least(F("excess"), Value(CAP))),
         default=Value(CAP),
@@ -26,7 +27,7 @@ def count_points(apps, schema_editor):
         .annotate(all_points=Sum(points))
         .values("all_points")
     )
-    apps.get_model("training", "SetSummary").objects.update(
+    apps.get_model("training", "SetSummary").objects.using(here).update(
         points=Coalesce(Subquery(of_summary), 0)
     )
 

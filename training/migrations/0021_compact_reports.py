@@ -11,28 +11,28 @@ ASKED = ("called", "answered", "blame")
 def pack(apps, schema_editor):
     """Write each report once more, by batches of rows."""
     for name in ("Verdict", "Recheck"):
-        model = apps.get_model("training", name)
+        rows_of = apps.get_model("training", name).objects.using(schema_editor.connection.alias)
         fields = ["kept", "techniques"] if name == "Verdict" else ["kept"]
         done = 0
-        while rows := list(model.objects.filter(pk__gt=done).order_by("pk")[:BATCH]):
+        while rows := list(rows_of.filter(pk__gt=done).order_by("pk")[:BATCH]):
             for row in rows:
                 row.kept = row.report
                 if name == "Verdict":
                     told = row.report.get("techniques")
                     row.techniques = told and {name: told[name] for name in ASKED}
-            model.objects.bulk_update(rows, fields)
+            rows_of.bulk_update(rows, fields)
             done = rows[-1].pk
 
 
 def unpack(apps, schema_editor):
     """Back to JSON as it was."""
     for name in ("Verdict", "Recheck"):
-        model = apps.get_model("training", name)
+        rows_of = apps.get_model("training", name).objects.using(schema_editor.connection.alias)
         done = 0
-        while rows := list(model.objects.filter(pk__gt=done).order_by("pk")[:BATCH]):
+        while rows := list(rows_of.filter(pk__gt=done).order_by("pk")[:BATCH]):
             for row in rows:
                 row.report = row.kept
-            model.objects.bulk_update(rows, ["report"])
+            rows_of.bulk_update(rows, ["report"])
             done = rows[-1].pk
 
 

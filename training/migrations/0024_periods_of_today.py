@@ -10,16 +10,17 @@ from django.db.models import Exists, Max, OuterRef, Q
 
 
 def begin_and_end(apps, schema_editor):
+    here = schema_editor.connection.alias
     membership = apps.get_model("training", "Membership")
     period = apps.get_model("training", "CountingPeriod")
-    plans = apps.get_model("training", "Plan").objects.filter(
+    plans = apps.get_model("training", "Plan").objects.using(here).filter(
         scramble__scramble_set__for_member__isnull=True
     )
     last = dict(
         plans.values_list("membership").annotate(last=Max("scramble__scramble_set__closes_at"))
     )
     made = []
-    people = membership.objects.filter(competes=True).exclude(standing="waiting")
+    people = membership.objects.using(here).filter(competes=True).exclude(standing="waiting")
     for one in people.select_related("person"):
         begins = one.joined_at
         if one.under_18:
@@ -51,19 +52,20 @@ def begin_and_end(apps, schema_editor):
                     estimated=estimated,
                 )
             )
-    period.objects.bulk_create(made, 500)
+    period.objects.using(here).bulk_create(made, 500)
 
 
 def say_what_counts(apps, schema_editor):
+    here = schema_editor.connection.alias
     period = apps.get_model("training", "CountingPeriod")
-    inside = period.objects.filter(
+    inside = period.objects.using(here).filter(
         Q(ends_at__isnull=True) | Q(ends_at__gt=OuterRef("scramble_set__opens_at")),
         Q(left_at__isnull=True) | Q(left_at__gte=OuterRef("scramble_set__closes_at")),
         membership=OuterRef("membership"),
         begins_at__lte=OuterRef("scramble_set__opens_at"),
     )
     for name in ("SetSummary", "TechniqueCount"):
-        shared = apps.get_model("training", name).objects.filter(
+        shared = apps.get_model("training", name).objects.using(here).filter(
             scramble_set__for_member__isnull=True
         )
         shared.filter(~Exists(inside)).update(counts=False)

@@ -4,12 +4,13 @@ from django.db import migrations
 
 
 def note_withdrawals(apps, schema_editor):
+    here = schema_editor.connection.alias
     correction = apps.get_model("training", "Correction")
     membership = apps.get_model("training", "Membership")
-    withdrawn = apps.get_model("training", "Plan").objects.filter(status="withdrawn")
+    withdrawn = apps.get_model("training", "Plan").objects.using(here).filter(status="withdrawn")
     by_whom = {
         (club, person): pk
-        for club, person, pk in membership.objects.values_list("club", "person", "pk")
+        for club, person, pk in membership.objects.using(here).values_list("club", "person", "pk")
     }
     made = []
     for plan in withdrawn.select_related("scramble__scramble_set", "verdict"):
@@ -31,8 +32,8 @@ def note_withdrawals(apps, schema_editor):
                 after={"status": "withdrawn", **figures},
             )
         )
-    correction.objects.bulk_create(made, 500)
-    apps.get_model("training", "Deed").objects.filter(what="plan_withdrawn").delete()
+    correction.objects.using(here).bulk_create(made, 500)
+    apps.get_model("training", "Deed").objects.using(here).filter(what="plan_withdrawn").delete()
 
 
 class Migration(migrations.Migration):

@@ -4,8 +4,9 @@ from django.db import migrations, models
 
 
 def keep_todays(apps, schema_editor):
-    sets = apps.get_model("training", "ScrambleSet").objects
-    clubs = apps.get_model("training", "Club").objects.filter(best_sets_counted__isnull=False)
+    here = schema_editor.connection.alias
+    sets = apps.get_model("training", "ScrambleSet").objects.using(here)
+    clubs = apps.get_model("training", "Club").objects.using(here).filter(best_sets_counted__isnull=False)
     for club, counted in clubs.values_list("pk", "best_sets_counted"):
         sets.filter(club=club).update(best_sets_counted=counted)
 

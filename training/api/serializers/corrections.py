@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
-from training.api.fields import Entries, OneOf, Text, WholeNumber
+from training.api.fields import Entries, Instant, OneOf, Text, WholeNumber
 from training.api.serializers.shape import Shape
 from training.models import Corrected
 from training.selectors import corrections
@@ -62,9 +62,7 @@ class Correct(Entries):
         required=False,
         help_text="Of a scramble: its number; of a `spare`, that of the void one in whose place.",
     )
-    until = serializers.DateTimeField(
-        required=False, help_text="Of a set that is kept open longer: when it closes."
-    )
+    until = Instant(required=False, help_text="Of a set that is kept open longer: when it closes.")
 
 
 class Undo(Entries):
