@@ -16,6 +16,7 @@ import signal
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import IO, Any
@@ -91,12 +92,21 @@ def _require_venv_module() -> None:
 def _only_one(environments: Environments) -> Iterator[int]:
     """Hold the set-up's lock, waiting for another set-up to finish first; gives its descriptor."""
     with environments.lock_file.open("w") as handle:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
+        if not _got(handle):
             print("Another set-up of this folder is running. Waiting for it.", flush=True)
-            fcntl.flock(handle, fcntl.LOCK_EX)
+            # Asked again and again: a Ctrl-C that comes in the instant before a call that waits
+            # would be heard when that call ends.
+            while not _got(handle):
+                time.sleep(0.1)
         yield handle.fileno()
+
+
+def _got(handle: IO[str]) -> bool:
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    return True
 
 
 @contextlib.contextmanager

@@ -6,9 +6,11 @@ Common practice (least privilege), no source.
 from __future__ import annotations
 
 import importlib
+from types import SimpleNamespace
 
 import pytest
 from django.apps import apps
+from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 from knox.models import get_token_model
@@ -141,6 +143,6 @@ def test_tokens_of_older_versions_keep_what_their_owners_could_reach(
         make_token(person=person)
     TokenReach.objects.all().delete()
     migration = importlib.import_module("training.migrations.0014_tokens_know_their_clubs")
-    migration.keep_what_is_reached(apps, None)
+    migration.keep_what_is_reached(apps, SimpleNamespace(connection=connection))
     reached = {one.token.user.sign_in_name: one.clubs for one in TokenReach.objects.all()}
     assert reached == {"ines": sorted([member.club_id, there.club_id]), "nao": [there.club_id]}

@@ -6,9 +6,11 @@ Common practice (least privilege), no source.
 from __future__ import annotations
 
 import importlib
+from types import SimpleNamespace
 
 import pytest
 from django.apps import apps
+from django.db import connection
 from django.test import Client
 from rest_framework.test import APIClient
 
@@ -158,7 +160,8 @@ def test_cards_given_out_by_older_versions_open_one_club_or_none(
         accounts.make_sign_in_code(by=coach, membership=one)
     Membership.objects.create(club=other_club, person=second.person, display_name="B")
     SignInCode.objects.update(club=None)
-    importlib.import_module("training.migrations.0011_cards_given_out").name_clubs(apps, None)
+    migration = importlib.import_module("training.migrations.0011_cards_given_out")
+    migration.name_clubs(apps, SimpleNamespace(connection=connection))
     assert [one.club_id for one in SignInCode.objects.all()] == [member.club_id]
 
 

@@ -8,10 +8,12 @@ from __future__ import annotations
 import importlib
 import re
 from datetime import timedelta
+from types import SimpleNamespace
 
 import pytest
 from django.apps import apps
 from django.contrib.sessions.models import Session
+from django.db import connection
 from django.test import Client
 from rest_framework.test import APIClient
 
@@ -144,7 +146,9 @@ def test_sessions_of_older_versions_are_listed_as_far_as_known(member: Membershi
     desk = comes(FIREFOX)
     SignedIn.objects.all().delete()
     module = "training.migrations.0016_where_people_are_signed_in"
-    importlib.import_module(module).note_sessions_of_today(apps, None)
+    importlib.import_module(module).note_sessions_of_today(
+        apps, SimpleNamespace(connection=connection)
+    )
     assert "A browser this one signed in today at 13:00" in words(shown_by(desk))
 
 
