@@ -8,6 +8,7 @@ what it makes once is made once; compiled code and tables are one folder for all
 from __future__ import annotations
 
 import importlib
+import signal
 import tempfile
 from pathlib import Path
 
@@ -21,6 +22,9 @@ first. Begun early they leave short files for the end, when a worker may run out
 
 def pytest_configure(config: pytest.Config) -> None:
     """Let one worker compile what is not compiled yet; the others wait, then load it."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        # Begun in the background of a shell. What tests start is to hear a Ctrl-C all the same.
+        signal.signal(signal.SIGINT, signal.default_int_handler)
     run = getattr(config, "workerinput", {}).get("testrunuid")
     if run is None:
         return
