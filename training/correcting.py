@@ -132,15 +132,13 @@ def still_undoes(entry: Correction, now: datetime) -> bool:
     in again only while the set is open.
     """
     if entry.kind == Corrected.KEPT_OPEN:
-        return all(now < datetime.fromisoformat(one["closes_at"]) for one in _both(entry))
+        return all(
+            now < datetime.fromisoformat(one["closes_at"]) for one in (entry.before, entry.after)
+        )
     rises = entry.kind == Corrected.SPARE and entry.undoes_id is not None
     if not rises or entry.scramble is None or entry.scramble.stands_for is None:
         return True
     return is_open(entry.scramble_set, now) and entry.scramble.stands_for.void
-
-
-def _both(entry: Correction) -> tuple[dict[str, str], dict[str, str]]:
-    return entry.before, entry.after
 
 
 def require_time_to_undo(entry: Correction, now: datetime) -> None:

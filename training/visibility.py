@@ -219,7 +219,7 @@ def reviewed_sets(
     are in no member's review.
     """
     sets = ScrambleSet.objects.filter(club=viewer.club_id, drawn=drawn).shared()
-    sets = sets.closing_within(since, until).not_taken_out()
+    sets = sets.closing_within(since, until).closed(until).not_taken_out()
     return sets if may_coach(viewer) else sets.exclude(answers_to=Sight.COACHES)
 
 

@@ -6,17 +6,19 @@ WCA 4g, from memory; that it is put in only while the set is open is the club's 
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
 from solverworker.cube.draw import Drawing
 from tests.conftest import NOON
+from training import visibility
 from training.models import Club, Correction, Membership, Scramble, ScrambleSet
 from training.refusals import InvalidEntry, NoLongerPossible
 from training.selectors import tables
 from training.selectors.corrections import notes_of, spare_places
 from training.selectors.plans import State, set_for
+from training.selectors.set_heads import head_of
 from training.services import correction_states, corrections, summaries
 from training.services.sets import issue_daily_set
 
@@ -153,6 +155,41 @@ def test_hours_that_have_not_begun_are_taken_back(coach, a_set) -> None:
     corrections.undo(correction=entry, by=coach, reason="light", now=NOON)
     a_set.refresh_from_db()
     assert a_set.closes_at == before
+
+
+def test_a_set_kept_open_longer_stays_in_its_day_and_its_week(
+    given, club, coach, member, second
+) -> None:
+    # The set of a Sunday, open to midnight in Oslo; kept open until two on Monday morning.
+    begins = datetime(2026, 11, 28, 23, tzinfo=UTC)
+    sunday, monday = date(2026, 11, 29), date(2026, 11, 30)
+    a_set = given.a_set(opens=begins, closes=begins + 24 * HOUR)
+    given.a_plan(member, a_set, 1, "D' R'", at=begins + HOUR)
+    until, later = a_set.closes_at + 2 * HOUR, a_set.closes_at + 3 * HOUR
+    entry = corrections.keep_open(
+        scramble_set=a_set, until=until, by=coach, reason="no light", now=begins + HOUR
+    )
+
+    def stands() -> list[int]:
+        tables_of = (
+            tables.day_table(coach, sunday, later),
+            tables.week_table(coach, sunday, later),
+            tables.day_table(coach, monday, later),
+            tables.week_table(coach, monday, later),
+        )
+        return [len(table.sets) for table in tables_of]
+
+    assert stands() == [1, 1, 0, 0]
+    assert tables.days_around(coach, monday, later) == (sunday, None)
+    a_set.refresh_from_db()
+    assert head_of(a_set, later).closing_day == sunday
+    # It is told in no review before it has closed, although its day is over.
+    for now, told in ((until - HOUR, []), (until, [a_set])):
+        assert list(visibility.reviewed_sets(coach, begins, now)) == told
+    corrections.undo(correction=entry, by=coach, reason="light", now=begins + HOUR)
+    assert stands() == [1, 1, 0, 0]
+    a_set.refresh_from_db()
+    assert a_set.due_at == a_set.closes_at
 
 
 def test_members_are_told_on_the_page_and_a_coach_does_both_in_one_form(

@@ -7,6 +7,7 @@ from typing import Self
 
 from django.db import models
 from django.db.models import Count, F, Q
+from django.db.models.functions import Coalesce
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -76,11 +77,18 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         return self.filter(closes_at__gt=now)
 
     def closing_within(self, after: datetime, until: datetime) -> Self:
-        """Sets that close after ``after``, at ``until`` at the latest.
+        """Sets that are due to close after ``after``, at ``until`` at the latest.
 
         A set that closes at midnight belongs to the day that ends there.
         """
-        return self.filter(closes_at__gt=after, closes_at__lte=until)
+        return self.due_after(after).due_by(until)
+
+    def due_by(self, instant: datetime) -> Self:
+        """Sets that were to close at ``instant`` at the latest."""
+        return self.filter(due_at__lte=instant)
+
+    def due_after(self, instant: datetime) -> Self:
+        return self.filter(due_at__gt=instant)
 
     def not_finished(self) -> Self:
         return self.filter(finished_at__isnull=True)
@@ -103,6 +111,9 @@ class ScrambleSet(RulesOfSets):
     the whole club. ``taken_out``: a correction lets it count for nobody.
     ``spare``: a scramble more, sealed until it stands in for one that is taken
     out while the set is open; empty where there is none, or none any more.
+    ``kept_open_from``: when it was to close, where a coach keeps it open longer;
+    ``due_at``: when it was to close in any case. The day and the week that it belongs to
+    go by that: nobody's week changes because a set stays open for an hour more.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
@@ -118,6 +129,12 @@ class ScrambleSet(RulesOfSets):
     day = models.DateField()
     opens_at = models.DateTimeField()
     closes_at = models.DateTimeField()
+    kept_open_from = models.DateTimeField(null=True, blank=True)
+    due_at = models.GeneratedField(
+        expression=Coalesce("kept_open_from", "closes_at"),
+        output_field=models.DateTimeField(),
+        db_persist=True,
+    )
     issued_at = models.DateTimeField(default=timezone.now)
     finished_at = models.DateTimeField(null=True, blank=True)
     taken_out = models.BooleanField(default=False)
@@ -129,6 +146,7 @@ class ScrambleSet(RulesOfSets):
         ordering = ["opens_at"]
         indexes = [
             models.Index(fields=["club", "closes_at"], name="set_club_closes"),
+            models.Index(fields=["club", "due_at"], name="set_club_due"),
             models.Index(
                 fields=["closes_at"],
                 condition=Q(finished_at__isnull=True),

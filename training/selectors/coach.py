@@ -229,7 +229,7 @@ def _as_drawn(
     club: Club, since: datetime, until: datetime, leave_out: Sequence[int]
 ) -> QuerySet[ScrambleSet]:
     found = ScrambleSet.objects.of_club(club).as_drawn()
-    return found.not_closed(since).opened(until).exclude(pk__in=list(leave_out))
+    return found.due_after(since).opened(until).exclude(pk__in=list(leave_out))
 
 
 def _reviewed(club: Club) -> QuerySet[Membership]:

@@ -287,12 +287,12 @@ def _week_means(
     rows = (
         SetSummary.objects.counting()
         .filter(scramble_set__in=sets, membership__in=chosen)
-        .values("scramble_set__closes_at")
+        .values("scramble_set__due_at")
         .annotate(all_lost=Sum("lost"), all_solved=Sum("solved"))
-        .values_list("scramble_set__closes_at", "all_lost", "all_solved")
+        .values_list("scramble_set__due_at", "all_lost", "all_solved")
     )
-    for closes_at, lost, solved in rows:
-        week = clock.week_of(clock.closing_day(closes_at, viewer.club.zone))
+    for due_at, lost, solved in rows:
+        week = clock.week_of(clock.closing_day(due_at, viewer.club.zone))
         found[week][0] += lost
         found[week][1] += solved
     spans = [monday + timedelta(weeks=number) for number in range(weeks)]

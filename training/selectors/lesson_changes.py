@@ -89,7 +89,7 @@ def _sets(
     sets = list(visibility.reviewed_sets(viewer, since, min(end, now)))
     found = {}
     for one in sets:
-        after = span.after(clock.closing_day(one.closes_at, zone))
+        after = span.after(clock.closing_day(one.due_at, zone))
         if after is not None:
             found[one.pk] = after, one
     return found, scrambles_of(sets)

@@ -252,12 +252,12 @@ def _weeks_of_new_rules(member: Membership, sets: Iterable[ScrambleSet]) -> set[
     rows = known.annotate(wanted=Count("scrambles")).order_by("opens_at")
     found: set[date] = set()
     before: tuple[object, ...] | None = None
-    for colours, spelling, wanted, closes_at in rows.values_list(
-        "colours", "spelling", "wanted", "closes_at"
+    for colours, spelling, wanted, due_at in rows.values_list(
+        "colours", "spelling", "wanted", "due_at"
     ):
         rules = (tuple(colours), spelling, wanted)
         if before is not None and rules != before:
-            found.add(clock.week_of(clock.closing_day(closes_at, member.club.zone)))
+            found.add(clock.week_of(clock.closing_day(due_at, member.club.zone)))
         before = rules
     return found
 
@@ -283,11 +283,11 @@ def _weeks(
         counting.filter(plan__membership=member)
         .annotate(points=points)
         .values_list(
-            "plan__scramble_id", "plan__scramble__scramble_set__closes_at", "excess", "points"
+            "plan__scramble_id", "plan__scramble__scramble_set__due_at", "excess", "points"
         )
     )
-    for scramble, closes_at, excess, mine in rows:
-        week = clock.week_of(clock.closing_day(closes_at, member.club.zone))
+    for scramble, due_at, excess, mine in rows:
+        week = clock.week_of(clock.closing_day(due_at, member.club.zone))
         total, count = sums[scramble]
         against = mine - (total - mine) / (count - 1) if count > 1 else None
         own[week].append((excess or 0, mine, against))

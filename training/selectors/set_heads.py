@@ -55,7 +55,7 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
         drawn=scramble_set.drawn,
         draw_method=scramble_set.draw_method,
         day=scramble_set.day,
-        closing_day=clock.closing_day(scramble_set.closes_at, scramble_set.club.zone),
+        closing_day=clock.closing_day(scramble_set.due_at, scramble_set.club.zone),
         opens_at=scramble_set.opens_at,
         closes_at=scramble_set.closes_at,
         is_open=policies.is_open(scramble_set, now),

@@ -85,11 +85,11 @@ def days_around(viewer: Membership, day: date, now: datetime) -> tuple[date | No
     begin = clock.local_to_utc(day, clock.MIDNIGHT, zone)
     end = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, zone)
     sets = _as_drawn(viewer, now)
-    before = sets.closed(begin).order_by("-closes_at").first()
-    after = sets.not_closed(end).order_by("closes_at").first()
+    before = sets.due_by(begin).order_by("-due_at").first()
+    after = sets.due_after(end).order_by("due_at").first()
     return (
-        clock.closing_day(before.closes_at, zone) if before else None,
-        clock.closing_day(after.closes_at, zone) if after else None,
+        clock.closing_day(before.due_at, zone) if before else None,
+        clock.closing_day(after.due_at, zone) if after else None,
     )
 
 

@@ -33,6 +33,7 @@ def renew(*, set_id: int) -> None:
         of_set.filter(pk__in=plans).update(status=PlanStatus.WITHDRAWN)
         wrongly = of_set.filter(status=PlanStatus.WITHDRAWN).exclude(pk__in=plans)
         wrongly.filter(verdict__isnull=False).update(status=PlanStatus.CHECKED)
+        wrongly.exclude(failure_reason="").update(status=PlanStatus.FAILED)
         wrongly.update(status=PlanStatus.WAITING, attempts=0)
         scrambles = Scramble.objects.filter(scramble_set=set_id)
         scrambles.filter(pk__in=void).update(void=True)

@@ -253,9 +253,12 @@ def _follow(entry: Correction, now: datetime) -> None:
 def _follow_closing(entry: Correction, stands: Sequence[Correction]) -> None:
     """A set closes as the entry that stands says, else as before the first."""
     rows = Correction.objects.filter(scramble_set=entry.scramble_set_id, kind=entry.kind)
-    said = stands[0].after if stands else rows.filter(undoes__isnull=True).order_by("pk")[0].before
+    due = rows.filter(undoes__isnull=True).order_by("pk")[0].before
+    said = stands[0].after if stands else due
+    # The day and the week to which it belongs stay as they were.
     ScrambleSet.objects.filter(pk=entry.scramble_set_id).update(
-        closes_at=datetime.fromisoformat(said["closes_at"])
+        closes_at=datetime.fromisoformat(said["closes_at"]),
+        kept_open_from=datetime.fromisoformat(due["closes_at"]) if stands else None,
     )
     summaries.count_set_anew(set_id=entry.scramble_set_id)
 
@@ -281,7 +284,8 @@ def _follow_plan(
     if plan.status == PlanStatus.WAITING:
         plan.attempts, plan.rung_at = 0, now
         dispatch.ring_after_commit(plan.pk)
-    plan.save(update_fields=["status", "canonical", "attempts", "rung_at"])
+    figures = ["status", "canonical", "attempts", "rung_at", "rules_version", "failure_reason"]
+    plan.save(update_fields=figures)
     summaries.renew(plan=plan)
 
 
@@ -311,6 +315,3 @@ def _check_with_rotation(plan: Plan, *, accepted: bool) -> None:
     plan.failure_reason = ""
     if plan.status != PlanStatus.WITHDRAWN:
         plan.status = PlanStatus.WAITING
-    Plan.objects.filter(pk=plan.pk).update(
-        status=plan.status, rules_version=None, failure_reason="", canonical=plan.canonical
-    )
