@@ -180,6 +180,11 @@ def test_a_set_kept_open_longer_stays_in_its_day_and_its_week(
         return [len(table.sets) for table in tables_of]
 
     assert stands() == [1, 1, 0, 0]
+    assert correction_states.differences_of_set(a_set.pk) == []
+    ScrambleSet.objects.filter(pk=a_set.pk).update(closes_at=until + HOUR)
+    assert correction_states.differences_of_set(a_set.pk) == [f"correction of set {a_set.pk}"]
+    correction_states.renew(set_id=a_set.pk)
+    assert correction_states.differences_of_set(a_set.pk) == []
     assert tables.days_around(coach, monday, later) == (sunday, None)
     a_set.refresh_from_db()
     assert head_of(a_set, later).closing_day == sunday

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.db import transaction
 
 from training.models import Corrected, Correction, Plan, Scramble, ScrambleSet
@@ -20,7 +22,9 @@ def differences_of_set(set_id: int) -> list[str]:
     found += [f"correction of plan {pk}" for pk in sorted(plans ^ set(withdrawn))]
     # Told apart from sums of scrambles, which are told of by their numbers.
     found += [f"correction that takes out, {pk}" for pk in sorted(void ^ set(is_void))]
-    return found + ([f"correction of set {set_id}"] if is_out != out else [])
+    closing = ScrambleSet.objects.values_list("closes_at", "kept_open_from").get(pk=set_id)
+    wrong = is_out != out or closing != _due_closing(set_id)
+    return found + ([f"correction of set {set_id}"] if wrong else [])
 
 
 def renew(*, set_id: int) -> None:
@@ -39,6 +43,29 @@ def renew(*, set_id: int) -> None:
         scrambles.filter(pk__in=void).update(void=True)
         scrambles.exclude(pk__in=void).update(void=False)
         ScrambleSet.objects.filter(pk=set_id).update(taken_out=out)
+        close_as_said(set_id)
+
+
+def close_as_said(set_id: int) -> None:
+    """A set closes as the entry in force says, else as before the first.
+
+    The day and the week to which it belongs stay as they were.
+    """
+    closes_at, kept_open_from = _due_closing(set_id)
+    ScrambleSet.objects.filter(pk=set_id).update(closes_at=closes_at, kept_open_from=kept_open_from)
+
+
+def _due_closing(set_id: int) -> tuple[datetime, datetime | None]:
+    """When a set closes, and when it was to, if that is another time."""
+    rows = Correction.objects.filter(scramble_set=set_id, kind=Corrected.KEPT_OPEN)
+    first = rows.filter(undoes__isnull=True).order_by("pk").first()
+    if first is None:
+        return ScrambleSet.objects.values_list("closes_at", flat=True).get(pk=set_id), None
+    due = datetime.fromisoformat(first.before["closes_at"])
+    stands = rows.in_effect().first()
+    if stands is None:
+        return due, None
+    return datetime.fromisoformat(stands.after["closes_at"]), due
 
 
 def _wrongly_in_force(set_id: int) -> list[Correction]:

@@ -244,23 +244,11 @@ def _follow(entry: Correction, now: datetime) -> None:
         Scramble.objects.filter(pk=entry.scramble_id).update(void=void)
         summaries.renew_sets(set_ids=[entry.scramble_set_id])
     elif entry.kind == Corrected.KEPT_OPEN:
-        _follow_closing(entry, stands)
+        correction_states.close_as_said(entry.scramble_set_id)
+        summaries.count_set_anew(set_id=entry.scramble_set_id)
     else:
         ScrambleSet.objects.filter(pk=entry.scramble_set_id).update(taken_out=bool(stands))
         summaries.count_set_anew(set_id=entry.scramble_set_id)
-
-
-def _follow_closing(entry: Correction, stands: Sequence[Correction]) -> None:
-    """A set closes as the entry that stands says, else as before the first."""
-    rows = Correction.objects.filter(scramble_set=entry.scramble_set_id, kind=entry.kind)
-    due = rows.filter(undoes__isnull=True).order_by("pk")[0].before
-    said = stands[0].after if stands else due
-    # The day and the week to which it belongs stay as they were.
-    ScrambleSet.objects.filter(pk=entry.scramble_set_id).update(
-        closes_at=datetime.fromisoformat(said["closes_at"]),
-        kept_open_from=datetime.fromisoformat(due["closes_at"]) if stands else None,
-    )
-    summaries.count_set_anew(set_id=entry.scramble_set_id)
 
 
 def in_effect(entry: Correction) -> Sequence[Correction]:
