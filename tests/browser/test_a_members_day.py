@@ -25,8 +25,8 @@ def test_from_sign_in_to_the_table(
     # What cannot be read is marked where it stands while it is typed.
     field = page.get_by_label("Your plan")
     field.press_sequentially("D' R4")
-    expect(page.locator("#echo mark")).to_have_text("R4")
-    expect(page.locator("#echo")).to_contain_text("is not a move")
+    expect(page.locator("#plan-echo mark")).to_have_text("R4")
+    expect(page.locator("#plan-echo")).to_contain_text("is not a move")
     browser.is_clean()
 
     # The keys of the phone do the same as the keyboard.
@@ -37,7 +37,7 @@ def test_from_sign_in_to_the_table(
         ).click()
     page.get_by_role("button", name="prime, anticlockwise").click()
     expect(field).to_have_value("D' L L' R'")
-    expect(page.locator("#echo")).to_contain_text("4 moves so far")
+    expect(page.locator("#plan-echo")).to_contain_text("4 moves so far")
 
     page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
@@ -107,7 +107,7 @@ def test_what_is_typed_before_the_scripts_have_come_is_echoed_too(
     for route in on_their_way:
         route.continue_()
     expect(page.get_by_role("group", name="Move keys")).to_be_visible()
-    expect(page.locator("#echo mark")).to_have_text("R4")
+    expect(page.locator("#plan-echo mark")).to_have_text("R4")
 
 
 def test_a_refusal_is_focused_and_loses_nothing(
