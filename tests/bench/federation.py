@@ -93,6 +93,7 @@ def _measure(days: int, clubs: int, file: Path | None) -> None:
         explained += [f"=== {name}", *plans]
         told.append((name, f"{queries} queries, {least:.1f} ms in the database ({middle:.1f} ms)"))
     told.append(("one report read and made whole", _one_report()))
+    told.append(("a report as text; as kept; read from text; from that", _one_kept()))
     show(told)
     text = "\n".join(explained)
     if file is None:
@@ -188,6 +189,24 @@ def _one_report() -> str:
         PlanReport.from_dict(Verdict.objects.only("report").get(pk=wanted).report)
         times.append(time.perf_counter() - began)
     return f"{1e6 * min(times):.0f} µs ({1e6 * statistics.median(times):.0f} µs)"
+
+
+def _one_kept() -> str:
+    from training.models.compact import pack, unpack
+
+    texts = [json.dumps(one.to_dict(), separators=(",", ":")) for _, one in _reports()]
+    kept = [pack(json.loads(one)) for one in texts]
+    sizes = [sum(map(len, some)) / len(some) for some in (texts, kept)]
+    times = []
+    for read, some in ((json.loads, texts), (unpack, kept)):
+        rounds = []
+        for _ in range(5):
+            began = time.perf_counter()
+            for one in some:
+                read(one)  # type: ignore[operator]
+            rounds.append(1e6 * (time.perf_counter() - began) / len(some))
+        times.append(min(rounds))
+    return f"{sizes[0]:.0f}, {sizes[1]:.0f} bytes; {times[0]:.0f}, {times[1]:.0f} µs"
 
 
 # Rows ---------------------------------------------------------------------------
