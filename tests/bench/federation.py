@@ -93,7 +93,6 @@ def _measure(days: int, clubs: int, file: Path | None) -> None:
         explained += [f"=== {name}", *plans]
         told.append((name, f"{queries} queries, {least:.1f} ms in the database ({middle:.1f} ms)"))
     told.append(("one report read and made whole", _one_report()))
-    told.append(("a report as text; as kept; read from text; from that", _one_kept()))
     show(told)
     text = "\n".join(explained)
     if file is None:
@@ -191,28 +190,10 @@ def _one_report() -> str:
     return f"{1e6 * min(times):.0f} µs ({1e6 * statistics.median(times):.0f} µs)"
 
 
-def _one_kept() -> str:
-    from training.models.compact import pack, unpack
-
-    texts = [json.dumps(one.to_dict(), separators=(",", ":")) for _, one in _reports()]
-    kept = [pack(json.loads(one)) for one in texts]
-    sizes = [sum(map(len, some)) / len(some) for some in (texts, kept)]
-    times = []
-    for read, some in ((json.loads, texts), (unpack, kept)):
-        rounds = []
-        for _ in range(5):
-            began = time.perf_counter()
-            for one in some:
-                read(one)  # type: ignore[operator]
-            rounds.append(1e6 * (time.perf_counter() - began) / len(some))
-        times.append(min(rounds))
-    return f"{sizes[0]:.0f}, {sizes[1]:.0f} bytes; {times[0]:.0f}, {times[1]:.0f} µs"
-
-
 # Rows ---------------------------------------------------------------------------
 
 
-def _reports() -> list[tuple[str, PlanReport]]:
+def some_reports() -> list[tuple[str, PlanReport]]:
     """Plans with their reports: exact ones, some with a detour, some a move short."""
     from solverworker import review
     from solverworker.search.scramble import draw_scrambles
@@ -237,7 +218,7 @@ def _fill(days: int, clubs: int) -> None:
     from training.models.compact import pack
     from training.services.verdicts import figures_of, techniques_of
 
-    made = _reports()
+    made = some_reports()
     _clubs_and_sets(days, clubs)
     with connection.cursor() as cursor:
         # Without the checks of foreign keys, which hold by how the rows are made.
