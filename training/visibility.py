@@ -13,9 +13,18 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from training.models import Drawn, Membership, ScrambleSet, TaughtLesson
+from training.models import (
+    Challenge,
+    Drawn,
+    Membership,
+    Question,
+    ScrambleSet,
+    TaughtLesson,
+)
+from training.models.challenges import ChallengeQuerySet
 from training.models.lessons import TaughtLessonQuerySet
 from training.models.members import MembershipQuerySet
+from training.models.questions import QuestionQuerySet
 from training.models.sets import ScrambleSetQuerySet
 from training.policies import has_closed, has_opened, is_former
 from training.rights import may_coach
@@ -87,6 +96,15 @@ def taught_lessons(viewer: Membership) -> TaughtLessonQuerySet:
     """The lessons held without a set, as coaches noted them; none for who is no coach."""
     noted = TaughtLesson.objects.filter(club=viewer.club_id)
     return noted if may_coach(viewer) else noted.none()
+
+
+def challenges(viewer: Membership, now: datetime) -> ChallengeQuerySet:
+    """The challenges of the viewer's club that are announced; their sets are there from opening on.
+
+    What is told before is the same whatever is drawn.
+    """
+    found = Challenge.objects.of_club(viewer.club_id).announced(now)
+    return found.order_by("-scramble_set__opens_at", "-pk")
 
 
 # Answers, tables, plans --------------------------------------------------------
@@ -179,6 +197,34 @@ def require_others_plans(
 ) -> None:
     """Raise Sealed unless :func:`sees_others_plans`."""
     _or_sealed(sees_others_plans(viewer, scramble_set, own, now))
+
+
+def questions(viewer: Membership, now: datetime) -> QuestionQuerySet:
+    """The questions that ``viewer`` reads: the own, and as a coach everybody's of the club.
+
+    A coach who competes reads those about a set once it has closed: a question tells of answers.
+    """
+    found = Question.objects.of_club(viewer.club_id)
+    mine = Q(membership=viewer)
+    if not may_coach(viewer):
+        return found.filter(mine)
+    stopped = viewer.stopped_competing_at
+    held = Q(scramble__scramble_set__closes_at__gt=now)
+    if not viewer.competes:
+        if stopped is None:
+            return found
+        held &= Q(scramble__scramble_set__opens_at__lt=stopped)
+    return found.filter(mine | ~held)
+
+
+def sees_question(viewer: Membership, question: Question, now: datetime) -> bool:
+    """Whether one question is there for ``viewer``."""
+    return questions(viewer, now).filter(pk=question.pk).exists()
+
+
+def require_question(viewer: Membership, question: Question, now: datetime) -> None:
+    """Raise Sealed unless :func:`sees_question`."""
+    _or_sealed(sees_question(viewer, question, now))
 
 
 # The group and its members -------------------------------------------------------

@@ -1,5 +1,12 @@
 """Everything that has a row in the database."""
 
+from training.models.challenges import (
+    SEASON_KINDS,
+    Challenge,
+    Confirmation,
+    ConfirmedLine,
+    Season,
+)
 from training.models.clubs import Club, DayOff, Group
 from training.models.corrections import Corrected, Correction
 from training.models.counting import CountingPeriod
@@ -18,6 +25,8 @@ from training.models.plans import (
     PlanStatus,
     Verdict,
 )
+from training.models.posts import Post, Praise, PublicAddress, WorthAWord
+from training.models.questions import LONGEST_QUESTION, Question
 from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
 from training.models.sets import LESSON_KINDS, Drawn, Kind, Scramble, ScrambleSet
@@ -27,11 +36,16 @@ from training.models.verifications import Derived, Difference, Verification
 __all__ = [
     "COACHING_ROLES",
     "LESSON_KINDS",
+    "LONGEST_QUESTION",
     "MOST_ATTEMPTS",
     "PENDING",
+    "SEASON_KINDS",
     "SETTINGS",
     "TO_BE_MADE",
+    "Challenge",
     "Club",
+    "Confirmation",
+    "ConfirmedLine",
     "Corrected",
     "Correction",
     "CountingPeriod",
@@ -52,12 +66,17 @@ __all__ = [
     "Plan",
     "PlanKind",
     "PlanStatus",
+    "Post",
     "PracticeDue",
+    "Praise",
+    "PublicAddress",
+    "Question",
     "Recheck",
     "Role",
     "Scramble",
     "ScrambleSet",
     "ScrambleSummary",
+    "Season",
     "SetSummary",
     "SignInCode",
     "SignedIn",
@@ -67,4 +86,5 @@ __all__ = [
     "TokenReach",
     "Verdict",
     "Verification",
+    "WorthAWord",
 ]

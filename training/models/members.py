@@ -67,7 +67,9 @@ class Membership(models.Model):
 
     ``competes``: whether sets that open from now on count; which sets did, the
     counting periods say. ``stopped_competing_at``: since when they do not, for
-    somebody who competed. ``consent_text``: which text of
+    somebody who competed. ``named_outside``: whether the own name may stand where
+    others than the club read it; of a child's it may when a guardian agreed to
+    that, too (``outside_consent_at``, noted by a coach). ``consent_text``: which text of
     :mod:`training.agreement` a guardian agreed to; None for consents from
     before texts were numbered. Of a former member nothing is left but numbers
     that others' tables need: no name, and a person that nobody can sign in as.
@@ -89,6 +91,11 @@ class Membership(models.Model):
     consent_note = models.CharField(max_length=200, blank=True)
     consent_text = models.PositiveSmallIntegerField(null=True, blank=True)
     consent_withdrawn_at = models.DateTimeField(null=True, blank=True)
+    named_outside = models.BooleanField(default=False)
+    outside_consent_at = models.DateTimeField(null=True, blank=True)
+    outside_consent_by = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
+    )
     groups = models.ManyToManyField(Group, related_name="memberships", blank=True)
 
     objects = MembershipQuerySet.as_manager()

@@ -22,6 +22,7 @@ class Kind(models.TextChoices):
     DAILY = "daily", _("daily")
     HOMEWORK = "homework", _("homework")
     CLUB_NIGHT = "club_night", _("club night")
+    CHALLENGE = "challenge", _("weekly challenge")
     PRACTICE = "practice", _("practice")
 
 
@@ -56,6 +57,14 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
     def as_drawn(self) -> Self:
         """The sets that feed tables and reviews."""
         return self.filter(drawn=Drawn.AS_DRAWN)
+
+    def of_days(self) -> Self:
+        """The sets of which tables of a day and a week are made: a challenge has its own."""
+        return self.exclude(kind=Kind.CHALLENGE)
+
+    def undrawn(self) -> Self:
+        """Sets as drawn that a worker is still to draw, all at once."""
+        return self.as_drawn().filter(scrambles_wanted__gt=0, scrambles__isnull=True)
 
     def not_taken_out(self) -> Self:
         """Sets that no correction has taken out of the tables."""

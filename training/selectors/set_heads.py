@@ -16,6 +16,7 @@ _TITLES = {
     Kind.DAILY: _("{weekday}’s set"),
     Kind.HOMEWORK: _("Homework from {weekday}"),
     Kind.CLUB_NIGHT: _("{weekday}’s club night"),
+    Kind.CHALLENGE: _("Weekly challenge from {weekday}"),
     Kind.PRACTICE: _("{weekday}’s practice"),
 }
 

@@ -84,7 +84,7 @@ def days_around(viewer: Membership, day: date, now: datetime) -> tuple[date | No
     zone = viewer.club.zone
     begin = clock.local_to_utc(day, clock.MIDNIGHT, zone)
     end = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, zone)
-    sets = _as_drawn(viewer, now)
+    sets = _as_drawn(viewer, now).of_days()
     before = sets.due_by(begin).order_by("-due_at").first()
     after = sets.due_after(end).order_by("due_at").first()
     return (
@@ -101,7 +101,7 @@ def _closing_between(
     viewer: Membership, first: date, last: date, now: datetime
 ) -> ScrambleSetQuerySet:
     zone = viewer.club.zone
-    return _as_drawn(viewer, now).closing_within(
+    return _as_drawn(viewer, now).of_days().closing_within(
         clock.local_to_utc(first, clock.MIDNIGHT, zone),
         clock.local_to_utc(last + timedelta(days=1), clock.MIDNIGHT, zone),
     )
@@ -185,6 +185,23 @@ def _by_plans(
         for one in people
     ]
     return _Lines([line for line in lines if line is not None], counted, sealed, by_member)
+
+
+def set_lines(scramble_set: ScrambleSet, now: datetime) -> list[Unranked]:
+    """Everybody's line of one set (its club loaded), whoever may see it. Four queries."""
+    numbers = _scrambles([scramble_set]).get(scramble_set.pk, {})
+    void = frozenset(number for number, is_void in numbers.items() if is_void)
+    counted = [Counted(scramble_set, head_of(scramble_set, now), tuple(sorted(numbers)), void)]
+    by_member: dict[int, list[PlanFigures]] = defaultdict(list)
+    for plan in _plans([scramble_set.pk]):
+        by_member[plan.membership_id].append(plan)
+    people, periods = people_of(scramble_set.club_id)
+    insides = Insides([] if scramble_set.taken_out else [scramble_set])
+    lines = (
+        unranked_line(one, counted, by_member.get(one.pk, ()), insides.of(periods[one.pk]), None)
+        for one in people
+    )
+    return [line for line in lines if line is not None]
 
 
 def _summed_up(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> _Lines:
