@@ -54,7 +54,7 @@ class Course:
 
     ``checked_at``: when the last of its plans had its verdict, or a coach had decided on one
     that could not be checked; None while some wait. ``asked``: the questions about it.
-    ``confirmed_at``: of the first confirmation that a coach made.
+    ``confirmed_at``: of the first confirmation, once it is noted.
     """
 
     announced_at: datetime
@@ -69,7 +69,7 @@ class Course:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class Reached:
     """The state at an instant.
 
     ``since``: from when on; ``until``: when the next one comes by itself, None where
@@ -115,41 +115,40 @@ def ends_by_itself(course: Course) -> datetime | None:
     return end
 
 
-def standing(course: Course, now: datetime) -> Standing:
+def reached(course: Course, now: datetime) -> Reached:
     """In which state a challenge is at ``now``, from what had happened by then.
 
     >>> from datetime import UTC
     >>> noon = datetime(2026, 11, 21, 12, tzinfo=UTC)
     >>> day = timedelta(days=1)
     >>> course = Course(noon - 3 * day, noon - 2 * day, noon, 2 * day, checked_at=noon + day)
-    >>> [standing(course, noon + n * day).stage.value for n in (-3, -2, 0, 1, 3)]
+    >>> [reached(course, noon + n * day).stage.value for n in (-3, -2, 0, 1, 3)]
     ['announced', 'open', 'checking', 'questions', 'confirmed']
     """
     waiting = sum(one.is_open(now) for one in course.asked)
     if course.taken_out:
-        return Standing(Stage.OUT, course.announced_at, None, waiting)
+        return Reached(Stage.OUT, course.announced_at, None, waiting)
     for begins, ends, stage in (
         (None, course.announced_at, Stage.NOT_YET),
         (course.announced_at, course.opens_at, Stage.ANNOUNCED),
         (course.opens_at, course.closes_at, Stage.OPEN),
     ):
         if now < ends:
-            return Standing(stage, begins or course.announced_at, ends, waiting)
+            return Reached(stage, begins or course.announced_at, ends, waiting)
     known = course.checked_at
     if known is None or now < known:
-        return Standing(Stage.CHECKING, course.closes_at, None, waiting)
+        return Reached(Stage.CHECKING, course.closes_at, None, waiting)
     until = known + course.question_time
     confirmed = _confirmed_at(course, now)
     if confirmed is None:
         comes = until if waiting == 0 and now < until else None
-        return Standing(Stage.QUESTIONS, known, comes, waiting, until)
+        return Reached(Stage.QUESTIONS, known, comes, waiting, until)
     if course.posted_at is None or now < course.posted_at:
-        return Standing(Stage.CONFIRMED, confirmed, None, waiting, until, confirmed)
-    return Standing(Stage.POSTED, course.posted_at, None, waiting, until, confirmed)
+        return Reached(Stage.CONFIRMED, confirmed, None, waiting, until, confirmed)
+    return Reached(Stage.POSTED, course.posted_at, None, waiting, until, confirmed)
 
 
 def _confirmed_at(course: Course, now: datetime) -> datetime | None:
-    """Since when the result stands at ``now``: by a coach, or by itself, whichever came first."""
-    ends = ends_by_itself(course)
-    found = [one for one in (course.confirmed_at, ends) if one is not None and one <= now]
-    return min(found, default=None)
+    """Since when the result stands at ``now``: as it is noted, else by itself."""
+    found = course.confirmed_at or ends_by_itself(course)
+    return found if found is not None and found <= now else None

@@ -296,3 +296,14 @@ def is_named_in_tables(membership: Membership) -> bool:
     The results of a child whose guardian took the consent back stay, without a name.
     """
     return not consent_was_withdrawn(membership)
+
+
+def is_named_outside(membership: Membership) -> bool:
+    """Whether others than the club read somebody's name: who said so, with an open account.
+
+    Of a child a guardian must have agreed to that besides. Whoever cannot sign in could not
+    take it back, so is not named.
+    """
+    if membership.standing != Standing.ACTIVE or not membership.named_outside:
+        return False
+    return not membership.under_18 or membership.outside_consent_at is not None

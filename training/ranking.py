@@ -118,3 +118,35 @@ def ranks(orders: Sequence[tuple[int | Fraction, ...]]) -> list[int]:
     for position, order in enumerate(sorted(orders), start=1):
         first.setdefault(order, position)
     return [first[order] for order in orders]
+
+
+@dataclass(frozen=True, slots=True)
+class Summed:
+    """A member's sum over the sets of a season.
+
+    ``counting``: the scores that count; ``late``: some set of the season does not
+    count for the member, who is then ranked by the mean in a list of those.
+    """
+
+    counting: tuple[Score, ...]
+    late: bool
+
+    @property
+    def score(self) -> Score:
+        return total(self.counting)
+
+
+def summed(scores: Sequence[Score | None], counted: int | None) -> Summed | None:
+    """A member's sum: the best ``counted`` of the sets inside (None: all), or of all there are.
+
+    ``scores``: one for each set of the season, None where it does not count for the
+    member. None when none does.
+
+    >>> one, none = Score(3, 1, 0, 1), None
+    >>> summed([one, Score(8, 0, 0, 1), one], 2).score.points, summed([one, none], 2).late
+    (6, True)
+    """
+    inside = [one for one in scores if one is not None]
+    if not inside:
+        return None
+    return Summed(best_sets(inside, counted), late=len(inside) < len(scores))

@@ -212,6 +212,42 @@ def require_correct(by: Membership, *, own_table: bool, others: bool) -> None:
         )
 
 
+def may_confirm(by: Membership, *, own_table: bool, others: bool) -> bool:
+    """A coach confirms no result in which they are ranked, unless no other coach could."""
+    return may_correct(by, own_table=own_table, others=others)
+
+
+def require_confirm(by: Membership, *, own_table: bool, others: bool) -> None:
+    """Raise NotAllowed unless :func:`may_confirm`."""
+    require_coach(by)
+    if not may_confirm(by, own_table=own_table, others=others):
+        raise NotAllowed(
+            _("You are in this table yourself. Another coach, who is not, confirms it.")
+        )
+
+
+def may_answer(by: Membership, *, own: bool, others: bool) -> bool:
+    """A coach answers questions, the own only where there is no other coach."""
+    return may_coach(by) and not (own and others)
+
+
+def require_answer(by: Membership, *, own: bool, others: bool) -> None:
+    """Raise NotAllowed unless :func:`may_answer`."""
+    require_coach(by)
+    if not may_answer(by, own=own, others=others):
+        raise NotAllowed(_("This is your own question. Another coach answers it."))
+
+
+def may_publish(by: Membership) -> bool:
+    """Whether ``by`` may let everybody read the club's posts: the owner alone."""
+    return may_own(by)
+
+
+def require_publish(by: Membership) -> None:
+    """Raise NotAllowed unless :func:`may_publish`."""
+    require_own(by)
+
+
 def may_erase(by: Membership, membership: Membership) -> bool:
     """Whether ``by`` may erase somebody's membership here: any that they manage but an owner's."""
     return may_manage(by, membership) and membership.role != Role.OWNER

@@ -44,6 +44,13 @@ WHERE = {
     "Membership.taught_lessons": "clubs.lessons",
     "Membership.counting_periods": "clubs.counting_periods",
     "Membership.corrections_made": "clubs.corrections",
+    "Membership.questions": "clubs.challenges.questions",
+    "Membership.questions_answered": "clubs.challenges.questions",
+    "Membership.confirmed_lines": "clubs.challenges.results",
+    "Membership.praised": "clubs.challenges.praised",
+    "Membership.challenges_announced": "clubs.challenges.announced",
+    "Membership.confirmations": "clubs.challenges.confirmed",
+    "Membership.posts_made": "clubs.challenges.posted",
     "Membership.deeds_done": "clubs.log",
     "Membership.deeds_undergone": "clubs.log",
 }
@@ -76,6 +83,9 @@ COLUMNS = {
         "consent_text": "clubs.consent.text_number",
         "consent_withdrawn_at": "clubs.consent.withdrawn_at",
         "stopped_competing_at": "clubs.counting_periods: where one ends",
+        "named_outside": "clubs.challenges.named_outside",
+        "outside_consent_at": "clubs.challenges.guardian_agreed_at",
+        "outside_consent_by": "clubs.challenges.agreements_noted, of the coach who did",
         "groups": "clubs.groups",
     },
 }

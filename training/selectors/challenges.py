@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from django.db.models import Max, Q
 
 from training import clock, visibility
-from training.challenge_states import Asked, Course, Stage, Standing, checked_at, standing
+from training.challenge_states import Asked, Course, Reached, Stage, checked_at, reached
 from training.models import (
     PENDING,
     Challenge,
@@ -103,7 +103,7 @@ def _head(
     seasons: Iterable[Season],
     now: datetime,
 ) -> ChallengeHead:
-    found = standing(course, now)
+    found = reached(course, now)
     of_set = challenge.scramble_set
     day = clock.closing_day(of_set.due_at, viewer.club.zone)
     fed = (one for one in seasons if feeds(one, of_set.kind) and spans(one, day))
@@ -147,9 +147,9 @@ def course_of(challenge: Challenge) -> Course:
     return courses_of([challenge])[challenge.pk]
 
 
-def standing_of(challenge: Challenge, now: datetime) -> Standing:
+def reached_by(challenge: Challenge, now: datetime) -> Reached:
     """In which state one challenge is."""
-    return standing(course_of(challenge), now)
+    return reached(course_of(challenge), now)
 
 
 def courses_of(challenges: Sequence[Challenge]) -> dict[int, Course]:

@@ -40,6 +40,7 @@ from training.selectors.kept_in_club import (
     KeptPlan,
     KeptSum,
 )
+from training.selectors.kept_of_challenges import kept_of_challenges
 from training.visibility import OwnPlans
 
 
@@ -103,6 +104,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             if one.consent_noted_at is not None
         ),
         corrections=_corrections(membership),
+        challenges=kept_of_challenges(membership),
     )
 
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from training.selectors.kept_of_challenges import KeptOfChallenges
+
 
 @dataclass(frozen=True, slots=True)
 class KeptPlan:
@@ -182,3 +184,4 @@ class ClubData:
     invites_made: tuple[KeptInvite, ...]
     consents_noted: tuple[datetime, ...]
     corrections: tuple[KeptCorrection, ...]
+    challenges: KeptOfChallenges

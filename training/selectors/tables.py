@@ -101,9 +101,13 @@ def _closing_between(
     viewer: Membership, first: date, last: date, now: datetime
 ) -> ScrambleSetQuerySet:
     zone = viewer.club.zone
-    return _as_drawn(viewer, now).of_days().closing_within(
-        clock.local_to_utc(first, clock.MIDNIGHT, zone),
-        clock.local_to_utc(last + timedelta(days=1), clock.MIDNIGHT, zone),
+    return (
+        _as_drawn(viewer, now)
+        .of_days()
+        .closing_within(
+            clock.local_to_utc(first, clock.MIDNIGHT, zone),
+            clock.local_to_utc(last + timedelta(days=1), clock.MIDNIGHT, zone),
+        )
     )
 
 

@@ -19,7 +19,7 @@ from training.models import Corrected, Correction, Membership, Plan, Scramble, S
 from training.models.plans import PlanStatus
 from training.refusals import InvalidEntry, NoLongerPossible
 from training.selectors.corrections import concerns, resting_on
-from training.services import correction_states, outlooks, summaries
+from training.services import confirming, correction_states, outlooks, summaries
 from training.services.validating import require_storable
 
 
@@ -137,6 +137,8 @@ def _correct(
     try:
         with transaction.atomic():
             _lock(entry)
+            # What had come to stand by itself is kept from the entries before this one.
+            confirming.settle(set_id=entry.scramble_set_id, now=now)
             entry.before = _figures(entry)
             if until is not None:
                 entry.after = {"closes_at": until.isoformat()}
@@ -162,6 +164,7 @@ def undo(
     why = _why(reason)
     with transaction.atomic():
         _lock(correction)
+        confirming.settle(set_id=correction.scramble_set_id, now=now)
         correction = Correction.objects.get(pk=correction.pk)
         correcting.require_undoable(correction, resting_on(correction))
         correcting.require_time_to_undo(correction, now)

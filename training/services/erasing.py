@@ -21,6 +21,7 @@ from solverworker.report import PlanReport
 from training import clock, policies, rights
 from training.models import (
     Club,
+    ConfirmedLine,
     Correction,
     CountingPeriod,
     Deed,
@@ -35,10 +36,11 @@ from training.models import (
     SignInCode,
     Standing,
     Verdict,
+    WorthAWord,
 )
 from training.models.plans import PlanQuerySet
 from training.refusals import InvalidEntry, WrongSignIn
-from training.services import deeds, outlooks, summaries
+from training.services import confirming, deeds, outlooks, summaries
 from training.services.failures import forget_person
 from training.services.sessions import forget_sessions
 from training.services.sign_in import prove
@@ -153,9 +155,15 @@ def _erase(membership: Membership, by: Membership | None, now: datetime) -> Club
     Deed.objects.filter(by=membership).update(by=former)
     Deed.objects.filter(whom=membership).update(whom=former)
     Correction.objects.filter(by=membership).update(by=former)
+    # Results that stand keep their numbers; whose they are is asked when they are read.
+    ConfirmedLine.objects.filter(membership=membership).update(membership=former)
+    WorthAWord.objects.filter(membership=membership).update(membership=former)
+    waited = Plan.objects.pending().filter(membership=membership)
+    undecided = set(waited.values_list("scramble__scramble_set_id", flat=True))
     deeds.note(what=Done.ERASED, by=by or former, whom=former, now=now)
     _let_go_of(membership.person, membership.club)
     membership.delete()
+    confirming.decided_by_erasing(set_ids=undecided, now=now)
     return done
 
 

@@ -7,7 +7,15 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from training.models import Heartbeat
-from training.services import access_records, deeds, outlooks, sets, verdicts
+from training.services import (
+    access_records,
+    challenges,
+    confirming,
+    deeds,
+    outlooks,
+    sets,
+    verdicts,
+)
 
 PURGE_EVERY = timedelta(hours=1)
 
@@ -22,8 +30,10 @@ def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
     now = now or timezone.now()
     _beat("worker", now)
     sets.issue_due(drawer=drawers.daily, now=now)
+    challenges.draw_announced(drawer=drawers.daily, now=now)
     sets.fill_picked(drawer=drawers.picked, now=now)
     sets.finish_closed(now=now)
+    confirming.settle_due(now=now)
     _purge(now)
 
 

@@ -23,7 +23,7 @@ from django.utils import timezone
 from solverworker.report import SOLVER_VERSION, PlanReport
 from training import policies
 from training.models import Plan, Recheck, ScrambleSet, Verdict
-from training.services import outlooks, summaries
+from training.services import confirming, outlooks, summaries
 from training.services.verdicts import figures_of, kept_of
 
 Checker = Callable[[str, str, Sequence[str]], PlanReport]
@@ -143,6 +143,7 @@ def switch(
             held += sum(row.changes for row in ready)
             ready = [row for row in ready if not row.changes]
         with transaction.atomic():
+            confirming.settle(set_id=one.pk, now=now)
             done = [row.plan_id for row in ready if _replace(row)]
             Plan.objects.filter(pk__in=done).checked().update(rules_version=SOLVER_VERSION)
             # What a plan leaves is told of the colour that it is judged for, if it solves.

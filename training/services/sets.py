@@ -86,8 +86,8 @@ def issue(
 ) -> ScrambleSet:
     """Store a new set of ``club`` with its rules and window. Every set is issued here.
 
-    ``texts``: the scrambles that it has from the start; those that a picked set
-    still wants are drawn by a worker, who is asked to. Raises IntegrityError
+    ``texts``: the scrambles that it has from the start; those that it still
+    wants are drawn by a worker, who is asked to. Raises IntegrityError
     when there is such a set already.
     """
     issued.club = club

@@ -13,6 +13,7 @@ from training import clock
 from training.models import PlanKind, PlanStatus
 from training.selectors.deeds import LogLine
 from training.selectors.kept_in_club import ClubData, KeptConsent, KeptPeriod, KeptPlan
+from training.selectors.kept_of_challenges import KeptOfChallenges
 from training.web.saying.counting import count, listed
 from training.web.saying.deeds import age_words, log_sentence, role_name, standing_words
 from training.web.saying.ideas import idea_name
@@ -122,6 +123,7 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         Kept(_("Groups"), listed(found.groups) or _("none")),
         *consent_kept(found.consent, now, zone),
     ]
+    kept.append(Kept(_("Name outside the club"), outside_words(found.challenges)))
     if found.practice_due:
         codes = [idea_name(one.code) for one in found.practice_due]
         kept.append(Kept(_("Comes back in practice"), listed(codes)))
@@ -132,10 +134,22 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         (len(found.invites_made), _("Invite links made")),
         (len(found.consents_noted), _("Consents noted for others")),
         (sum(one.made for one in found.corrections), _("Corrections made")),
+        (len(found.challenges.questions), _("Questions asked or answered")),
+        (len(found.challenges.results), _("Lines of confirmed results")),
+        (len(found.challenges.praised), _("Words in posts")),
     ):
         if number:
             kept.append(Kept(what, str(number)))
     return kept
+
+
+def outside_words(found: KeptOfChallenges) -> str:
+    """Whether somebody's name may stand outside the club."""
+    if not found.named_outside:
+        return _("never: “a member” stands there")
+    if found.guardian_agreed_at is not None:
+        return _("may stand there; a guardian agreed")
+    return _("may stand there, for a child once a guardian agrees")
 
 
 def counting_words(periods: Iterable[KeptPeriod], now: datetime, zone: ZoneInfo) -> str:
