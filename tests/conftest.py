@@ -16,7 +16,7 @@ from django.core.cache import cache
 from tests.counting import count_from_joining
 from tests.sharing import pytest_collection_modifyitems, pytest_configure
 from training import dispatch
-from training.models import Club, Drawn, Membership, Person, Plan, Role, Scramble, ScrambleSet
+from training.models import Club, Drawn, Kind, Membership, Person, Plan, Role, Scramble, ScrambleSet
 
 hypothesis.settings.register_profile("house", deadline=None)  # no test fails by the clock
 hypothesis.settings.load_profile("house")
@@ -122,6 +122,8 @@ class Given:
         club = fields.pop("club", self.club)
         fields.setdefault("day", opens.astimezone(club.zone).date())
         fields.setdefault("draw_method", "thirty_turns")
+        if fields.get("kind", Kind.DAILY) == Kind.DAILY:
+            fields.setdefault("series", club.first_series)
         fields.setdefault("colours", ["yellow"])
         if fields.get("drawn") == Drawn.PICKED:
             fields.setdefault("profile", {"technique": "base_turn"})

@@ -85,14 +85,16 @@ def _end_of_gap(before: datetime, after: datetime, zone: ZoneInfo) -> datetime:
     return after
 
 
-def daily_window(day: date, opens: time, closes: time, zone: ZoneInfo) -> Window:
-    """The window of a daily set of ``day``.
+def window_of_day(
+    day: date, opens: time, closes: time, zone: ZoneInfo, days_later: int = 0
+) -> Window:
+    """The window of a set that opens on ``day`` and closes ``days_later``.
 
-    ``closes`` at or before ``opens`` means the following day: midnight to
-    midnight is ``00:00`` to ``00:00``. A window that a change of clocks would
+    With none, ``closes`` at or before ``opens`` means the following day: midnight
+    to midnight is ``00:00`` to ``00:00``. A window that a change of clocks would
     leave empty is given the hour after its opening.
     """
-    closing_day = day if closes > opens else day + timedelta(days=1)
+    closing_day = day + timedelta(days=days_later or (0 if closes > opens else 1))
     # A shared midnight must be one instant, or days would overlap where it comes twice.
     edge: Edge = "opening" if closes == opens else "closing"
     opens_at = local_to_utc(day, opens, zone, "opening")

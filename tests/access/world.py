@@ -75,6 +75,7 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
             "plan_id": {**{word: plan.pk for word, plan in plans.items()}, "absent": ABSENT},
             "membership_id": {"member": member.pk, "foreign": far.pk, "absent": ABSENT},
             "correction_id": {"absent": ABSENT},
+            "series_id": {"real": club.first_series.pk, "foreign": other_club.first_series.pk},
             "day": {"": NOON.date()},
             "join.token": {"real": invite, "wrong": "wrong"},
             "start.token": {"real": link.rstrip("/").rpartition("/")[2], "wrong": "wrong"},

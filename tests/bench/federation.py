@@ -243,13 +243,14 @@ def _clubs_and_sets(days: int, number_of_clubs: int) -> None:
     from django.utils import timezone
 
     from tests.counting import count_from_joining
-    from training.models import Club, Membership, Person, Scramble, ScrambleSet
+    from training.models import Club, Membership, Person, Scramble, ScrambleSet, Series
 
     midnight = timezone.now().replace(hour=0, minute=0, second=0, microsecond=0)
     first = midnight - timedelta(days=days)
     clubs = Club.objects.bulk_create(
         Club(name=f"Club {n}", slug=f"club-{n}", time_zone="UTC") for n in range(number_of_clubs)
     )
+    Series.objects.bulk_create(Series(club=one) for one in clubs)
     people = Person.objects.bulk_create(
         [
             Person(sign_in_name=f"m{n}", password="!")

@@ -97,6 +97,8 @@ OF_COACH = (
     _of("member-data", "member_data", membership_id="member"),
     _of("erase-member", "erase_member", membership_id="member"),
     _of("settings", "settings"),
+    _of("series", "series", series_id="series"),
+    _of("new-series", "new_series"),
 )
 
 OF_OWNER = (

@@ -31,6 +31,7 @@ def things_of(club: Club, coach: Membership, member: Membership) -> pages.Things
         "a_plan": plans[3].pk,
         "no_plan": plans[4].pk,
         "member": member.pk,
+        "series": club.first_series.pk,
         "a_technique": "base_turn",
         "a_habit": "undone_moves",
         "a_problem": "set_closed",

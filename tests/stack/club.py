@@ -165,8 +165,8 @@ def written_sql() -> dict[str, Any]:
 
 CHOSEN = {
     "colours": ["red"],
-    "daily_scrambles": 3,
-    "daily_weekdays": [1, 2],
+    "spelling": "strict",
+    "best_sets_counted": 3,
     "technique_target": 90,
 }
 """What each of four coaches changes, in this order."""

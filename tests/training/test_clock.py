@@ -66,8 +66,8 @@ def test_days_from_midnight_to_midnight_neither_overlap_nor_leave_holes(
     zone: str, day: date
 ) -> None:
     here = ZoneInfo(zone)
-    today = clock.daily_window(day, clock.MIDNIGHT, clock.MIDNIGHT, here)
-    tomorrow = clock.daily_window(day + timedelta(days=1), clock.MIDNIGHT, clock.MIDNIGHT, here)
+    today = clock.window_of_day(day, clock.MIDNIGHT, clock.MIDNIGHT, here)
+    tomorrow = clock.window_of_day(day + timedelta(days=1), clock.MIDNIGHT, clock.MIDNIGHT, here)
     assert today.opens_at < today.closes_at == tomorrow.opens_at
     assert clock.closing_day(today.closes_at, here) == day
 
@@ -75,10 +75,10 @@ def test_days_from_midnight_to_midnight_neither_overlap_nor_leave_holes(
 def test_every_day_of_every_zone_with_a_change_at_midnight_is_whole() -> None:
     for zone in ("Africa/Cairo", "Asia/Beirut", "America/Santiago", "America/Havana"):
         here, day = ZoneInfo(zone), date(2024, 1, 1)
-        previous = clock.daily_window(day, clock.MIDNIGHT, clock.MIDNIGHT, here)
+        previous = clock.window_of_day(day, clock.MIDNIGHT, clock.MIDNIGHT, here)
         while day < date(2030, 12, 31):
             day += timedelta(days=1)
-            window = clock.daily_window(day, clock.MIDNIGHT, clock.MIDNIGHT, here)
+            window = clock.window_of_day(day, clock.MIDNIGHT, clock.MIDNIGHT, here)
             assert previous.closes_at == window.opens_at, (zone, day)
             assert timedelta(hours=22) < window.closes_at - window.opens_at < timedelta(hours=26)
             previous = window
@@ -94,7 +94,7 @@ def test_every_day_of_every_zone_with_a_change_at_midnight_is_whole() -> None:
 def test_every_window_closes_after_it_opens(
     zone: str, day: date, opens: time, closes: time
 ) -> None:
-    window = clock.daily_window(
+    window = clock.window_of_day(
         day,
         opens.replace(second=0, microsecond=0),
         closes.replace(second=0, microsecond=0),
@@ -119,7 +119,7 @@ def test_a_time_that_exists_reads_the_same_on_the_clocks_of_the_zone(
 
 def test_a_set_that_closes_at_midnight_belongs_to_the_day_that_ends() -> None:
     oslo = ZoneInfo("Europe/Oslo")
-    sunday = clock.daily_window(date(2026, 11, 29), clock.MIDNIGHT, clock.MIDNIGHT, oslo)
+    sunday = clock.window_of_day(date(2026, 11, 29), clock.MIDNIGHT, clock.MIDNIGHT, oslo)
     assert clock.closing_day(sunday.closes_at, oslo) == date(2026, 11, 29)
     assert clock.week_of(clock.closing_day(sunday.closes_at, oslo)) == date(2026, 11, 23)
 

@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
+from copy import copy
 from datetime import date, time, timedelta
+from typing import Any
 
 import pytest
 
 from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
 from training import refusals
-from training.models import Membership, ScrambleSet
+from training.models import SERIES_SETTINGS, SETTINGS, Membership, ScrambleSet
 from training.rules import Sight
 from training.services import clubs
+from training.services.series import change_series
 from training.services.sets import issue_due
 
 pytestmark = pytest.mark.django_db
 
 CHANGES = {
     "time_zone": "Europe/Oslo",
-    "daily_scrambles": 3,
-    "daily_weekdays": [4, 0, 2],
-    "daily_opens": time(16, 0),
-    "daily_closes": time(21, 0),
+    "scrambles": 3,
+    "weekdays": [4, 0, 2],
+    "opens": time(16, 0),
+    "closes": time(21, 0),
     "colours": ["yellow", "white"],
     "spelling": "club",
     "answers_to": Sight.OWN_PLAN,
@@ -30,18 +33,31 @@ CHANGES = {
 TOMORROW = date(2026, 11, 26)
 
 
+def change(by: Membership, changes: dict[str, Any]) -> None:
+    """Change settings of the club and of its first series, each where it stands."""
+    first = by.club.first_series
+    of_club = {name: one for name, one in changes.items() if name in SETTINGS}
+    of_series = {n: one for n, one in changes.items() if n in SERIES_SETTINGS and n not in SETTINGS}
+    clubs.change_settings(by=by, changes=of_club, now=NOON)
+    change_series(by=by, series=first, changes=of_series, now=NOON)
+
+
 def test_a_coach_sets_weekdays_hours_colours_and_sight(coach) -> None:
-    club = clubs.change_settings(by=coach, changes=CHANGES | {"technique_target": 85}, now=NOON)
+    change(coach, CHANGES | {"technique_target": 85})
+    club = coach.club
     club.refresh_from_db()
-    assert club.daily_weekdays == [0, 2, 4]
+    daily = club.first_series
+    assert daily.weekdays == [0, 2, 4]
     assert club.technique_target == 85
     assert club.colours == ["white", "yellow"]
-    assert (club.daily_opens, club.daily_closes) == (time(16, 0), time(21, 0))
+    assert (daily.opens, daily.closes) == (time(16, 0), time(21, 0))
 
 
 def test_members_and_strangers_set_nothing(member, club) -> None:
     with pytest.raises(refusals.NotAllowed):
-        clubs.change_settings(by=member, changes=CHANGES, now=NOON)
+        clubs.change_settings(by=member, changes={"colours": ["red"]}, now=NOON)
+    with pytest.raises(refusals.NotAllowed):
+        change_series(by=member, series=club.first_series, changes={"scrambles": 3}, now=NOON)
     with pytest.raises(refusals.NotAllowed):
         clubs.add_day_off(by=member, day=TOMORROW, now=NOON)
     with pytest.raises(refusals.NotAllowed):
@@ -52,13 +68,13 @@ def test_members_and_strangers_set_nothing(member, club) -> None:
     ("changes", "field"),
     [
         ({"time_zone": "Mars/Olympus"}, "time_zone"),
-        ({"daily_scrambles": 0}, "daily_scrambles"),
+        ({"scrambles": 0}, "scrambles"),
         ({"technique_target": 0}, "technique_target"),
         ({"technique_target": 100}, "technique_target"),
-        ({"daily_scrambles": 13}, "daily_scrambles"),
-        ({"daily_weekdays": [7]}, "daily_weekdays"),
-        ({"daily_weekdays": "0"}, "daily_weekdays"),
-        ({"daily_opens": "soon"}, "daily_opens"),
+        ({"scrambles": 13}, "scrambles"),
+        ({"weekdays": [7]}, "weekdays"),
+        ({"weekdays": "0"}, "weekdays"),
+        ({"opens": "soon"}, "opens"),
         ({"colours": []}, "colours"),
         ({"colours": ["pink"]}, "colours"),
         ({"spelling": "loose"}, "spelling"),
@@ -69,17 +85,21 @@ def test_members_and_strangers_set_nothing(member, club) -> None:
     ],
 )
 def test_what_makes_no_sense_is_refused_and_changes_nothing(coach, changes, field) -> None:
+    before = copy(coach.club)
     with pytest.raises(refusals.InvalidEntry) as refused:
-        clubs.change_settings(by=coach, changes=CHANGES | changes, now=NOON)
+        change(coach, changes)
     assert refused.value.field == field
     coach.club.refresh_from_db()
-    assert coach.club.daily_scrambles == 5
+    assert coach.club.rules == before.rules
+    assert coach.club.time_zone == before.time_zone
+    assert coach.club.first_series.scrambles == 5
+    assert coach.club.first_series.weekdays == list(range(7))
 
 
 def test_sealed_sets_follow_the_new_settings_and_open_ones_run_on(club, coach) -> None:
     issue_due(drawer=DRAWERS.daily, now=NOON)
     today, tomorrow = ScrambleSet.objects.all()
-    clubs.change_settings(by=coach, changes=CHANGES | {"daily_weekdays": list(range(7))}, now=NOON)
+    change(coach, CHANGES | {"weekdays": list(range(7))})
     issue_due(drawer=DRAWERS.daily, now=NOON)
     today.refresh_from_db()
     assert today.scrambles.count() == 5
@@ -120,15 +140,18 @@ def test_two_coaches_at_once_both_get_what_they_chose(club, coach, owner) -> Non
     # Both have read the club before either of them stores anything.
     coach, owner = as_read(coach), as_read(owner)
     assert coach.club is not owner.club
-    clubs.change_settings(by=coach, changes={"daily_scrambles": 3}, now=NOON)
+    clubs.change_settings(by=coach, changes={"spelling": "strict"}, now=NOON)
     clubs.change_settings(by=owner, changes={"colours": ["red"]}, now=NOON)
     club.refresh_from_db()
-    assert (club.daily_scrambles, club.colours) == (3, ["red"])
+    assert (club.spelling, club.colours) == ("strict", ["red"])
+    first, same = coach.club.first_series, owner.club.first_series
+    change_series(by=coach, series=first, changes={"scrambles": 3}, now=NOON)
+    change_series(by=owner, series=same, changes={"opens": time(9, 0)}, now=NOON)
+    assert (club.first_series.scrambles, club.first_series.opens) == (3, time(9, 0))
     # What two chose for the same setting is the later one's.
-    clubs.change_settings(by=coach, changes={"daily_scrambles": 4}, now=NOON)
-    clubs.change_settings(by=owner, changes={"daily_scrambles": 6}, now=NOON)
-    club.refresh_from_db()
-    assert club.daily_scrambles == 6
+    change_series(by=coach, series=first, changes={"scrambles": 4}, now=NOON)
+    change_series(by=owner, series=same, changes={"scrambles": 6}, now=NOON)
+    assert club.first_series.scrambles == 6
 
 
 def test_rules_between_settings_hold_for_what_is_stored_and_not_for_what_was_read(
@@ -147,6 +170,10 @@ def test_rules_between_settings_hold_for_what_is_stored_and_not_for_what_was_rea
 def test_only_settings_are_changed_by_name(club, coach) -> None:
     with pytest.raises(ValueError, match="slug"):
         clubs.change_settings(by=coach, changes={"slug": "elsewhere"}, now=NOON)
+    with pytest.raises(ValueError, match="stopped_on"):
+        change_series(
+            by=coach, series=club.first_series, changes={"stopped_on": TOMORROW}, now=NOON
+        )
 
 
 @pytest.mark.parametrize("day", [date.min, date.max])

@@ -12,7 +12,7 @@ from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
 from training.models import Club, DayOff, Plan, PlanStatus, Scramble, ScrambleSet
 from training.services import periodic
-from training.services.sets import finish_closed, issue_daily_set, issue_due
+from training.services.sets import finish_closed, issue_due, issue_of_series
 
 pytestmark = pytest.mark.django_db
 
@@ -26,7 +26,7 @@ def test_today_and_tomorrow_are_issued_once_however_often_the_clock_ticks(club) 
     assert [one.day for one in sets] == [TODAY, TODAY + timedelta(days=1)]
     assert sets[0].opens_at == datetime(2026, 11, 24, 23, 0, tzinfo=UTC)
     assert sets[0].closes_at == datetime(2026, 11, 25, 23, 0, tzinfo=UTC)
-    assert Scramble.objects.count() == 2 * club.daily_scrambles
+    assert Scramble.objects.count() == 2 * club.first_series.scrambles
 
 
 def test_each_club_has_its_own_today(club, other_club) -> None:
@@ -45,8 +45,7 @@ def test_after_a_week_off_only_what_can_still_be_planned_is_issued(club) -> None
 
 
 def test_weekdays_and_days_off_are_kept(club) -> None:
-    club.daily_weekdays = [2, 4]
-    club.save()
+    club.series.update(weekdays=[2, 4])
     DayOff.objects.create(club=club, day=date(2026, 11, 27))
     for day in range(14):
         issue_due(drawer=DRAWERS.daily, now=NOON + timedelta(days=day))
@@ -55,18 +54,17 @@ def test_weekdays_and_days_off_are_kept(club) -> None:
 
 
 def test_a_set_that_closes_after_midnight_is_still_issued_while_it_is_open(club) -> None:
-    club.daily_opens, club.daily_closes = time(18, 0), time(2, 0)
-    club.save()
+    club.series.update(opens=time(18, 0), closes=time(2, 0))
     issue_due(drawer=DRAWERS.daily, now=datetime(2026, 11, 26, 0, 30, tzinfo=UTC))
     assert TODAY in ScrambleSet.objects.values_list("day", flat=True)
 
 
 def test_scrambles_are_drawn_by_state_and_the_seed_is_stored(club) -> None:
-    issued = issue_daily_set(club=club, day=TODAY, drawer=DRAWERS.daily, now=NOON)
+    issued = issue_of_series(series=club.first_series, day=TODAY, drawer=DRAWERS.daily, now=NOON)
     assert issued is not None
     assert (issued.drawn, issued.draw_method) == ("as_drawn", "random_state")
     texts = [scramble.text for scramble in issued.scrambles.all()]
-    assert len(set(texts)) == len(texts) == club.daily_scrambles
+    assert len(set(texts)) == len(texts) == club.first_series.scrambles
     for text in texts:
         tokens = notation.parse(text, strict=True)
         assert 2 <= notation.count_moves(tokens) == len(tokens) <= 22
@@ -81,7 +79,7 @@ def test_no_two_sets_have_a_seed_in_common(club) -> None:
 
 
 def test_a_set_keeps_the_rules_of_the_day_it_was_issued(club) -> None:
-    issued = issue_daily_set(club=club, day=TODAY, drawer=DRAWERS.daily, now=NOON)
+    issued = issue_of_series(series=club.first_series, day=TODAY, drawer=DRAWERS.daily, now=NOON)
     Club.objects.update(colours=["red"], answers_to="closing")
     assert issued is not None
     issued.refresh_from_db()

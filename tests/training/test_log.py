@@ -75,7 +75,6 @@ def test_a_line_is_kept_for_a_year_and_then_purged_by_the_clocks_round(member, c
     deeds.note(what=Done.CARD, by=coach, whom=member, now=NOON - year - timedelta(seconds=1))
     kept = deeds.note(what=Done.CARD, by=coach, whom=member, now=NOON - year)
     nothing = Drawers(daily=lambda count: [], picked=lambda *asked: [])
-    member.club.daily_weekdays = []
-    member.club.save()
+    member.club.series.update(weekdays=[])
     periodic.tick(drawers=nothing, now=NOON)
     assert list(Deed.objects.all()) == [kept]

@@ -135,5 +135,5 @@ def test_dates_out_of_reach_are_refused_in_words(coach, day) -> None:
 def test_every_day_in_reach_has_a_window_in_every_zone(zone, day) -> None:
     # The zones furthest ahead of and behind UTC (IANA tz): +14 and -11 hours.
     assert clock.is_in_reach(day)
-    window = clock.daily_window(day, clock.MIDNIGHT, clock.MIDNIGHT, clock.ZoneInfo(zone))
+    window = clock.window_of_day(day, clock.MIDNIGHT, clock.MIDNIGHT, clock.ZoneInfo(zone))
     assert clock.closing_day(window.closes_at, clock.ZoneInfo(zone)) == day

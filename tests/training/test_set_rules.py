@@ -27,7 +27,7 @@ from training.rules import CAP, PickedProfile, SetRules, Sight, Spelling
 from training.selectors.set_heads import head_of
 from training.services.lesson_sets import make_club_night, make_homework
 from training.services.practice import prepare
-from training.services.sets import issue_daily_set
+from training.services.sets import issue_of_series
 
 TODAY = date(2026, 11, 25)
 TRAINING = Path(__file__).resolve().parents[2] / "training"
@@ -61,7 +61,7 @@ def test_every_kind_of_set_gets_the_rules_of_its_club(club, coach, member) -> No
     for one in (club, coach.club, member.club):
         one.refresh_from_db()
     lesson = {"code": "base_turn", "scrambles": 2, "lengths": (4, 6), "now": NOON}
-    daily = issue_daily_set(club=club, day=TODAY, drawer=DRAWERS.daily, now=NOON)
+    daily = issue_of_series(series=club.first_series, day=TODAY, drawer=DRAWERS.daily, now=NOON)
     homework = make_homework(by=coach, opens_day=TODAY, days=2, **lesson)
     night = make_club_night(by=coach, day=TODAY, begins=time(20, 0), minutes=60, **lesson)
     for made in (daily, homework, night):

@@ -20,7 +20,7 @@ from training.selectors.corrections import notes_of, spare_places
 from training.selectors.plans import State, set_for
 from training.selectors.set_heads import head_of
 from training.services import correction_states, corrections, summaries
-from training.services.sets import issue_daily_set
+from training.services.sets import issue_of_series
 
 pytestmark = pytest.mark.django_db
 
@@ -56,7 +56,7 @@ def test_a_daily_set_is_drawn_with_a_spare_that_nobody_sees(club: Club, member) 
         asked.append(count)
         return Drawing("random_state", "seed", tuple(f"R{n}" for n in range(count)))
 
-    issued = issue_daily_set(club=club, day=NOON.date(), drawer=drawer, now=NOON)
+    issued = issue_of_series(series=club.first_series, day=NOON.date(), drawer=drawer, now=NOON)
     assert asked == [6]
     assert issued.spare == "R5"
     assert texts(issued) == ["R0", "R1", "R2", "R3", "R4"]

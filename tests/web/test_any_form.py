@@ -44,7 +44,7 @@ def test_every_field_of_a_page_is_filled_in(club: Club) -> None:
     client = Client()
     client.force_login(owner.person, backend="training.services.backends.PhraseBackend")
     fields = _fields(client.get(f"/c/{club.slug}/settings/").content.decode())
-    assert {"do", "day", "time_zone", "daily_opens", "colours"} <= set(fields)
+    assert {"do", "day", "time_zone", "spelling", "colours"} <= set(fields)
     assert {"days", "day_off"} <= set(fields["do"])
 
 

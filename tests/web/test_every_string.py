@@ -71,6 +71,14 @@ class LivedIn:
 
     def __init__(self, given: Given) -> None:
         club = given.club
+        self.club = club
+        self.night_series = club.series.create(
+            name="LONG ONE",
+            kind=Kind.CLUB_NIGHT,
+            weekdays=[4],
+            days_later=3,
+            stopped_on=NOON.date(),
+        )
         self.owner = make_membership(club, "ODD", Role.OWNER)
         self.coach = make_membership(club, "KARI", Role.COACH)
         self.rival = make_membership(club, "RUNA", Role.COACH, competes=True)
@@ -219,6 +227,11 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         ],
         "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
         "settings": [(coach, f"{ROOT}/settings/")],
+        "series": [
+            (coach, f"{ROOT}/settings/series/{one.pk}/")
+            for one in (there.club.first_series, there.night_series)
+        ],
+        "new_series": [(coach, f"{ROOT}/settings/series/new/")],
         "site": [(there.owner, f"{ROOT}/site/")],
         "privacy": [(None, "/privacy/"), (me, "/privacy/")],
         "own_data": [(who, "/data/") for who in (*everybody, there.archived, there.withdrawn)],
@@ -278,6 +291,7 @@ def refused(who: str, address: str, data: dict[str, Any], there: LivedIn) -> lis
         plan=there.plan.pk,
         today=there.today.pk,
         old=there.old.pk,
+        series=there.night_series.pk,
     )
     if "/sets/" in address:
         data = {"key": str(uuid.uuid4()), **data}

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.web.conftest import ROOT, reader_for, words
-from training.models import SETTINGS, Club, Membership
+from training.models import SERIES_SETTINGS, SETTINGS, Club, Membership, Series
 
 pytestmark = pytest.mark.django_db
 
@@ -35,12 +35,18 @@ class Controls(HTMLParser):
             self.sent.setdefault(self._select, []).append(value)
         elif tag == "input":
             chosen = given.get("type") not in {"checkbox", "radio"} or "checked" in given
+            if given.get("type") == "checkbox" and "value" not in given:
+                value = "on"
             if chosen and name != "csrfmiddlewaretoken":
                 self.sent.setdefault(name, []).append(value)
 
 
-def sent_by(who: Membership) -> dict[str, Any]:
-    return {"do": "save", **Controls(reader_for(who).get(PAGE)).sent}
+def sent_by(who: Membership, page: str = PAGE) -> dict[str, Any]:
+    return {"do": "save", **Controls(reader_for(who).get(page)).sent}
+
+
+def series_page(club: Club) -> str:
+    return f"{PAGE}series/{club.first_series.pk}/"
 
 
 def test_a_page_sent_back_untouched_changes_nothing(coach: Membership, club: Club) -> None:
@@ -48,6 +54,11 @@ def test_a_page_sent_back_untouched_changes_nothing(coach: Membership, club: Clu
     reader_for(coach).post(PAGE, sent_by(coach), status=302)
     club.refresh_from_db()
     assert {name: getattr(club, name) for name in SETTINGS} == before
+    page, first = series_page(club), club.first_series
+    before = {name: getattr(first, name) for name in SERIES_SETTINGS}
+    reader_for(coach).post(page, sent_by(coach, page), status=302)
+    first.refresh_from_db()
+    assert {name: getattr(first, name) for name in SERIES_SETTINGS} == before
 
 
 def test_what_another_coach_saved_meanwhile_stays(
@@ -55,9 +66,15 @@ def test_what_another_coach_saved_meanwhile_stays(
 ) -> None:
     mine, theirs = sent_by(coach), sent_by(owner)
     reader_for(owner).post(PAGE, theirs | {"colours": ["red"], "spelling": "strict"}, status=302)
-    reader_for(coach).post(PAGE, mine | {"daily_scrambles": "3"}, status=302)
+    reader_for(coach).post(PAGE, mine | {"technique_target": "80"}, status=302)
     club.refresh_from_db()
-    assert (club.daily_scrambles, club.colours, club.spelling) == (3, ["red"], "strict")
+    assert (club.technique_target, club.colours, club.spelling) == (80, ["red"], "strict")
+    page = series_page(club)
+    mine, theirs = sent_by(coach, page), sent_by(owner, page)
+    reader_for(owner).post(page, theirs | {"opens": "09:00", "weekdays": ["1"]}, status=302)
+    reader_for(coach).post(page, mine | {"scrambles": "3"}, status=302)
+    first = club.first_series
+    assert (first.scrambles, first.opens.hour, first.weekdays) == (3, 9, [1])
 
 
 def test_every_setting_stands_on_the_page_with_its_own_words(coach: Membership) -> None:
@@ -66,6 +83,11 @@ def test_every_setting_stands_on_the_page_with_its_own_words(coach: Membership) 
         field = Club._meta.get_field(name)
         assert str(field.verbose_name) in page
         assert str(field.help_text) in page
+    of_series = words(reader_for(coach).get(series_page(coach.club)))
+    for name in SERIES_SETTINGS:
+        field = Series._meta.get_field(name)
+        assert str(field.verbose_name) in of_series
+        assert str(field.help_text) in of_series
 
 
 def test_no_choice_is_empty(coach: Membership) -> None:
@@ -78,8 +100,6 @@ def test_no_choice_is_empty(coach: Membership) -> None:
 @pytest.mark.parametrize(
     ("name", "wrong", "said"),
     [
-        ("daily_scrambles", "13", "A set has between 1 and 12 scrambles."),
-        ("daily_opens", "soon", "Write the time as hours and minutes"),
         ("time_zone", "Mars/Olympus", "Choose a time zone from the list."),
         ("colours", [], "Allow at least one cross colour."),
         ("technique_target", "100", "The target is between 1 and 99"),
@@ -94,3 +114,22 @@ def test_a_wrong_entry_is_refused_in_the_fields_words_and_stores_nothing(
     before = getattr(club, name)
     club.refresh_from_db()
     assert getattr(club, name) == before
+
+
+@pytest.mark.parametrize(
+    ("name", "wrong", "said"),
+    [
+        ("scrambles", "13", "A set has between 1 and 12 scrambles."),
+        ("opens", "soon", "Write the time as hours and minutes"),
+        ("days_later", "14", "A set closes at most 13 days after it opens."),
+        ("kind", "homework", "Choose the kind from the list."),
+        ("answers_to", "coaches", "The table cannot open before the answers"),
+    ],
+)
+def test_a_wrong_entry_about_a_series_is_refused_in_words_and_stores_nothing(
+    coach: Membership, club: Club, name: str, wrong: Any, said: str
+) -> None:
+    address, first = series_page(club), club.first_series
+    page = reader_for(coach).post(address, sent_by(coach, address) | {name: wrong}, status=400)
+    assert said in words(page)
+    assert getattr(club.first_series, name) == getattr(first, name)

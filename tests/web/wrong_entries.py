@@ -85,11 +85,6 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
         {
             "do": "days",
             "time_zone": "X",
-            "weekdays": ["9"],
-            "opens": "x",
-            "closes": "x",
-            "scrambles": "99",
-            "daily_scrambles": "99",
             "colours": ["X"],
             "spelling": "X",
             "answers_to": "closing",
@@ -97,6 +92,36 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
             "best_sets_counted": "0",
             "technique_target": "100",
         },
+    ),
+    *(
+        ("coach", ROOT + "/settings/series/" + which, {"do": "days", **wrong})
+        for which in ("{series}/", "new/")
+        for wrong in (
+            {},
+            {
+                "begins_on": "X",
+                "kind": "X",
+                "weekdays": ["9"],
+                "opens": "x",
+                "closes": "x",
+                "days_later": "99",
+                "scrambles": "99",
+                "colours": ["X"],
+                "groups": ["X"],
+            },
+            {
+                "begins_on": "2026-11-02",
+                "kind": "daily",
+                "opens": "10:00",
+                "closes": "11:00",
+                "days_later": "1",
+                "scrambles": "3",
+                "colours": ["white"],
+                "spelling": "club",
+                "answers_to": "closing",
+                "table_to": "open",
+            },
+        )
     ),
     ("coach", ROOT + "/settings/", {"do": "day_off", "day": "X"}),
     ("coach", ROOT + "/settings/", {"do": "day_off"}),

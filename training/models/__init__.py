@@ -29,6 +29,7 @@ from training.models.posts import Post, Praise, PublicAddress, WorthAWord
 from training.models.questions import LONGEST_QUESTION, Question
 from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
+from training.models.series import SERIES_SETTINGS, OtherDay, Series
 from training.models.sets import LESSON_KINDS, Drawn, Kind, Scramble, ScrambleSet
 from training.models.settings import SETTINGS
 from training.models.verifications import Derived, Difference, Verification
@@ -40,6 +41,7 @@ __all__ = [
     "MOST_ATTEMPTS",
     "PENDING",
     "SEASON_KINDS",
+    "SERIES_SETTINGS",
     "SETTINGS",
     "TO_BE_MADE",
     "Challenge",
@@ -60,6 +62,7 @@ __all__ = [
     "Invite",
     "Kind",
     "Membership",
+    "OtherDay",
     "Outlook",
     "OwnerLink",
     "Person",
@@ -77,6 +80,7 @@ __all__ = [
     "ScrambleSet",
     "ScrambleSummary",
     "Season",
+    "Series",
     "SetSummary",
     "SignInCode",
     "SignedIn",

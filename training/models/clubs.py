@@ -2,38 +2,52 @@
 
 from __future__ import annotations
 
-from django.db import models
-from django.db.models import Q
+from typing import TYPE_CHECKING, Any
+
+from django.db import models, transaction
 from django.db.models.functions import Lower
 from django.utils import timezone
 
 from training.models.fields import OneOf
 from training.models.people import languages, site_language
-from training.models.settings import DailySettings
+from training.models.settings import ClubSettings
+
+if TYPE_CHECKING:
+    from training.models.series import Series
 
 
-class Club(DailySettings):
-    """A club and the settings of its days. ``language``: what it speaks unless a member chooses."""
+class Club(ClubSettings):
+    """A club and its settings. ``language``: what it speaks unless a member chooses.
+
+    Its sets issue themselves by its series; it begins with one, its daily set.
+    """
 
     name = models.CharField(max_length=60)
     slug = models.SlugField(max_length=60, unique=True)
     language = OneOf(max_length=10, choices=languages, default=site_language)
     created_at = models.DateTimeField(default=timezone.now)
 
-    class Meta:
-        constraints = [
-            models.CheckConstraint(
-                condition=Q(daily_scrambles__gte=1, daily_scrambles__lte=12),
-                name="club_daily_scrambles_1_to_12",
-            ),
-        ]
-
     def __str__(self) -> str:
         return self.name
 
+    @transaction.atomic
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Store the club; a new one with its first series."""
+        is_new = self._state.adding
+        super().save(*args, **kwargs)
+        if is_new:
+            self.series.create()
+
+    @property
+    def first_series(self) -> Series:
+        """The series that the club began with: its daily set. One query."""
+        first = self.series.order_by("pk").first()
+        assert first is not None, "a club has its first series for as long as it is there"
+        return first
+
 
 class DayOff(models.Model):
-    """A date without a daily set, so that a holiday costs nobody anything."""
+    """A date without a set of any series, so that a holiday costs nobody anything."""
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="days_off")
     day = models.DateField()

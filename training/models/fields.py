@@ -24,8 +24,10 @@ if TYPE_CHECKING:
     _Time = models.TimeField[str | time, time]
     _Text = models.CharField[str, str]
     _Number = models.PositiveSmallIntegerField[Any, Any]
+    _Mark = models.BooleanField[bool, bool]
 else:
     _Time, _Text, _Number = models.TimeField, models.CharField, models.PositiveSmallIntegerField
+    _Mark = models.BooleanField
 
 Options = Iterable[tuple[Any, "StrOrPromise"]]
 
@@ -52,6 +54,20 @@ class TimeOfDay(_Time):
 
     def formfield(self, **kwargs: Any) -> Any:
         return super().formfield(**{"error_messages": _own_refusals(self), **kwargs})
+
+
+class ShortText(_Text):
+    """A line of text of people's own."""
+
+    def deconstruct(self) -> Any:
+        return _without_words(super().deconstruct(), "CharField")
+
+
+class YesOrNo(_Mark):
+    """A mark that is set or not."""
+
+    def deconstruct(self) -> Any:
+        return _without_words(super().deconstruct(), "BooleanField")
 
 
 class ShownName(_Text):

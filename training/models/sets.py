@@ -44,6 +44,10 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
     def daily(self) -> Self:
         return self.filter(kind=Kind.DAILY)
 
+    def issued(self) -> Self:
+        """The sets that issued themselves, by a series."""
+        return self.filter(series__isnull=False)
+
     def lessons(self) -> Self:
         return self.filter(kind__in=LESSON_KINDS)
 
@@ -117,7 +121,8 @@ class ScrambleSet(RulesOfSets):
     value); None for one as drawn.
     ``scrambles_wanted``: how many a picked set is to have; a worker draws those
     that are missing. ``for_member``: whose own practice it is; None for a set of
-    the whole club. ``taken_out``: a correction lets it count for nobody.
+    the whole club. ``series``: the one that issued it, which stays as long as it
+    does; None for a set that somebody gave. ``taken_out``: a correction lets it count for nobody.
     ``spare``: a scramble more, sealed until it stands in for one that is taken
     out while the set is open; empty where there is none, or none any more.
     ``kept_open_from``: when it was to close, where a coach keeps it open longer;
@@ -134,6 +139,9 @@ class ScrambleSet(RulesOfSets):
     scrambles_wanted = models.PositiveSmallIntegerField(default=0)
     for_member = models.ForeignKey(
         Membership, null=True, blank=True, on_delete=models.CASCADE, related_name="own_sets"
+    )
+    series = models.ForeignKey(
+        "training.Series", null=True, blank=True, on_delete=models.RESTRICT, related_name="sets"
     )
     day = models.DateField()
     opens_at = models.DateTimeField()
@@ -181,9 +189,7 @@ class ScrambleSet(RulesOfSets):
                 condition=Q(kind="practice"),
                 name="one_practice_a_day",
             ),
-            models.UniqueConstraint(
-                fields=["club", "day"], condition=Q(kind="daily"), name="one_daily_set_a_day"
-            ),
+            models.UniqueConstraint(fields=["series", "day"], name="one_set_a_series_and_day"),
         ]
 
     def __str__(self) -> str:

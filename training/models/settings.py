@@ -1,4 +1,4 @@
-"""What a coach may set: the rules of sets, and how a club's daily sets are made.
+"""What a coach may set of a club: the rules of its sets, its zone, its target.
 
 A setting is one field of these classes. The page's form, the service that
 stores it and, where it is a rule of sets, each new set and the API follow from
@@ -8,7 +8,6 @@ it (see DEVELOPERS.md, "To add something").
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import time
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
@@ -20,7 +19,7 @@ from django.utils.translation import gettext_lazy as _
 
 from solverworker.report import COLOURS
 from training import clock
-from training.models.fields import OneOf, SomeOf, TimeOfDay, WholeNumber
+from training.models.fields import OneOf, SomeOf, WholeNumber
 from training.rules import SetRules, Sight, Spelling
 
 if TYPE_CHECKING:
@@ -156,12 +155,12 @@ def columns_of(rules: SetRules) -> dict[str, Any]:
     return {n: list(v) if isinstance(v, tuple) else v for n, v in values.items()}
 
 
-class DailySettings(RulesOfSets):
-    """How a club's daily sets are made from the next one on.
+class ClubSettings(RulesOfSets):
+    """What holds in the whole club: its zone, its rules of sets, its target.
 
-    ``daily_weekdays``: Monday = 0. ``daily_closes`` at or before ``daily_opens``
-    means the next day. ``technique_target``: how often, in 100, the group should
-    answer a technique.
+    The rules are those of homework and practice, and of each series that has none
+    of its own. ``technique_target``: how often, in 100, the group should answer a
+    technique.
     """
 
     time_zone = OneOf(
@@ -169,31 +168,6 @@ class DailySettings(RulesOfSets):
         max_length=64,
         choices=zone_choices,
         error_messages={"invalid_choice": _("Choose a time zone from the list.")},
-    )
-    daily_weekdays = SomeOf(
-        _("Days with a set"),
-        options=weekday_options,
-        default=every_day,
-        blank=True,
-        error_messages={"invalid_choice": _("Choose the weekdays from the list.")},
-    )
-    daily_opens = TimeOfDay(
-        _("Opens at"),
-        default=time(0, 0),
-        error_messages={"invalid": _("Write the time as hours and minutes: 18:30.")},
-    )
-    daily_closes = TimeOfDay(
-        _("Closes at"),
-        help_text=_("At or before the opening time: the next day. 00:00 to 00:00 is a whole day."),
-        default=time(0, 0),
-        error_messages={"invalid": _("Write the time as hours and minutes: 20:00.")},
-    )
-    daily_scrambles = WholeNumber(
-        _("Scrambles in each set"),
-        least=1,
-        most=MOST_SCRAMBLES,
-        refusal=SCRAMBLES_OUT_OF_BOUNDS,
-        default=5,
     )
     technique_target = WholeNumber(
         _("Target for each idea, out of 100"),
@@ -215,5 +189,5 @@ class DailySettings(RulesOfSets):
         return ZoneInfo(self.time_zone)
 
 
-SETTINGS = tuple(field.name for field in DailySettings._meta.local_fields)
+SETTINGS = tuple(field.name for field in ClubSettings._meta.local_fields)
 """The names of all settings, in the order in which they are declared."""

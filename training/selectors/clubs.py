@@ -6,13 +6,16 @@ from collections.abc import Iterable, Mapping
 from copy import copy
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Any
+from typing import Any, TypeVar
 
 from training import clock
-from training.models import Club, DayOff, Group, Invite, Membership, Person, ScrambleSet
+from training.models import Club, DayOff, Group, Invite, Membership, Person, ScrambleSet, Series
 from training.policies import is_archived, waits_for_consent, waits_to_be_let_in
 from training.rights import may_coach, may_enter, may_open
+from training.selectors import occurrences
 from training.selectors.prepared import LARGE, TEXT, Prepared
+
+Changed = TypeVar("Changed", Club, Series)
 
 
 def memberships_of(person: Person) -> list[Membership]:
@@ -120,23 +123,64 @@ FAR = 21
 
 
 def first_day_of_settings(club: Club, changes: Mapping[str, Any], now: datetime) -> date | None:
-    """The first day whose daily set would be made by changed settings; None within three weeks.
+    """The first day with a set that would be made by changed settings; None within three weeks.
 
-    A day whose set has opened keeps it. Two queries.
+    Of the series that go by the club's rules. A day whose set has opened keeps it.
     """
-    changed = copy(club)
+    changed = _with(club, changes)
+    today = clock.local_date(now, changed.zone)
+    series = [one for one in occurrences.series_of(changed, *_near(today)) if one.club_rules]
+    return _first_day(series, now, today)
+
+
+def first_day_of_series(series: Series, changes: Mapping[str, Any], now: datetime) -> date | None:
+    """The first day with a set that a changed series would have; None within three weeks."""
+    today = clock.local_date(now, series.club.zone)
+    return _first_day([_with(series, changes)], now, today)
+
+
+def _with(row: Changed, changes: Mapping[str, Any]) -> Changed:
+    changed = copy(row)
     for name, value in changes.items():
         setattr(changed, name, value)
-    off = set(DayOff.objects.filter(club=club).values_list("day", flat=True))
-    sets = ScrambleSet.objects.of_club(club).daily().opened(now)
-    today = clock.local_date(now, changed.zone)
-    opened = set(sets.filter(day__gte=today).values_list("day", flat=True))
-    for day in (today + timedelta(days=n) for n in range(FAR)):
-        window = clock.daily_window(day, changed.daily_opens, changed.daily_closes, changed.zone)
-        due = day.weekday() in changed.daily_weekdays and day not in off | opened
-        if due and window.closes_at > now:
-            return day
-    return None
+    return changed
+
+
+def _near(today: date) -> tuple[date, date]:
+    return today, today + timedelta(days=FAR - 1)
+
+
+def _first_day(series: list[Series], now: datetime, today: date) -> date | None:
+    if not series:
+        return None
+    off = occurrences.days_off_between(series[0].club, *_near(today))
+    opened = ScrambleSet.objects.filter(series__in=series, day__gte=today).opened(now)
+    keeps = set(opened.values_list("series", "day"))
+    return min(
+        (
+            one.day
+            for each in series
+            for one in occurrences.of_series(each, *_near(today), off=off)
+            if one.window.closes_at > now and (each.pk, one.day) not in keeps
+        ),
+        default=None,
+    )
+
+
+def series_of(club: Club) -> list[Series]:
+    """The series of a club that come again, oldest first."""
+    found = list(Series.objects.of_club(club).repeating().prefetch_related("groups"))
+    for one in found:
+        one.club = club
+    return found
+
+
+def one_series(club: Club, series_id: int) -> Series | None:
+    """A series of the club, also one of a single day; None if it has none of that number."""
+    found = Series.objects.of_club(club).prefetch_related("groups").filter(pk=series_id).first()
+    if found is not None:
+        found.club = club
+    return found
 
 
 def days_off(club: Club, from_day: date) -> list[DayOff]:

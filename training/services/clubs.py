@@ -55,10 +55,10 @@ def add_day_off(
     take_out: bool | None = None,
     now: datetime | None = None,
 ) -> DayOff:
-    """Note a date without a daily set. A sealed one goes.
+    """Note a date without a set of any series. Sealed ones go.
 
-    ``take_out``: whether a set of that day that is open is taken out for everybody,
-    or runs on; None asks, by raising InvalidEntry for the field ``open_set``. Raises
+    ``take_out``: whether sets of that day that are open are taken out for everybody,
+    or run on; None asks, by raising InvalidEntry for the field ``open_set``. Raises
     NotAllowed, InvalidEntry for a date out of reach or over, and what
     :func:`training.services.corrections.take_set_out` raises.
     """
@@ -66,8 +66,8 @@ def add_day_off(
     reason = require_storable(reason, "reason")
     require_in_reach(day, "day")
     now = now or timezone.now()
-    open_set = _open_set_of(by.club, day, now)
-    if open_set is not None and take_out is None:
+    open_sets = _open_sets_of(by.club, day, now)
+    if open_sets and take_out is None:
         raise InvalidEntry(
             _(
                 "The set of that day is open. Choose whether it is taken out for everybody or "
@@ -76,9 +76,9 @@ def add_day_off(
             field="open_set",
         )
     with transaction.atomic():
-        if open_set is not None and take_out:
+        for one in open_sets if take_out else ():
             corrections.take_set_out(
-                scramble_set=open_set, by=by, reason=reason or _("day off"), now=now
+                scramble_set=one, by=by, reason=reason or _("day off"), now=now
             )
         off, _new = DayOff.objects.get_or_create(
             club=by.club, day=day, defaults={"reason": reason[:80]}
@@ -87,12 +87,11 @@ def add_day_off(
     return off
 
 
-def _open_set_of(club: Club, day: date, now: datetime) -> ScrambleSet | None:
-    """The daily set of a day while it is open and counts. Raises InvalidEntry for one over."""
-    found = ScrambleSet.objects.of_club(club).daily().opened(now).filter(day=day).first()
-    if found is not None and policies.is_open(found, now):
-        return None if found.taken_out else found
-    if day < clock.local_date(now, club.zone):
+def _open_sets_of(club: Club, day: date, now: datetime) -> list[ScrambleSet]:
+    """The sets of a day that are open and count. Raises InvalidEntry for a day that is over."""
+    opened = ScrambleSet.objects.of_club(club).issued().opened(now).filter(day=day)
+    found = [one for one in opened.select_related("club") if policies.is_open(one, now)]
+    if not found and day < clock.local_date(now, club.zone):
         raise InvalidEntry(
             _(
                 "That day is over, so a day off cannot be noted for it. To let its set count for "
@@ -100,7 +99,7 @@ def _open_set_of(club: Club, day: date, now: datetime) -> ScrambleSet | None:
             ),
             field="day",
         )
-    return None
+    return [one for one in found if not one.taken_out]
 
 
 def remove_day_off(*, by: Membership, day: date) -> None:

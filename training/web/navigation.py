@@ -68,6 +68,8 @@ _SECTION = {
     "member": "people",
     "member_data": "people",
     "erase_member": "people",
+    "series": "settings",
+    "new_series": "settings",
 }
 
 

@@ -23,6 +23,7 @@ from training.web.pages.practice import views as practice
 from training.web.pages.privacy import views as privacy
 from training.web.pages.progress import views as progress
 from training.web.pages.review import views as review
+from training.web.pages.series import views as series
 from training.web.pages.settings import views as settings
 from training.web.pages.sign_in import views as sign_in
 from training.web.pages.site import views as site
@@ -88,5 +89,7 @@ urlpatterns = [
     ),
     path("c/<slug:slug>/log/", log.log, name="log"),
     path("c/<slug:slug>/settings/", settings.settings, name="settings"),
+    path("c/<slug:slug>/settings/series/new/", series.new, name="new_series"),
+    path("c/<slug:slug>/settings/series/<int:series_id>/", series.one, name="series"),
     path("c/<slug:slug>/site/", site.site, name="site"),
 ]

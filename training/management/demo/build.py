@@ -43,7 +43,7 @@ from training.services.counting import follow
 from training.services.exporting import club_data
 from training.services.particulars import change_role
 from training.services.plans import hand_in
-from training.services.sets import finish_closed, issue_daily_set
+from training.services.sets import finish_closed, issue_of_series
 from training.services.verdicts import record_history
 
 WEEKS = 4
@@ -186,9 +186,10 @@ def _fill(club: Club, now: datetime) -> None:
 
 
 def _set_of(club: Club, day: date) -> ScrambleSet | None:
-    window = clock.daily_window(day, club.daily_opens, club.daily_closes, club.zone)
-    return issue_daily_set(
-        club=club,
+    series = club.first_series
+    window = clock.window_of_day(day, series.opens, series.closes, club.zone)
+    return issue_of_series(
+        series=series,
         day=day,
         drawer=lambda count: draw_scrambles(count, f"demo/{day.isoformat()}"),
         now=window.opens_at - timedelta(days=1),

@@ -1,21 +1,20 @@
-"""How a club makes its daily sets; its days off."""
+"""What holds for the sets of a club; its days off."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
 from django import forms
-from django.utils.html import format_html_join
-from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
 from training.models import SETTINGS, Club
-from training.web.parts.fields import ChoicesBeside, day_errors, day_input, text_input, time_input
+from training.web.parts.fields import day_errors, day_input, text_input
+from training.web.parts.setting_fields import FormOfSettings
 
 if TYPE_CHECKING:
-    ClubForm = forms.ModelForm[Club]
+    ClubForm = FormOfSettings[Club]
 else:
-    ClubForm = forms.ModelForm
+    ClubForm = FormOfSettings
 
 
 class DayOffForm(forms.Form):
@@ -52,46 +51,11 @@ class DayOffForm(forms.Form):
 
 
 class SettingsForm(ClubForm):
-    """The settings of a club, as they are stated with its fields; here is how they look.
-
-    A coach changes what differs from what the page showed, not from what another
-    coach has stored since: so the page sends along what it showed.
-    """
+    """The settings of a club, as they are stated with its fields; here is how they look."""
 
     class Meta:
         model = Club
         fields = SETTINGS
         widgets = {"spelling": forms.RadioSelect}
 
-    field_order = (
-        *("time_zone", "daily_weekdays", "daily_opens", "daily_closes", "daily_scrambles"),
-        *SETTINGS,
-    )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        for field in self.fields.values():
-            field.show_hidden_initial = True
-            field.widget = self._look(field)
-
-    @staticmethod
-    def _look(field: forms.Field) -> forms.Widget:
-        widget: forms.Widget = field.widget
-        if isinstance(field, forms.MultipleChoiceField):
-            return ChoicesBeside(choices=list(field.widget.choices))
-        if isinstance(field, forms.TimeField):
-            return time_input()
-        if not isinstance(widget, forms.RadioSelect):
-            widget.attrs["class"] = "input"
-        if isinstance(field, forms.IntegerField):
-            widget.attrs["inputmode"] = "numeric"
-        return widget
-
-    def shown_before(self) -> SafeString:
-        """What groups of choices showed; single fields say it themselves."""
-        groups = [one for one in self if one.field.widget.use_fieldset]
-        return format_html_join("", "{}", ((one.as_hidden(only_initial=True),) for one in groups))
-
-    def changes(self) -> dict[str, Any]:
-        """What the coach changed, by name."""
-        return {name: self.cleaned_data[name] for name in self.changed_data}
+    field_order = ("time_zone", *SETTINGS)

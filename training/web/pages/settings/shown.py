@@ -1,15 +1,17 @@
-"""Days off laid out: what they are called, and what a form sends of them."""
+"""Series and days off laid out: what they are called, and what a form sends of them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training import clock
 from training.models import Membership
 from training.selectors import clubs
+from training.web.saying.series import name_of, rule_in_words
 from training.web.saying.times import say_date
 
 
@@ -20,6 +22,27 @@ class DayOffShown:
     iso: str
     day: str
     said: str
+
+
+@dataclass(frozen=True, slots=True)
+class SeriesLink:
+    """A series of the club: what it is called, in words what it does, and its page."""
+
+    name: str
+    said: str
+    href: str
+
+
+def show_series(viewer: Membership) -> tuple[SeriesLink, ...]:
+    """The series that come again, in the order in which they were made."""
+    return tuple(
+        SeriesLink(
+            name_of(one),
+            rule_in_words(one),
+            reverse("series", args=[viewer.club.slug, one.pk]),
+        )
+        for one in clubs.series_of(viewer.club)
+    )
 
 
 def days_off(viewer: Membership, now: datetime) -> tuple[DayOffShown, ...]:

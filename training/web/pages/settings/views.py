@@ -1,4 +1,4 @@
-"""Settings of a club's days: zone, weekdays, hours, colours, who sees what when, days off."""
+"""Settings of a club: zone, colours, who sees what when, its series, days off."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ from training.refusals import Refusal
 from training.services import clubs
 from training.web.admission import coach, right_now
 from training.web.pages.settings.forms import DayOffForm, SettingsForm
-from training.web.pages.settings.preview import PreviewShown, show_preview
-from training.web.pages.settings.shown import days_off
+from training.web.pages.settings.shown import days_off, show_series
+from training.web.parts.preview import PreviewShown, show_preview
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @coach
 def settings(request: HttpRequest, viewer: Membership) -> HttpResponse:
-    """See and change how the daily sets are made."""
+    """See and change what holds for the sets of the club."""
     doing = request.POST.get("do", "")
     # An own copy: a form that is not valid must not change the club that the page is about.
     club = copy(viewer.club)
@@ -72,6 +72,7 @@ def _page(
         "form": form,
         "day_off": day_off,
         "wrong": day_off if day_off.is_bound else form,
+        "series": show_series(viewer),
         "days": days_off(viewer, right_now()),
         "preview": preview,
     }

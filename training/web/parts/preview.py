@@ -11,8 +11,8 @@ from django import forms
 from django.utils.translation import gettext as _
 
 from training import clock
-from training.models import Club
-from training.selectors.clubs import first_day_of_settings
+from training.models import Club, Series
+from training.selectors.clubs import first_day_of_series, first_day_of_settings
 from training.web.saying.counting import listed
 from training.web.saying.times import say_date
 
@@ -30,26 +30,27 @@ class Altered:
 
 @dataclass(frozen=True, slots=True)
 class PreviewShown:
-    """What ``pages/settings/preview.html`` needs; ``stays`` says what nothing of it changes."""
+    """What ``parts/preview.html`` needs; ``stays`` says what nothing of it changes."""
 
     altered: tuple[Altered, ...]
     stays: str
 
 
 def show_preview(
-    club: Club, changes: Mapping[str, Any], fields: Mapping[str, forms.Field], now: datetime
+    row: Club | Series, changes: Mapping[str, Any], fields: Mapping[str, forms.Field], now: datetime
 ) -> PreviewShown:
-    """Lay out what ``changes`` would alter; ``club`` has its settings of today."""
-    changes = {name: one for name, one in changes.items() if _differs(getattr(club, name), one)}
+    """Lay out what ``changes`` would alter; ``row`` has its settings of today."""
+    club = row if isinstance(row, Club) else row.club
+    changes = {name: one for name, one in changes.items() if _differs(getattr(row, name), one)}
     of_sets = [one for one in changes if one not in (*OF_WEEKS, *AT_ONCE)]
     groups = (
-        (of_sets, _from_set(club, changes, now)),
+        (of_sets, _from_set(row, club, changes, now)),
         ([one for one in changes if one in OF_WEEKS], _from_week(club, now)),
         ([one for one in changes if one in AT_ONCE], _("At once:")),
     )
     return PreviewShown(
         altered=tuple(
-            Altered(begins, tuple(_line(club, one, changes[one], fields[one]) for one in names))
+            Altered(begins, tuple(_line(row, one, changes[one], fields[one]) for one in names))
             for names, begins in groups
             if names
         ),
@@ -57,8 +58,11 @@ def show_preview(
     )
 
 
-def _from_set(club: Club, changes: Mapping[str, Any], now: datetime) -> str:
-    day = first_day_of_settings(club, changes, now)
+def _from_set(row: Club | Series, club: Club, changes: Mapping[str, Any], now: datetime) -> str:
+    if isinstance(row, Club):
+        day = first_day_of_settings(row, changes, now)
+    else:
+        day = first_day_of_series(row, changes, now)
     if day is None:
         return _("From the next set on; none is due in the next weeks:")
     return _("From the set of {day}:").format(day=say_date(day, clock.local_date(now, club.zone)))
@@ -77,11 +81,11 @@ def _differs(before: Any, after: Any) -> bool:
     return bool(before != after)
 
 
-def _line(club: Club, name: str, after: Any, field: forms.Field) -> str:
+def _line(row: Club | Series, name: str, after: Any, field: forms.Field) -> str:
     return _("{setting}: {after}, so far {before}").format(
         setting=field.label,
         after=_value(after, field),
-        before=_value(getattr(club, name), field),
+        before=_value(getattr(row, name), field),
     )
 
 
@@ -92,6 +96,8 @@ def _value(value: Any, field: forms.Field) -> str:
         names = {str(key): str(words) for key, words in pairs}
         chosen = {str(one) for one in (value if isinstance(value, list | tuple) else [value])}
         return listed([words for key, words in names.items() if key in chosen]) or _("none")
+    if isinstance(value, bool):
+        return _("yes") if value else _("no")
     if isinstance(value, time):
         return f"{value:%H:%M}"
-    return _("all") if value is None else str(value)
+    return _("all") if value is None else str(value) or _("none")

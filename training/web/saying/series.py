@@ -1,0 +1,70 @@
+"""Series in words: what one is called, and when its sets open and close."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from django.utils.dates import WEEKDAYS
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from training.models import Kind, Series
+from training.web.saying.counting import count, listed
+from training.web.saying.times import say_date
+
+
+def kind_in_words(kind: str) -> str:
+    """What a set of a kind is called where several kinds stand beside one another."""
+    names = {
+        Kind.DAILY: _("Daily set"),
+        Kind.CLUB_NIGHT: _("Club night"),
+        Kind.HOMEWORK: _("Homework"),
+        Kind.PRACTICE: _("Practice"),
+    }
+    return names[Kind(kind)]
+
+
+def name_of(series: Series) -> str:
+    """Its own name, else what its kind is called."""
+    return series.name or kind_in_words(series.kind)
+
+
+def rule_in_words(series: Series) -> str:
+    """What a series does, in a sentence or three."""
+    said = [
+        _("{days}, {times}: {crosses}.").format(
+            days=days_in_words(series),
+            times=times_in_words(series),
+            crosses=count(series.scrambles, "cross"),
+        )
+    ]
+    groups = [one.name for one in series.groups.all()]
+    if groups:
+        said.append(_("For {groups} only.").format(groups=listed(groups)))
+    if series.stopped_on is not None:
+        said.append(_("Stopped: no set from {day} on.").format(day=_day(series.stopped_on)))
+    return " ".join(said)
+
+
+def days_in_words(series: Series) -> str:
+    """The weekdays of a series."""
+    if len(series.weekdays) == 7:
+        return _("Every day")
+    if not series.weekdays:
+        return _("On no day")
+    return listed([str(WEEKDAYS[one]) for one in series.weekdays])
+
+
+def times_in_words(series: Series) -> str:
+    """When its sets open and close."""
+    times = {"opens": f"{series.opens:%H:%M}", "closes": f"{series.closes:%H:%M}"}
+    if not series.days_later:
+        return _("{opens} to {closes}").format(**times)
+    later = ngettext("%(number)d day later", "%(number)d days later", series.days_later)
+    return _("{opens} to {closes} {later}").format(
+        **times, later=later % {"number": series.days_later}
+    )
+
+
+def _day(day: date) -> str:
+    return say_date(day, date(day.year, 1, 1))
