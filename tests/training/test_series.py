@@ -33,7 +33,9 @@ def old_window(day: date, opens: time, closes: time, zone: ZoneInfo) -> clock.Wi
     edge: clock.Edge = "opening" if closes == opens else "closing"
     opens_at = clock.local_to_utc(day, opens, zone, "opening")
     closes_at = clock.local_to_utc(closing_day, closes, zone, edge)
-    return clock.Window(opens_at, max(closes_at, opens_at + timedelta(hours=1)))
+    if closes_at <= opens_at:
+        closes_at = opens_at + timedelta(hours=1)
+    return clock.Window(opens_at, closes_at)
 
 
 def old_days(

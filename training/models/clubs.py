@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from django.db import models, transaction
 from django.db.models.functions import Lower
@@ -11,9 +11,6 @@ from django.utils import timezone
 from training.models.fields import OneOf
 from training.models.people import languages, site_language
 from training.models.settings import ClubSettings
-
-if TYPE_CHECKING:
-    from training.models.series import Series
 
 
 class Club(ClubSettings):
@@ -39,8 +36,11 @@ class Club(ClubSettings):
             self.series.create()
 
     @property
-    def first_series(self) -> Series:
-        """The series that the club began with: its daily set. One query."""
+    def first_series(self) -> Any:
+        """The series that the club began with: its daily set. One query.
+
+        A :class:`training.models.series.Series`, which stands above a club.
+        """
         first = self.series.order_by("pk").first()
         assert first is not None, "a club has its first series for as long as it is there"
         return first
