@@ -49,6 +49,13 @@ table                   | in      on      on      on      on      no      403   
 table_day               | in      ok      ok      ok      ok      no      403     403     403
 table_week              | in      ok      ok      ok      ok      no      403     403     403
 table_all               | in      ok      ok      ok      ok      no      403     403     403
+earlier                 | in      ok      ok      ok      ok      no      403     403     403
+table_set open          | in      ok      ok      ok      ok      no      403     403     403
+table_set closed        | in      ok      ok      ok      ok      no      403     403     403
+table_set unopened      | in      no      no      no      no      no      403     403     403
+table_set practice      | in      no      no      no      no      no      403     403     403
+table_set foreign       | in      no      no      no      no      no      403     403     403
+table_set absent        | in      no      no      no      no      no      403     403     403
 progress                | in      ok      ok      ok      ok      no      403     403     403
 plans                   | in      ok      ok      ok      ok      no      403     403     403
 practice                | in      ok      ok      ok      ok      no      403     403     403
@@ -74,6 +81,9 @@ coach_plan absent       | in      403     403     no      no      no      403   
 coach_member member     | in      403     403     ok      ok      no      403     403     403
 coach_member foreign    | in      403     403     no      no      no      403     403     403
 coach_member absent     | in      403     403     no      no      no      403     403     403
+coach_member_plans member| in      403     403     ok      ok      no      403     403     403
+coach_member_plans foreign| in      403     403     no      no      no      403     403     403
+coach_member_plans absent| in      403     403     no      no      no      403     403     403
 coach_review            | in      403     403     ok      ok      no      403     403     403
 coach_review_csv        | in      403     403     ok      ok      no      403     403     403
 lesson real             | in      403     403     ok      ok      no      403     403     403
@@ -140,6 +150,13 @@ table                   | 405
 table_day               | 405
 table_week              | 405
 table_all               | 405
+earlier                 | 405
+table_set open          | 405
+table_set closed        | 405
+table_set unopened      | 405
+table_set practice      | 405
+table_set foreign       | 405
+table_set absent        | 405
 progress                | 405
 plans                   | 405
 practice                | 401     on      on      on      on      no      403     403     403
@@ -165,6 +182,9 @@ coach_plan absent       | 401     403     403     no      no      no      403   
 coach_member member     | 405
 coach_member foreign    | 405
 coach_member absent     | 405
+coach_member_plans member| 405
+coach_member_plans foreign| 405
+coach_member_plans absent| 405
 coach_review            | 405
 coach_review_csv        | 405
 lesson real             | 401     403     403     400     400     no      403     403     403

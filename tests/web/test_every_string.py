@@ -196,6 +196,15 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         + [(me, f"{ROOT}/table/day/2026-11-22/"), (me, f"{ROOT}/table/day/2030-01-01/")],
         "table_week": [(who, f"{ROOT}/table/week/2026-11-23/") for who in everybody],
         "table_all": [(who, f"{ROOT}/table/all/") for who in everybody],
+        "table_set": [(who, f"{old}table/") for who in everybody],
+        "earlier": [
+            *((who, f"{ROOT}/earlier/") for who in everybody),
+            (me, f"{ROOT}/earlier/?month=2025-01&kind=homework"),
+        ],
+        "coach_member_plans": [
+            (who, f"{ROOT}/coach/members/{me.pk}/plans/?day=2026-11-25")
+            for who in (coach, there.rival)
+        ],
         "progress": [(who, f"{ROOT}/progress/") for who in everybody],
         "plans": [(me, f"{ROOT}/plans/"), (there.newcomer, f"{ROOT}/plans/")],
         "practice": [(who, f"{ROOT}/practice/") for who in everybody],

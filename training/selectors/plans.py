@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from django.utils.translation import gettext as _
 
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
-from training import policies, visibility
+from training import clock, policies, visibility
 from training.models import Corrected, Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
 from training.selectors.corrections import CorrectionNote, notes_of
 from training.selectors.prepared import LARGE, SMALL, Prepared
@@ -161,6 +161,12 @@ def own_sets(
     """The viewer's sets since joining, newest first: a page of ``count`` from ``start`` on."""
     sets = visibility.sets_since_joining(viewer, now)
     return _set_views(viewer, sets.order_by("-opens_at")[start : start + count], now)
+
+
+def sets_opened_after(member: Membership, day: date, now: datetime) -> int:
+    """How many sets since joining opened after a day: so many stand before it, newest first."""
+    after = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, member.club.zone)
+    return visibility.sets_since_joining(member, now).filter(opens_at__gte=after).count()
 
 
 def own_set_count(viewer: Membership, now: datetime) -> int:

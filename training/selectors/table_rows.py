@@ -7,6 +7,7 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from functools import partial
 from typing import Literal, NamedTuple
 
 from django.utils.translation import gettext as _
@@ -26,14 +27,19 @@ CellState = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One scramble of one member. ``points`` is None where nothing is counted (yet)."""
+    """One scramble of one member. ``points`` is None where nothing is counted (yet).
 
+    ``plan_id``: of the plan, where there is one that the viewer may open.
+    """
+
+    set_id: int
     number: int
     state: CellState
     points: int | None
     moves: int | None = None
     best: int | None = None
     excess: int | None = None
+    plan_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +123,7 @@ class Table:
 class PlanFigures(NamedTuple):
     """What a table needs of one plan; the last four are None without a verdict."""
 
+    id: int
     set_id: int
     number: int
     membership_id: int
@@ -132,13 +139,15 @@ class PlanFigures(NamedTuple):
 class Counted:
     """A set that counts in the table, with the numbers of its scrambles.
 
-    ``void``: those of them that count for nobody.
+    ``void``: those of them that count for nobody; ``plans_open``: the viewer may read everybody's
+    plans of it.
     """
 
     row: ScrambleSet
     head: SetHead
     numbers: tuple[int, ...]
     void: frozenset[int] = frozenset()
+    plans_open: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,8 +182,10 @@ def unranked_line(
     plans: Sequence[PlanFigures],
     inside: Container[int],
     best_sets: int | None,
+    *,
+    own: bool = False,
 ) -> Unranked | None:
-    """A member's line; ``inside``: the sets that count for the member.
+    """A member's line; ``inside``: the sets that count for the member; ``own``: the viewer's.
 
     None when none of these does and none was planned.
     """
@@ -190,10 +201,9 @@ def unranked_line(
         if not counts and not mine:
             set_scores.append(SetScore(one.row.pk, None))
             continue
+        readable = own or (one.plans_open and not policies.is_former(person))
         of_set = [
-            Cell(number, "void", None)
-            if number in one.void
-            else _cell(number, mine.get(number), one.head.has_closed, counts)
+            _cell_of(one, number, mine.get(number), counts=counts, readable=readable)
             for number in one.numbers
         ]
         score = ranking.score(m for m in (_mark(cell) for cell in of_set) if m is not None)
@@ -240,20 +250,27 @@ def outside_line(
     )
 
 
-def _cell(number: int, plan: PlanFigures | None, closed: bool, counts: bool) -> Cell:
+def _cell_of(
+    one: Counted, number: int, plan: PlanFigures | None, *, counts: bool, readable: bool
+) -> Cell:
+    cell = partial(
+        Cell, one.row.pk, number, plan_id=plan.id if plan is not None and readable else None
+    )
+    if number in one.void:
+        return cell("void", None)
     if plan is None:
         # A missing plan counts only once the set has closed.
         missing = CAP if counts else None
-        return Cell(number, "missing", missing) if closed else Cell(number, "to_come", None)
+        return cell("missing", missing) if one.head.has_closed else cell("to_come", None)
     if plan.status in PENDING:
-        return Cell(number, "pending", None)
+        return cell("pending", None)
     if plan.status == PlanStatus.WITHDRAWN:
-        return Cell(number, "withdrawn", CAP)
+        return cell("withdrawn", CAP)
     points = ranking.mark_for(plan.excess if plan.solved else None).points
     state: CellState = "solved"
     if not plan.solved:
         state = "no_plan" if plan.kind == PlanKind.NO_PLAN else "not_solved"
-    return Cell(number, state, points, plan.moves, plan.best, plan.excess)
+    return cell(state, points, plan.moves, plan.best, plan.excess)
 
 
 def _mark(cell: Cell) -> Mark | None:

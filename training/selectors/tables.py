@@ -184,7 +184,12 @@ def _by_plans(
     insides = Insides(one.row for one in counted)
     lines = [
         unranked_line(
-            one, counted, by_member.get(one.pk, ()), insides.of(periods[one.pk]), best_sets
+            one,
+            counted,
+            by_member.get(one.pk, ()),
+            insides.of(periods[one.pk]),
+            best_sets,
+            own=one.pk == viewer.pk,
         )
         for one in people
     ]
@@ -226,6 +231,7 @@ def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:
     plans = Plan.objects.filter(scramble__scramble_set__in=list(set_ids))
     # In no order: then the indexes made for this say all of it.
     rows = plans.order_by().values_list(
+        "pk",
         "scramble__scramble_set_id",
         "scramble__number",
         "membership_id",
@@ -266,7 +272,9 @@ def _split(
         void = frozenset(number for number, is_void in numbers.items() if is_void)
         mine = OwnPlans(frozenset(own.get(one.pk, ())), frozenset(numbers) - void)
         if visibility.sees_table(viewer, one, mine, now):
-            counted.append(Counted(one, head_of(one, now), tuple(sorted(numbers)), void))
+            readable = visibility.sees_others_plans(viewer, one, mine, now)
+            head = head_of(one, now)
+            counted.append(Counted(one, head, tuple(sorted(numbers)), void, readable))
         else:
             sealed.append(one)
     return counted, sealed

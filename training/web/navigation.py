@@ -44,6 +44,7 @@ _COACH: _Links = (
     (gettext_lazy("People"), "people"),
 )
 _OWN: _Links = ((gettext_lazy("Practice"), "practice"), (gettext_lazy("My progress"), "progress"))
+_FOOT: _Links = ((gettext_lazy("Earlier days"), "earlier"),)
 _COACHS_FOOT: _Links = (
     (gettext_lazy("Settings"), "settings"),
     (gettext_lazy("Corrections"), "corrections"),
@@ -55,6 +56,7 @@ _OWNERS_FOOT: _Links = (
 _SECTION = {
     "set": "today",
     "scramble": "today",
+    "table_set": "table",
     "table_day": "table",
     "table_week": "table",
     "table_all": "table",
@@ -62,6 +64,7 @@ _SECTION = {
     "coach_plan": "coach",
     "correct_set": "coach",
     "coach_member": "coach_review",
+    "coach_member_plans": "coach_review",
     "lesson": "coach_review",
     "plans": "progress",
     "code_card": "people",
@@ -88,7 +91,7 @@ def club_of_page(request: HttpRequest) -> dict[str, Any]:
     here = _SECTION.get(name or "", name)
     of_club = getattr(request, "viewer", None) is not None
     coaches = may_coach(viewer)
-    foot = _OWN * viewer.competes + _COACHS_FOOT if coaches else ()
+    foot = _FOOT + (_OWN * viewer.competes + _COACHS_FOOT if coaches else ())
     foot += _OWNERS_FOOT * may_own(viewer)
     return {
         "club": viewer.club,

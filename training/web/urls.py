@@ -8,6 +8,7 @@ from training.web.pages.coach_day import views as coach_day
 from training.web.pages.coach_plan import views as coach_plan
 from training.web.pages.corrections import views as corrections
 from training.web.pages.devices import views as devices
+from training.web.pages.earlier import views as earlier
 from training.web.pages.erasing import views as erasing
 from training.web.pages.first import views as first
 from training.web.pages.joining import views as joining
@@ -50,6 +51,8 @@ urlpatterns = [
     path(_SET, one_set.one_set, name="set"),
     path(_SET + "<int:number>/", scramble, name="scramble"),
     path(_SET + "<int:number>/echo/", attempt.echo, name="echo"),
+    path("c/<slug:slug>/earlier/", earlier.earlier, name="earlier"),
+    path(_SET + "table/", table.one_set, name="table_set"),
     path("c/<slug:slug>/table/", table.latest, name="table"),
     path("c/<slug:slug>/table/day/<day:day>/", table.day, name="table_day"),
     path("c/<slug:slug>/table/week/<day:day>/", table.week, name="table_week"),
@@ -66,6 +69,11 @@ urlpatterns = [
         "c/<slug:slug>/coach/members/<int:membership_id>/",
         progress.of_member,
         name="coach_member",
+    ),
+    path(
+        "c/<slug:slug>/coach/members/<int:membership_id>/plans/",
+        my_plans.of_member,
+        name="coach_member_plans",
     ),
     path("c/<slug:slug>/coach/review/", review.review, name="coach_review"),
     path("c/<slug:slug>/coach/review.csv", review.as_csv, name="coach_review_csv"),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from training.models import Membership
-from training.selectors.plans import ScrambleView, SetView, State
+from training.models import Kind, Membership
+from training.selectors.plans import PlanView, ScrambleView, SetView, State
 from training.selectors.set_heads import SetHead
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.corrections import note_words
@@ -62,7 +62,7 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
         said = _("{crosses} to plan.").format(crosses=count(left, "cross"))
     table = ""
     if view.table_open:
-        table = reverse("table_day", args=[slug, view.head.closing_day])
+        table = table_href(slug, view.head)
     return SetShown(
         id=view.head.id,
         line=set_line(view.head, now, viewer.club.zone),
@@ -78,6 +78,13 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
     )
 
 
+def table_href(slug: str, head: SetHead) -> str:
+    """Where a set's table is: a daily set's with its day, any other's by itself."""
+    if head.kind == Kind.DAILY:
+        return reverse("table_day", args=[slug, head.closing_day])
+    return reverse("table_set", args=[slug, head.id])
+
+
 def cards_of(view: SetView, base: str) -> tuple[Card, ...]:
     """The scrambles of a set as cards; ``base`` is the set's address."""
     to_plan = [one.number for one in view.to_plan]
@@ -89,9 +96,9 @@ def cards_of(view: SetView, base: str) -> tuple[Card, ...]:
 
 
 def _card(one: ScrambleView, head: SetHead, href: str, is_next: bool) -> Card:
-    state, tone = state_words(one.state, head, one.plan)
-    report = one.plan.report if one.plan else None
-    rule = eight_rule(report.best, report.moves if report.solved else None) if report else None
+    if one.plan is not None:
+        return replace(plan_card(one.plan, head, href, one.state), is_next=is_next)
+    state, tone = state_words(one.state, head, None)
     return Card(
         number=one.number,
         href=href,
@@ -99,7 +106,25 @@ def _card(one: ScrambleView, head: SetHead, href: str, is_next: bool) -> Card:
         tone=tone,
         is_next=is_next,
         to_plan=one.state == State.TO_PLAN,
-        moves=plan_text(one.plan) if one.plan else "",
+        moves="",
+        rule=None,
+        over="",
+    )
+
+
+def plan_card(plan: PlanView, head: SetHead, href: str, stands: State | None = None) -> Card:
+    """The card of a plan that is in; ``stands``: the state of its scramble, if it is another."""
+    state, tone = state_words(stands or plan.state, head, plan)
+    report = plan.report
+    rule = eight_rule(report.best, report.moves if report.solved else None) if report else None
+    return Card(
+        number=plan.number,
+        href=href,
+        state=state,
+        tone=tone,
+        is_next=False,
+        to_plan=False,
+        moves=plan_text(plan),
         rule=rule,
-        over="" if report is None else rule.over if rule else "",
+        over=rule.over if rule else "",
     )

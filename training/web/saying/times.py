@@ -68,6 +68,20 @@ def say_week(monday: date, today: date) -> str:
     return _("{day} {month} {year}").format(**parts)
 
 
+def say_month(month: date, today: date) -> str:
+    """A month by its name; the year only when it is another one.
+
+    >>> say_month(date(2026, 10, 1), date(2026, 11, 25))
+    'October'
+    >>> say_month(date(2025, 12, 1), date(2026, 11, 25))
+    'December 2025'
+    """
+    name = dates.MONTHS[month.month]
+    if month.year == today.year:
+        return str(name)
+    return _("{month} {year}").format(month=name, year=month.year)
+
+
 def say_day(day: date, today: date) -> str:
     """A day near ``today`` by its name, any other by its date.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -11,26 +10,28 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from solverworker.causes.residues import SPARE
 from training import clock
-from training.headings import name_of
 from training.models import Membership
-from training.selectors.coach import CauseLoss, CoachSet, MemberDay, MemberLoss, Newcomer, Overview
-from training.selectors.group_reviews import GroupLine, GroupReview, HabitLine
+from training.selectors.coach import CoachSet, MemberDay, Newcomer, Overview
+from training.selectors.group_reviews import GroupReview
 from training.selectors.improvements import Improved
 from training.selectors.plans import PlanView, State
+from training.selectors.set_heads import SetHead
+from training.web.navigation import Link
 from training.web.pages.coach_day.improved import ImprovedShown, show_improved
-from training.web.pictures.bar import Bar, loss_bar
+from training.web.pages.coach_day.lost import (
+    CauseShown,
+    FirstNeed,
+    LossShown,
+    show_causes,
+    show_first_need,
+    show_losses,
+)
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.counting import count, listed
-from training.web.saying.needs import habit_words, need_words
-from training.web.saying.rates import flag_words, of, points_words, share
+from training.web.saying.rates import of
 from training.web.saying.sets import SetLine, set_line
-from training.web.saying.times import Said, say_day, say_short
-from training.yardsticks import Flag
-
-_SPARE = "spare"
-"""All spare moves, in one line: there is no lesson for them."""
+from training.web.saying.times import Said, say_date, say_day, say_short
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,7 @@ class CoachSetShown:
     """What ``pages/coach_day/coach_set.html`` and the part for one set need.
 
     ``missing``: who has not handed in, in a sentence; ``everybody_in`` where nobody is missing.
+    ``read_href``: the first plan, from which the next leads on; empty where none may be read.
     """
 
     id: int
@@ -76,52 +78,15 @@ class CoachSetShown:
     own_href: str
     waiting: str
     failed: str
-
-
-@dataclass(frozen=True, slots=True)
-class LossShown:
-    """Moves that one member's plans lost this week; ``href`` leads to the member's progress.
-
-    ``lost`` is a number of moves where ``bar`` is drawn, else why there is none.
-    """
-
-    id: int
-    member: str
-    href: str
-    lost: str
-    bar: Bar | None
-    plans: int
-    solved: int
-    exact: int
-
-
-@dataclass(frozen=True, slots=True)
-class CauseShown:
-    """What the week's moves were lost to. ``href`` leads to the lesson; empty for spare moves."""
-
-    name: str
-    href: str
-    lost: str
-    bar: Bar
-    need: str
-    certain: bool
-
-
-@dataclass(frozen=True, slots=True)
-class FirstNeed:
-    """The idea that the group needs first; ``why`` says over which weeks."""
-
-    name: str
-    href: str
-    why: str
+    read_href: str
 
 
 @dataclass(frozen=True, slots=True)
 class CoachDayShown:
     """What ``pages/coach_day/coach_day.html`` needs.
 
-    ``newcomers``: who waits to be let in; ``new_members``: who came in the last days.
-    ``causes`` is None where the page asks for what changes by the minute alone.
+    ``around``: to the set before. ``newcomers``: who waits to be let in; ``new_members``: who came
+    in the last days. ``causes`` is None where the page asks for what changes by the minute alone.
     """
 
     sets: tuple[CoachSetShown, ...]
@@ -129,6 +94,7 @@ class CoachDayShown:
     newcomers: str
     new_members: str
     consent: str
+    around: tuple[Link, ...]
     causes: tuple[CauseShown, ...] | None
     first_need: FirstNeed | None
     improved: ImprovedShown | None
@@ -137,6 +103,7 @@ class CoachDayShown:
 def show_coach_day(
     viewer: Membership,
     found: Overview,
+    before: SetHead | None,
     review: GroupReview | None,
     better: Sequence[Improved],
     now: datetime,
@@ -150,12 +117,13 @@ def show_coach_day(
     ).format(number=waiting)
     return CoachDayShown(
         sets=tuple(show_coach_set(viewer, one, now) for one in found.sets),
-        losses=_losses(found.losses, viewer.club.slug),
+        losses=show_losses(found.losses, viewer.club.slug),
         newcomers=_waiting(found.newcomers),
         new_members=_new_members(found.newcomers, viewer, now),
         consent=consent if waiting else "",
-        causes=_causes(viewer, found.lost_to, review) if review else None,
-        first_need=_first_need(viewer, review) if review else None,
+        around=around_links(viewer, (before, None), now),
+        causes=show_causes(viewer, found.lost_to, review) if review else None,
+        first_need=show_first_need(viewer, review) if review else None,
         improved=show_improved(better, viewer.club.slug, clock.local_date(now, viewer.club.zone))
         if review
         else None,
@@ -186,6 +154,23 @@ def _new_members(newcomers: Sequence[Newcomer], viewer: Membership, now: datetim
     return _("New in the last days: {names}.").format(names=listed(lines)) if lines else ""
 
 
+def around_links(
+    viewer: Membership, around: tuple[SetHead | None, SetHead | None], now: datetime
+) -> tuple[Link, ...]:
+    """The ways to the coach's pages of the sets before and after."""
+    today = clock.local_date(now, viewer.club.zone)
+    words = (_("The one before: {set}, {day}"), _("The one after: {set}, {day}"))
+    return tuple(
+        Link(
+            said.format(set=one.title, day=say_date(one.day, today)),
+            reverse("coach_set", args=[viewer.club.slug, one.id]),
+            False,
+        )
+        for said, one in zip(words, around, strict=True)
+        if one is not None
+    )
+
+
 def show_coach_set(viewer: Membership, one: CoachSet, now: datetime) -> CoachSetShown:
     """Lay out one set with everybody's plans, newest first."""
     newest_first = sorted(one.handed_in, key=lambda day: day.last_at or now, reverse=True)
@@ -211,7 +196,17 @@ def show_coach_set(viewer: Membership, one: CoachSet, now: datetime) -> CoachSet
         ).format(number=one.failed)
         if one.failed
         else "",
+        read_href=_first_plan(viewer, one),
     )
+
+
+def _first_plan(viewer: Membership, one: CoachSet) -> str:
+    """The plan with which reading begins, as :func:`selectors.earlier.reading_order` has it."""
+    plans = [plan for day in one.handed_in for plan in day.plans]
+    if not plans:
+        return ""
+    first = min(plans, key=lambda plan: (plan.number, plan.member.lower(), plan.id))
+    return reverse("coach_plan", args=[viewer.club.slug, first.id])
 
 
 def _missing(one: CoachSet) -> str:
@@ -256,77 +251,4 @@ def _cell(viewer: Membership, plan: PlanView, member: str) -> PlanCell:
         rule=rule,
         text=text,
         whose=_("{member}, scramble {number}").format(member=member, number=plan.number),
-    )
-
-
-def _losses(losses: Sequence[MemberLoss], slug: str) -> tuple[LossShown, ...]:
-    most = max((one.lost for one in losses), default=0)
-    return tuple(
-        LossShown(
-            id=one.membership_id,
-            member=one.member,
-            href=reverse("coach_member", args=[slug, one.membership_id]),
-            lost=_lost(one),
-            bar=loss_bar(one.lost, most) if one.solved else None,
-            plans=one.plans,
-            solved=one.solved,
-            exact=one.exact,
-        )
-        for one in losses
-    )
-
-
-def _lost(one: MemberLoss) -> str:
-    if one.solved:
-        return str(one.lost)
-    return _("none solved") if one.plans else _("no plans")
-
-
-def _causes(
-    viewer: Membership, lost_to: Sequence[CauseLoss], review: GroupReview
-) -> tuple[CauseShown, ...]:
-    """The week's moves by cause, each technique with who likely needs it by the last weeks."""
-    lines: tuple[GroupLine | HabitLine, ...] = (*review.techniques, *review.habits)
-    needs = {one.code: one for one in lines}
-    lost: dict[str, float] = defaultdict(float)
-    for one in lost_to:
-        lost[_SPARE if one.code in SPARE else one.code] += one.lost
-    most = max(lost.values(), default=0.0)
-    shown = []
-    for code, moves in sorted(lost.items(), key=lambda pair: -pair[1]):
-        line = needs.get(code)
-        shown.append(
-            CauseShown(
-                name=_("spare moves") if code == _SPARE else name_of(code),
-                href="" if code == _SPARE else reverse("lesson", args=[viewer.club.slug, code]),
-                lost=share(moves),
-                bar=loss_bar(moves, most),
-                need=_("not an idea") if code == _SPARE else _who(line, review),
-                certain=line is not None and line.stands_out,
-            )
-        )
-    return tuple(shown)
-
-
-def _who(line: GroupLine | HabitLine | None, review: GroupReview) -> str:
-    if line is None or isinstance(line, HabitLine):
-        # A habit that has cost nothing in sets that have closed has no line there yet.
-        return habit_words(line.members if line else ())
-    words = need_words(line.lacking, line.group_lacks, review.target)
-    return words or flag_words(Flag.UNKNOWN)
-
-
-def _first_need(viewer: Membership, review: GroupReview) -> FirstNeed | None:
-    """What the next lesson is about; None while nothing stands out."""
-    first = review.next_lesson
-    if first is None:
-        return None
-    name = name_of(first.code)
-    return FirstNeed(
-        name=name,
-        href=reverse("lesson", args=[viewer.club.slug, first.code]),
-        why=_(
-            "Of what stands out over the last {weeks}, a lesson on {idea} could save most: "
-            "up to {points} a week."
-        ).format(weeks=count(review.weeks, "week"), idea=name, points=points_words(first.need)),
     )

@@ -8,10 +8,11 @@ from django.views.decorators.http import require_safe
 
 from training.models import Membership
 from training.selectors import coach as selectors
+from training.selectors.earlier import sets_around
 from training.selectors.group_reviews import group_review
 from training.selectors.improvements import improvements
 from training.web.admission import coach, right_now
-from training.web.pages.coach_day.shown import show_coach_day, show_coach_set
+from training.web.pages.coach_day.shown import around_links, show_coach_day, show_coach_set
 
 LIVE = "live"
 
@@ -26,7 +27,9 @@ def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
     live = request.GET.get("part") == LIVE
     review = None if live else group_review(viewer, now)
     better = () if live else improvements(viewer, now)
-    shown = show_coach_day(viewer, found, review, better, now)
+    first = min((one.head for one in found.sets), key=lambda head: head.opens_at, default=None)
+    before = sets_around(viewer, first, now)[0] if first and not live else None
+    shown = show_coach_day(viewer, found, before, review, better, now)
     return render(request, "pages/coach_day/coach_day.html", {"shown": shown})
 
 
@@ -35,5 +38,8 @@ def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
 def one_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpResponse:
     """Everybody's plans of one set, an earlier one for example."""
     now = right_now()
-    shown = show_coach_set(viewer, selectors.set_overview(viewer, set_id, now), now)
-    return render(request, "pages/coach_day/coach_set.html", {"shown": shown})
+    found = selectors.set_overview(viewer, set_id, now)
+    shown = show_coach_set(viewer, found, now)
+    around = around_links(viewer, sets_around(viewer, found.head, now), now)
+    context = {"shown": shown, "around": around}
+    return render(request, "pages/coach_day/coach_set.html", context)

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from solverworker.cube.net import net
 from training.models import Corrected, Membership, Plan
 from training.selectors.coach import CoachPlan
 from training.selectors.corrections import newest_of_plan
+from training.selectors.earlier import PlaceInReading
 from training.selectors.plans import PlanView, State
 from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
@@ -26,7 +28,8 @@ class CoachPlanShown:
     """What ``pages/coach_plan/coach_plan.html`` needs; ``net`` stands where no verdict does.
 
     ``reason``: why the plan was withdrawn or could not be checked. ``could_be_held``: how, for an
-    unsolved plan to solve; empty where no way helps.
+    unsolved plan to solve; empty where no way helps. ``position``: where it stands among all of
+    its set; ``before_href`` and ``after_href`` are empty at the ends.
     """
 
     member: str
@@ -46,10 +49,21 @@ class CoachPlanShown:
     verdict: VerdictShown | None
     outlook: OutlookShown | None
     net: Net | None
+    set_href: str
+    position: str
+    before_href: str
+    after_href: str
 
 
 def show_plan(
-    viewer: Membership, found: CoachPlan, row: Plan, now: datetime, *, way: int, step: int
+    viewer: Membership,
+    found: CoachPlan,
+    row: Plan,
+    reading: PlaceInReading,
+    now: datetime,
+    *,
+    way: int,
+    step: int,
 ) -> CoachPlanShown:
     """Lay out a member's plan; ``way`` and ``step`` say where its cube stands."""
     one = found.plan
@@ -86,7 +100,17 @@ def show_plan(
         verdict=verdict,
         outlook=None if one.state == State.WITHDRAWN else show_outlook(one, own=False),
         net=drawn,
+        set_href=reverse("coach_set", args=[viewer.club.slug, found.head.id]),
+        position=_("Plan {position} of {plans}, scramble by scramble").format(
+            position=reading.position, plans=reading.plans
+        ),
+        before_href=_href(viewer, reading.before),
+        after_href=_href(viewer, reading.after),
     )
+
+
+def _href(viewer: Membership, plan_id: int | None) -> str:
+    return reverse("coach_plan", args=[viewer.club.slug, plan_id]) if plan_id else ""
 
 
 def _held(plan: PlanView) -> str:

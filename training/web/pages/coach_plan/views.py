@@ -13,6 +13,7 @@ from training.models import Corrected, Membership, Plan
 from training.refusals import Refusal
 from training.selectors import coach as selectors
 from training.selectors.corrections import newest_of_plan
+from training.selectors.earlier import reading_of
 from training.services import corrections
 from training.services import plans as services
 from training.web.admission import coach, right_now
@@ -69,6 +70,7 @@ def plan(request: HttpRequest, viewer: Membership, plan_id: int) -> HttpResponse
         viewer,
         found,
         row,
+        reading_of(found.head.id, found.plan.id),
         now,
         way=number_asked(request, "way"),
         step=number_asked(request, "step"),

@@ -75,6 +75,7 @@ class ProgressShown:
     """
 
     own: bool
+    plans_href: str
     title: str
     about: str
     headline: str
@@ -116,6 +117,9 @@ def show_progress(
     whose = _("{name}’s progress").format(name=found.membership.display_name)
     return ProgressShown(
         own=own,
+        plans_href=reverse("plans", args=[viewer.club.slug])
+        if own
+        else reverse("coach_member_plans", args=[viewer.club.slug, found.membership.pk]),
         title=_("My progress") if own else whose,
         about=_about(found),
         headline=_headline(found, own=own),

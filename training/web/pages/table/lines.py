@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from training.models import Membership
 from training.selectors.table_rows import Cell, Outside, Placing, SetScore, Table
+from training.visibility import sees_group
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.rates import of
 from training.web.saying.times import WEEKDAYS
@@ -26,10 +29,16 @@ _WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class CellShown:
-    """One cell: a small rule with its words, or words alone."""
+    """One cell: a small rule with its words, or words alone.
+
+    ``href``: where the viewer reads the plan, empty where that is not open; ``about`` says, with
+    the link, which one it is.
+    """
 
     rule: EightRule | None
     text: str
+    href: str = ""
+    about: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,18 +66,20 @@ class Ranked:
     lines: tuple[Line, ...]
 
 
-def ranked(table: Table, placings: Iterable[Placing], label: str, *, by_mean: bool) -> Ranked:
+def ranked(
+    viewer: Membership, table: Table, placings: Iterable[Placing], label: str, *, by_mean: bool
+) -> Ranked:
     """Some members under one head."""
     return Ranked(
         label=label,
         total_head=_("mean over") if by_mean else _("moves over"),
         sets_head=_("sets") if table.by_mean else "",
         columns=_columns(table),
-        lines=tuple(_line(one, table, by_mean) for one in placings),
+        lines=tuple(_line(viewer, one, table, by_mean) for one in placings),
     )
 
 
-def outside(table: Table) -> Ranked:
+def outside(viewer: Membership, table: Table) -> Ranked:
     """The lines without a rank."""
     return Ranked(
         label=_("Without a rank"),
@@ -84,7 +95,7 @@ def outside(table: Table) -> Ranked:
                 sets="",
                 solved=of(one.score.solved, one.score.crosses),
                 exact=one.score.exact,
-                cells=_cells(one, table),
+                cells=_cells(viewer, one, table),
             )
             for one in table.outside
         ),
@@ -103,7 +114,7 @@ def _columns(table: Table) -> tuple[str, ...]:
     return tuple(str(number) for number in range(1, most + 1))
 
 
-def _line(placing: Placing, table: Table, by_mean: bool) -> Line:
+def _line(viewer: Membership, placing: Placing, table: Table, by_mean: bool) -> Line:
     score = placing.score
     mean = placing.mean if by_mean and placing.mean is not None else None
     return Line(
@@ -114,16 +125,36 @@ def _line(placing: Placing, table: Table, by_mean: bool) -> Line:
         sets=str(placing.sets),
         solved=of(score.solved, score.crosses),
         exact=score.exact,
-        cells=_cells(placing, table),
+        cells=_cells(viewer, placing, table),
     )
 
 
-def _cells(placing: Placing | Outside, table: Table) -> tuple[CellShown, ...]:
+def _cells(viewer: Membership, placing: Placing | Outside, table: Table) -> tuple[CellShown, ...]:
     if table.by_mean:
         return ()
     if table.period == "week":
-        return tuple(CellShown(None, _of_set(one)) for one in placing.set_scores)
-    return tuple(_cell(one) for one in placing.cells)
+        about = _("plans of {member}").format(member=placing.member)
+        return tuple(
+            CellShown(None, _of_set(one), _to_set(viewer, placing, one), about)
+            for one in placing.set_scores
+        )
+    return tuple(_cell(viewer, placing, one) for one in placing.cells)
+
+
+def _to_set(viewer: Membership, placing: Placing | Outside, one: SetScore) -> str:
+    """Where the plans of a set are: the own ones, or everybody's for a coach."""
+    if placing.own:
+        return reverse("set", args=[viewer.club.slug, one.set_id])
+    return reverse("coach_set", args=[viewer.club.slug, one.set_id]) if sees_group(viewer) else ""
+
+
+def _to_plan(viewer: Membership, placing: Placing | Outside, cell: Cell) -> str:
+    """Where a plan is read. The own page of a scramble is there without a plan, too."""
+    if placing.own:
+        return reverse("scramble", args=[viewer.club.slug, cell.set_id, cell.number])
+    if cell.plan_id is None:
+        return ""
+    return reverse("coach_plan", args=[viewer.club.slug, cell.plan_id])
 
 
 def _of_set(one: SetScore) -> str:
@@ -135,9 +166,12 @@ def _of_set(one: SetScore) -> str:
     return str(one.score.points) if one.score.crosses else _("to come")
 
 
-def _cell(cell: Cell) -> CellShown:
+def _cell(viewer: Membership, placing: Placing | Outside, cell: Cell) -> CellShown:
+    href = _to_plan(viewer, placing, cell)
+    about = _("{member}, scramble {number}").format(member=placing.member, number=cell.number)
     if cell.state == "solved" and cell.best is not None and cell.excess is not None:
         text = f"+{cell.excess}" if cell.excess else _("best")
-        return CellShown(eight_rule(cell.best, cell.moves, kind="line"), text)
+        return CellShown(eight_rule(cell.best, cell.moves, kind="line"), text, href, about)
     words = str(_WORDS[cell.state])
-    return CellShown(None, words if cell.points is None else f"{words} · {cell.points}")
+    text = words if cell.points is None else f"{words} · {cell.points}"
+    return CellShown(None, text, href, about)

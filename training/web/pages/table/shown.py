@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from django.urls import reverse
@@ -18,6 +18,7 @@ from training.selectors.table_rows import Period, Table
 from training.visibility import sees_group
 from training.web.navigation import Link
 from training.web.pages.table.lines import Ranked, outside, ranked
+from training.web.parts.set_cards import table_href
 from training.web.saying.corrections import note_words
 from training.web.saying.counting import count, listed
 from training.web.saying.rates import of
@@ -94,6 +95,42 @@ def show_day(
     )
 
 
+def show_set(
+    viewer: Membership,
+    table: Table,
+    head: SetHead,
+    around: tuple[SetHead | None, SetHead | None],
+    now: datetime,
+) -> TableShown:
+    """Lay out the table of one set alone; ``around``: the sets before and after it."""
+    slug, today = viewer.club.slug, _today(viewer, now)
+    shown = _show(
+        viewer,
+        table,
+        now,
+        title=_("Table: {set}").format(set=head.title),
+        of=say_date(head.day, today),
+        anchor=head.closing_day,
+        around=(),
+    )
+    links = tuple(
+        Link(
+            words.format(set=one.title, day=say_date(one.day, today)), table_href(slug, one), False
+        )
+        for words, one in zip(
+            (_("Before: {set}, {day}"), _("After: {set}, {day}")), around, strict=True
+        )
+        if one is not None
+    )
+    own = Link(head.title, reverse("table_set", args=[slug, head.id]), True)
+    day, *others = shown.periods
+    return replace(
+        shown,
+        around=links,
+        periods=(own, Link(day.text, reverse("table", args=[slug]), False), *others),
+    )
+
+
 def show_week(viewer: Membership, table: Table, monday: date, now: datetime) -> TableShown:
     """Lay out the table of the week that begins on ``monday``."""
     today = _today(viewer, now)
@@ -156,9 +193,9 @@ def _show(
             for words, name, day in around
             if day is not None
         ),
-        ranked=ranked(table, table.rows, title, by_mean=table.by_mean),
-        late=ranked(table, table.late, _("Not in all sets of the week"), by_mean=True),
-        outside=outside(table),
+        ranked=ranked(viewer, table, table.rows, title, by_mean=table.by_mean),
+        late=ranked(viewer, table, table.late, _("Not in all sets of the week"), by_mean=True),
+        outside=outside(viewer, table),
         to_come=listed(table.to_come),
         rule=rule_words(table),
         notes=tuple(note_words(one, now, viewer.club.zone) for one in table.corrections),

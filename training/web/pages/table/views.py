@@ -12,8 +12,15 @@ from django.views.decorators.http import require_safe
 from training import clock
 from training.models import Membership
 from training.selectors import plans, tables
+from training.selectors.earlier import sets_around
 from training.web.admission import member, right_now
-from training.web.pages.table.shown import TableShown, show_all_time, show_day, show_week
+from training.web.pages.table.shown import (
+    TableShown,
+    show_all_time,
+    show_day,
+    show_set,
+    show_week,
+)
 
 
 @require_safe
@@ -41,6 +48,17 @@ def day(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     table = tables.day_table(viewer, day, now)
     around = tables.days_around(viewer, day, now)
     return _page(request, show_day(viewer, table, day, around, now))
+
+
+@require_safe
+@member
+def one_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpResponse:
+    """One set alone: homework, a club night, any other that has a table of its own."""
+    now = right_now()
+    head = plans.set_for(viewer, set_id, now).head
+    table = tables.set_table(viewer, set_id, now)
+    around = sets_around(viewer, head, now)
+    return _page(request, show_set(viewer, table, head, around, now))
 
 
 @require_safe
