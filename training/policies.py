@@ -19,6 +19,7 @@ from training.models import (
     COACHING_ROLES,
     LESSON_KINDS,
     CountingPeriod,
+    Kind,
     Membership,
     Plan,
     PlanKind,
@@ -142,6 +143,25 @@ def require_open(scramble_set: ScrambleSet, now: datetime) -> None:
             ),
             field="plan",
         )
+
+
+def may_be_planned_again(scramble_set: ScrambleSet, now: datetime) -> bool:
+    """Whether a set may be planned afterwards: one of the club's that has closed, taken out or not.
+
+    Not what is somebody's own already.
+    """
+    return scramble_set.for_member_id is None and has_closed(scramble_set, now)
+
+
+def require_planned_again(scramble_set: ScrambleSet, now: datetime) -> None:
+    """Raise NoLongerPossible unless :func:`may_be_planned_again`, with what to do instead."""
+    if may_be_planned_again(scramble_set, now):
+        return
+    if scramble_set.for_member_id is not None:
+        raise NoLongerPossible(_("This set is your own already: plan it as it stands."))
+    raise NoLongerPossible(
+        _("This set is still open. Plan it as it is; afterwards comes when it has closed.")
+    )
 
 
 def may_be_called_off(scramble_set: ScrambleSet, now: datetime) -> bool:
@@ -284,7 +304,12 @@ def counts_for(periods: Iterable[CountingPeriod], scramble_set: ScrambleSet) -> 
 
 
 def enters_totals(periods: Iterable[CountingPeriod], scramble_set: ScrambleSet) -> bool:
-    """Whether plans of a set enter the totals of their member; in own practice always."""
+    """Whether plans of a set enter the totals of their member; in own practice always.
+
+    Never of a set planned again afterwards: its answers may be known.
+    """
+    if scramble_set.kind == Kind.AFTERWARDS:
+        return False
     if scramble_set.for_member_id is not None:
         return True
     return not scramble_set.taken_out and counts_for(periods, scramble_set)

@@ -128,12 +128,12 @@ join wrong              | 410
 start real              | 400
 start wrong             | 410
 today                   | 405
-set open                | 405
-set closed              | 405
-set unopened            | 405
-set practice            | 405
-set foreign             | 405
-set absent              | 405
+set open                | 401     409     409     409     409    no      403     403     403
+set closed              | 401     on      on      on      on      no      403     403     403
+set unopened            | 401     no      no      no      no      no      403     403     403
+set practice            | 401     409     no      no      no      no      403     403     403
+set foreign             | 401     no      no      no      no      no      403     403     403
+set absent              | 401     no      no      no      no      no      403     403     403
 scramble open           | 401     409     on      on      on      no      403     403     403
 scramble closed         | 401     409     409     409     409     no      403     403     403
 scramble unopened       | 401     no      no      no      no      no      403     403     403

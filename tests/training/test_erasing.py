@@ -182,7 +182,11 @@ def numbers(viewer: Membership, old: ScrambleSet) -> dict[str, tuple[object, ...
         f"{name} {row.member}": (
             *(row.rank, row.score, row.mean, row.sets),
             tuple(
-                replace(cell, state="missing") if cell.state == "withdrawn" else cell
+                replace(
+                    cell,
+                    plan_id=None,
+                    state="missing" if cell.state == "withdrawn" else cell.state,
+                )
                 for cell in row.cells
                 if name == "set"
             ),

@@ -40,7 +40,7 @@ WHERE = {
     "Membership.summaries": "clubs.sums",
     "Membership.technique_counts": "clubs.ideas",
     "Membership.due": "clubs.practice_due",
-    "Membership.own_sets": "clubs.practice_sets",
+    "Membership.own_sets": "clubs.practice_sets and clubs.afterwards",
     "Membership.taught_lessons": "clubs.lessons",
     "Membership.counting_periods": "clubs.counting_periods",
     "Membership.corrections_made": "clubs.corrections",

@@ -24,6 +24,7 @@ class Kind(models.TextChoices):
     CLUB_NIGHT = "club_night", _("club night")
     CHALLENGE = "challenge", _("weekly challenge")
     PRACTICE = "practice", _("practice")
+    AFTERWARDS = "afterwards", _("afterwards")
 
 
 LESSON_KINDS = (Kind.HOMEWORK, Kind.CLUB_NIGHT)
@@ -33,6 +34,8 @@ LESSON_KINDS = (Kind.HOMEWORK, Kind.CLUB_NIGHT)
 class Drawn(models.TextChoices):
     AS_DRAWN = "as_drawn", _("as drawn")
     PICKED = "picked", _("picked")
+    AGAIN = "again", _("again")
+    """The scrambles of another set, which has closed; neither of the other two."""
 
 
 class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
@@ -54,8 +57,12 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
     def practice_of(self, member: Membership) -> Self:
         return self.filter(kind=Kind.PRACTICE, for_member=member)
 
+    def afterwards_of(self, member: Membership) -> Self:
+        """Closed sets that a member plans again."""
+        return self.filter(kind=Kind.AFTERWARDS, for_member=member)
+
     def shared(self) -> Self:
-        """Sets of the whole club, so without anybody's own practice."""
+        """Sets of the whole club, so without what is somebody's own."""
         return self.filter(for_member__isnull=True)
 
     def as_drawn(self) -> Self:
@@ -123,6 +130,8 @@ class ScrambleSet(RulesOfSets):
     that are missing. ``for_member``: whose own practice it is; None for a set of
     the whole club. ``series``: the one that issued it, which stays as long as it
     does; None for a set that somebody gave. ``taken_out``: a correction lets it count for nobody.
+    the whole club. ``again_of``: the closed set that its member plans again in this
+    one, afterwards. ``taken_out``: a correction lets it count for nobody.
     ``spare``: a scramble more, sealed until it stands in for one that is taken
     out while the set is open; empty where there is none, or none any more.
     ``kept_open_from``: when it was to close, where a coach keeps it open longer;
@@ -142,6 +151,8 @@ class ScrambleSet(RulesOfSets):
     )
     series = models.ForeignKey(
         "training.Series", null=True, blank=True, on_delete=models.RESTRICT, related_name="sets"
+    again_of = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.CASCADE, related_name="planned_again"
     )
     day = models.DateField()
     opens_at = models.DateTimeField()
@@ -175,14 +186,25 @@ class ScrambleSet(RulesOfSets):
                 condition=Q(closes_at__gt=F("opens_at")), name="set_closes_after_it_opens"
             ),
             models.CheckConstraint(
-                condition=Q(drawn="as_drawn", profile__isnull=True)
+                condition=Q(drawn__in=["as_drawn", "again"], profile__isnull=True)
                 | Q(drawn="picked", profile__isnull=False),
                 name="picked_to_a_profile",
             ),
             models.CheckConstraint(
                 condition=Q(kind="practice", for_member__isnull=False, drawn="picked")
-                | (~Q(kind="practice") & Q(for_member__isnull=True)),
+                | Q(kind="afterwards", for_member__isnull=False, drawn="again")
+                | (~Q(kind__in=["practice", "afterwards"]) & Q(for_member__isnull=True)),
                 name="practice_is_somebodys_own",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="afterwards", again_of__isnull=False)
+                | (~Q(kind="afterwards") & Q(again_of__isnull=True)),
+                name="afterwards_is_of_a_set",
+            ),
+            models.UniqueConstraint(
+                fields=["for_member", "again_of"],
+                condition=Q(kind="afterwards"),
+                name="afterwards_once",
             ),
             models.UniqueConstraint(
                 fields=["for_member", "day"],
@@ -194,6 +216,14 @@ class ScrambleSet(RulesOfSets):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.day}"
+
+    @property
+    def is_noted_in_practice(self) -> bool:
+        """Whether what its plans miss comes back in practice: not of a set whose answers are known.
+
+        So nothing of one that is planned again afterwards.
+        """
+        return self.kind != Kind.AFTERWARDS
 
     @property
     def drawn_to(self) -> PickedProfile | None:

@@ -7,7 +7,7 @@ the rest of a plan is there, and its verdict follows when answers open.
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from django.db.models import Q
@@ -19,6 +19,7 @@ from training.models import (
     CountingPeriod,
     Deed,
     Invite,
+    Kind,
     Membership,
     Plan,
     PracticeDue,
@@ -82,7 +83,8 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             KeptDue(one.code, one.step, one.due_on, one.last)
             for one in PracticeDue.objects.filter(membership=membership)
         ),
-        practice_sets=tuple(membership.own_sets.order_by("day").values_list("day", flat=True)),
+        practice_sets=_days(membership, Kind.PRACTICE),
+        afterwards=_days(membership, Kind.AFTERWARDS),
         lessons=tuple(
             KeptLesson(one.day, one.code) for one in membership.taught_lessons.order_by("day", "pk")
         ),
@@ -106,6 +108,11 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
         corrections=_corrections(membership),
         challenges=kept_of_challenges(membership),
     )
+
+
+def _days(membership: Membership, kind: Kind) -> tuple[date, ...]:
+    own = membership.own_sets.filter(kind=kind).order_by("day", "pk")
+    return tuple(own.values_list("day", flat=True))
 
 
 def counting_periods_of(membership: Membership) -> tuple[KeptPeriod, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -17,7 +17,7 @@ from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.set_heads import SetHead, head_of
 from training.visibility import OwnPlans, Sealed
 
-KINDS = tuple(kind for kind in Kind if kind != Kind.PRACTICE)
+KINDS = tuple(kind for kind in Kind if kind not in {Kind.PRACTICE, Kind.AFTERWARDS})
 """The kinds of set that a whole club or a part of it has."""
 
 
@@ -26,7 +26,7 @@ class EarlierSet:
     """A set that has opened.
 
     ``own``: how many of its ``scrambles`` the viewer has planned. ``members`` and ``plans``: who
-    handed in how many; None for who is no coach.
+    handed in how many; None for who is no coach. ``again``: the viewer's own, afterwards.
     """
 
     head: SetHead
@@ -35,6 +35,7 @@ class EarlierSet:
     members: int | None
     plans: int | None
     table_open: bool
+    again: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +114,7 @@ def _rows(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> tup
         for row in counted:
             plans[row["scramble__scramble_set"]] = row["all_plans"]
             members[row["scramble__scramble_set"]] = row["all_members"]
+    again = afterwards_of(viewer, sets)
     found = []
     for one in sets:
         one.club = viewer.club
@@ -125,9 +127,16 @@ def _rows(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> tup
                 members=members[one.pk] if coaches else None,
                 plans=plans[one.pk] if coaches else None,
                 table_open=visibility.sees_table(viewer, one, is_in, now),
+                again=again.get(one.pk),
             )
         )
     return tuple(found)
+
+
+def afterwards_of(viewer: Membership, sets: Iterable[ScrambleSet | int]) -> dict[int, int]:
+    """By set, the viewer's own one in which it is planned again. One query."""
+    own = ScrambleSet.objects.afterwards_of(viewer).filter(again_of__in=list(sets))
+    return {again_of: pk for pk, again_of in own.values_list("pk", "again_of") if again_of}
 
 
 def sets_around(

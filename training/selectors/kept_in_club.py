@@ -159,7 +159,8 @@ class ClubData:
     """All that one club keeps of somebody.
 
     ``plans_not_yours_yet``: plans that are left out because whoever reads may
-    not see them before the set closes; 0 for the person.
+    not see them before the set closes; 0 for the person. ``afterwards``: the days of
+    sets that were planned again.
     """
 
     club: str
@@ -179,6 +180,7 @@ class ClubData:
     ideas: tuple[KeptCount, ...]
     practice_due: tuple[KeptDue, ...]
     practice_sets: tuple[date, ...]
+    afterwards: tuple[date, ...]
     lessons: tuple[KeptLesson, ...]
     log: tuple[KeptDeed, ...]
     invites_made: tuple[KeptInvite, ...]

@@ -119,6 +119,14 @@ def set_for(viewer: Membership, set_id: int, now: datetime) -> SetView:
     return views[0]
 
 
+def set_row(viewer: Membership, set_id: int, now: datetime) -> ScrambleSet:
+    """The row of one set. Raises Sealed for what is not there or not yet."""
+    found = visibility.visible_sets(viewer, now).filter(pk=set_id).first()
+    if found is None:
+        raise Sealed
+    return found
+
+
 def scramble_row(viewer: Membership, set_id: int, number: int, now: datetime) -> Scramble:
     """The scramble to hand in for. Raises Sealed for what is not there or not yet."""
     for found in _numbered(set_id, number):

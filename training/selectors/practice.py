@@ -9,7 +9,7 @@ from django.db.models import Sum
 
 from training import clock
 from training.ladder import OF_LAST, TOP, Ladder, ladder_of, rung_of_reach, seen_to
-from training.models import Membership, PracticeDue, ScrambleSet, TechniqueCount, Verdict
+from training.models import Kind, Membership, PracticeDue, ScrambleSet, TechniqueCount, Verdict
 from training.selectors.plans import SetView, set_for
 from training.selectors.reviews import MemberReview, member_review
 
@@ -113,6 +113,7 @@ def _exact_at(member: Membership, rung: int) -> list[bool]:
     found = Verdict.objects.filter(
         plan__membership=member,
         plan__scramble__scramble_set__for_member=member,
+        plan__scramble__scramble_set__kind=Kind.PRACTICE,
         best__in=Ladder(rung, 0, 0).lengths if rung == TOP else (rung,),
     ).order_by("-plan__handed_in_at", "-plan")
     return [excess == 0 for excess in found.values_list("excess", flat=True)[:OF_LAST]]

@@ -18,6 +18,7 @@ _TITLES = {
     Kind.CLUB_NIGHT: _("{weekday}’s club night"),
     Kind.CHALLENGE: _("Weekly challenge from {weekday}"),
     Kind.PRACTICE: _("{weekday}’s practice"),
+    Kind.AFTERWARDS: _("{weekday}’s set, afterwards"),
 }
 
 
@@ -26,7 +27,7 @@ class SetHead(SetRules):
     """A set without its scrambles: its rules, its title, its times.
 
     ``is_open`` and ``has_closed``: as of the moment asked. ``taken_out``: it
-    counts for nobody; ``of_member``: somebody's own practice.
+    counts for nobody; ``of_member``: somebody's own, practice or ``again_of`` a set.
     """
 
     id: int
@@ -43,6 +44,7 @@ class SetHead(SetRules):
     finished: bool
     taken_out: bool
     of_member: bool
+    again_of: int | None
 
 
 def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
@@ -64,6 +66,7 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
         finished=scramble_set.finished_at is not None,
         taken_out=scramble_set.taken_out,
         of_member=scramble_set.for_member_id is not None,
+        again_of=scramble_set.again_of_id,
     )
 
 

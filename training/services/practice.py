@@ -55,7 +55,7 @@ def note(*, plan: Plan, report: PlanReport) -> None:
     is let go. In the member's own practice a cross without a solved plan is a
     miss of what it was drawn to.
     """
-    if report.techniques is None:
+    if report.techniques is None or not plan.scramble.scramble_set.is_noted_in_practice:
         return
     day = clock.local_date(plan.handed_in_at, plan.membership.club.zone)
     answered = set(report.techniques.answered)

@@ -10,7 +10,6 @@ from django.utils.translation import ngettext
 
 from solverworker.report import LedgerRow, PlanReport
 from solverworker.words.vocabulary import COLOURS
-from training.models import Kind
 from training.rules import Sight
 from training.selectors.plans import PlanView, State
 from training.selectors.set_heads import SetHead
@@ -48,7 +47,7 @@ def state_words(state: State, head: SetHead, plan: PlanView | None) -> tuple[str
     said, tone = unsolved[state]
     if state == State.NOT_SOLVED and plan and plan.no_plan:
         said = _("no plan")
-    if head.kind != Kind.PRACTICE:  # practice counts in no table
+    if not head.of_member:  # one's own counts in no table
         said = _("{state}; counts 8").format(state=said)
     return said, tone
 

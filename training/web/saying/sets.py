@@ -23,6 +23,7 @@ _DRAWN = {
     "practice": gettext_lazy(
         "The scrambles are drawn by lot from those that call for what is due today."
     ),
+    "again": gettext_lazy("The scrambles are those of the set that has closed."),
 }
 
 _ANSWERS = {
@@ -47,15 +48,19 @@ _TABLE = {
 
 @dataclass(frozen=True, slots=True)
 class SetLine:
-    """A set in words. ``verb`` and ``when`` read together: "closes", "today at 20:00"."""
+    """A set in words. ``verb`` and ``when`` read together: "closes", "today at 20:00".
+
+    ``own``: that it is the member's own and counts nowhere; empty for other sets.
+    """
 
     title: str
     verb: str
-    when: Said
+    when: Said | str
     crosses: str
     spelling: str
     who_sees: str
     drawn: str
+    own: str
 
 
 def crosses_allowed(colours: Sequence[str]) -> str:
@@ -71,14 +76,16 @@ def crosses_allowed(colours: Sequence[str]) -> str:
 
 def set_line(head: SetHead, now: datetime, zone: ZoneInfo) -> SetLine:
     """Say what a set is, when it closes and who sees what of it when."""
+    answers, again = str(_ANSWERS[Sight(head.answers_to)]), head.again_of is not None
     return SetLine(
         title=head.title,
-        verb=_("closed") if head.has_closed else _("closes"),
-        when=say(head.closes_at, now, zone),
+        verb=_("closed") if head.has_closed else _("stays open") if again else _("closes"),
+        when=_("for good") if again else say(head.closes_at, now, zone),
         crosses=crosses_allowed(head.colours),
         spelling=_("strict WCA spelling") if head.strict else "",
-        who_sees=f"{_ANSWERS[Sight(head.answers_to)]} {_TABLE[Sight(head.table_to)]}",
+        who_sees=answers if head.of_member else f"{answers} {_TABLE[Sight(head.table_to)]}",
         drawn=str(_DRAWN.get(head.draw_method, "")),
+        own=_("Afterwards, for yourself: it counts in no table and no review.") if again else "",
     )
 
 

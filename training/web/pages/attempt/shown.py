@@ -77,7 +77,7 @@ class ReadBackShown:
     choice: str
     key: str
     lower_case_meant: bool
-    in_practice: bool
+    counts: bool
 
 
 def show_attempt(
@@ -130,7 +130,7 @@ def _which_layers(refused: Refusal | None, written: str, pair: str) -> WhichLaye
 
 
 def show_read_back(
-    of: OfSet, entry: Entry, read: ReadPlan, *, key: uuid.UUID, in_practice: bool
+    of: OfSet, entry: Entry, read: ReadPlan, *, key: uuid.UUID, counts: bool
 ) -> ReadBackShown:
     """Lay out an entry as it was read, before it goes in."""
     return ReadBackShown(
@@ -145,5 +145,5 @@ def show_read_back(
         choice=entry.choice,
         key=str(key),
         lower_case_meant=entry.lower_case_meant,
-        in_practice=in_practice,
+        counts=counts,
     )

@@ -10,7 +10,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
 from training.entry import PAIR_AHEAD, Choice, Entry
-from training.models import Kind, Membership
+from training.models import Membership
 from training.refusals import Refusal
 from training.selectors import plans as selectors
 from training.selectors.plans import ScrambleView, SetView
@@ -69,9 +69,9 @@ def take_entry(
         read = entry.read(strict=view.head.strict)
     except Refusal as refusal:
         return page(refused=refusal)
-    in_practice = view.head.kind == Kind.PRACTICE
+    is_own = view.head.of_member
     of = of_set(viewer, view, one, right_now())
-    shown = show_read_back(of, entry, read, key=key, in_practice=in_practice)
+    shown = show_read_back(of, entry, read, key=key, counts=not is_own)
     return render(request, "pages/attempt/read_back.html", {"shown": shown})
 
 

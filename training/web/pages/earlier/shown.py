@@ -92,6 +92,9 @@ def _set(viewer: Membership, one: EarlierSet, now: datetime, today: date) -> Ear
         ways.append(Link(_("Everybody’s plans"), plans, False))
     if one.table_open:
         ways.append(Link(_("Table"), table_href(slug, head), False))
+    if one.again is not None:
+        again = reverse("set", args=[slug, one.again])
+        ways.append(Link(_("Your plans afterwards"), again, False))
     return EarlierShown(
         title=head.title,
         day=say_date(head.day, today),
