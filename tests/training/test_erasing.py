@@ -182,11 +182,7 @@ def numbers(viewer: Membership, old: ScrambleSet) -> dict[str, tuple[object, ...
         f"{name} {row.member}": (
             *(row.rank, row.score, row.mean, row.sets),
             tuple(
-                replace(
-                    cell,
-                    plan_id=None,
-                    state="missing" if cell.state == "withdrawn" else cell.state,
-                )
+                replace(cell, plan_id=None, state=cell.state.replace("withdrawn", "missing"))
                 for cell in row.cells
                 if name == "set"
             ),

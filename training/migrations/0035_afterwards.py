@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0033_kept_open_from'),
+        ('training', '0034_challenges'),
     ]
 
     operations = [
