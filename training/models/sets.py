@@ -129,9 +129,8 @@ class ScrambleSet(RulesOfSets):
     ``scrambles_wanted``: how many a picked set is to have; a worker draws those
     that are missing. ``for_member``: whose own practice it is; None for a set of
     the whole club. ``series``: the one that issued it, which stays as long as it
-    does; None for a set that somebody gave. ``taken_out``: a correction lets it count for nobody.
-    the whole club. ``again_of``: the closed set that its member plans again in this
-    one, afterwards. ``taken_out``: a correction lets it count for nobody.
+    does; None for a set that somebody gave. ``again_of``: the closed set that its member
+    plans again in this one, afterwards. ``taken_out``: a correction lets it count for nobody.
     ``spare``: a scramble more, sealed until it stands in for one that is taken
     out while the set is open; empty where there is none, or none any more.
     ``kept_open_from``: when it was to close, where a coach keeps it open longer;
@@ -151,6 +150,7 @@ class ScrambleSet(RulesOfSets):
     )
     series = models.ForeignKey(
         "training.Series", null=True, blank=True, on_delete=models.RESTRICT, related_name="sets"
+    )
     again_of = models.ForeignKey(
         "self", null=True, blank=True, on_delete=models.CASCADE, related_name="planned_again"
     )

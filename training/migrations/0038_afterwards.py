@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0034_challenges'),
+        ('training', '0037_days_by_series'),
     ]
 
     operations = [
