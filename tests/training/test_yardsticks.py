@@ -220,3 +220,52 @@ def test_a_group_is_below_its_target_at_nine_in_ten():
     assert yardsticks.group_below([Tally(0, 3), Tally(0, 2)], 0.7) is (
         Spread((Tally(0, 2), Tally(0, 3))).centre_below(0.7) >= 0.9
     )
+
+
+class _Told(Spread):
+    """A spread of which every chance is told beforehand."""
+
+    chance = 0.0
+
+    def below(self, tallies, rates):
+        return [self.chance] * len(tallies)
+
+    def centre_below(self, rate):
+        return self.chance
+
+
+@pytest.mark.parametrize(
+    ("chance", "flag", "lean", "more_often"),
+    [
+        (0.97, Flag.NEEDS_WORK, Lean.BELOW, True),
+        (0.9699, Flag.NEEDS_WORK, Lean.BELOW, False),
+        (0.9, Flag.NEEDS_WORK, Lean.BELOW, False),
+        (0.8999, Flag.UNKNOWN, Lean.BELOW, False),
+        (0.7, Flag.UNKNOWN, Lean.BELOW, False),
+        (0.6999, Flag.UNKNOWN, Lean.EITHER, False),
+        (0.3001, Flag.UNKNOWN, Lean.EITHER, False),
+        (1 - 0.7, Flag.UNKNOWN, Lean.ABOVE, False),
+        (0.1001, Flag.UNKNOWN, Lean.ABOVE, False),
+        (1 - 0.9, Flag.STRONG, Lean.ABOVE, False),
+    ],
+)
+def test_just_at_a_limit_the_thing_is_said(monkeypatch, chance, flag, lean, more_often):
+    """A chance of .90 is "nine in ten or more": common practice, no source."""
+    monkeypatch.setattr(_Told, "chance", chance)
+    monkeypatch.setattr(yardsticks, "Spread", _Told)
+    yardsticks._readings.cache_clear()
+    yardsticks._group_below.cache_clear()
+    # All others together were called for five times, the least of which anything is said.
+    found = readings([Tally(1, 9), Tally(5, 5)], 0.7)[0]
+    assert (found.flag, found.lean, found.group_more_often) == (flag, lean, more_often)
+    assert yardsticks.group_below([Tally(1, 9), Tally(5, 5)], 0.7) is (chance >= 0.9)
+    yardsticks._readings.cache_clear()
+    yardsticks._group_below.cache_clear()
+
+
+def test_a_flag_is_said_in_its_own_words():
+    assert [one.words for one in Flag] == [
+        "likely needs work",
+        "strong",
+        "not enough evidence yet",
+    ]

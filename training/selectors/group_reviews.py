@@ -23,7 +23,7 @@ from training.models import (
 )
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import groups_of
-from training.selectors.idea_looks import Looked, look_at, pooled_rates, tallies
+from training.selectors.idea_looks import Looked, look_at, pooled_rates
 from training.selectors.reviews import (
     OTHER_CODES,
     TECHNIQUES,
@@ -159,11 +159,12 @@ def group_review(
     sets = list(visibility.reviewed_sets(viewer, since, now, drawn=drawn))
     people = list(visibility.reviewed_members(viewer, group).prefetch_related("groups"))
     chosen = {one.pk for one in people}
+    ids = [one.pk for one in people]
+    looked = look_at(viewer, ids, now, target, drawn=drawn, beside=[sets])
     by_code = {
         code: {pk: one for pk, one in found.items() if pk in chosen}
-        for code, found in tallies(sets).items()
+        for code, found in looked.beside[0].items()
     }
-    looked = look_at(viewer, [one.pk for one in people], now, target, drawn=drawn)
     members = _members(people, by_code, sets, looked)
     means, begun = _week_means(viewer, sets, chosen, monday, weeks)
     return GroupReview(
@@ -177,7 +178,7 @@ def group_review(
         techniques=_lines(
             members,
             looked,
-            pooled_rates(viewer, [one.pk for one in people], looked.monday, drawn=drawn),
+            pooled_rates(viewer, ids, looked.monday, drawn=drawn),
             begun,
         ),
         habits=_habits(members, begun),

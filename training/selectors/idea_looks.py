@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Sum
+from django.db.models import Case, Sum, Value, When
 
 from solverworker.causes import IDEAS
 from training import clock, looks, visibility
@@ -20,6 +20,9 @@ from training.yardsticks import Flag, Reading, group_below
 
 NOTHING = (Tally(0, 0), 0.0)
 
+Counts = Mapping[str, Mapping[int, tuple[Tally, float]]]
+"""By technique and membership: answered of called, and moves lost."""
+
 
 @dataclass(frozen=True, slots=True)
 class Looked:
@@ -27,13 +30,15 @@ class Looked:
 
     ``monday``: when it was taken. By membership: ``readings`` and the
     ``flags`` that stand. ``learning``: ideas in which the group itself is below
-    the target.
+    the target. ``beside``: the counts of other lists of sets that were asked
+    for with it.
     """
 
     monday: date
     readings: Mapping[int, Mapping[str, Reading]]
     flags: Mapping[int, Mapping[str, Flag]]
     learning: frozenset[str]
+    beside: tuple[Counts, ...]
 
     def learns_with_all(self, member: int, code: str) -> bool:
         """Whether the whole group is learning an idea, this member with it."""
@@ -47,14 +52,18 @@ def look_at(
     target: float,
     *,
     drawn: str = Drawn.AS_DRAWN,
+    beside: Sequence[Collection[ScrambleSet]] = (),
 ) -> Looked:
     """The last look at some members of a club against each other, as ``viewer`` may know it.
 
-    ``target``: of all ideas, 0 to 1; ``drawn``: the kind of sets. Two queries.
+    ``target``: of all ideas, 0 to 1; ``drawn``: the kind of sets; ``beside``:
+    other lists of sets, of which most are among those of the look. Three queries.
     """
     last = looks.last_look(clock.local_date(now, viewer.club.zone))
     targets = dict.fromkeys(IDEAS, target)
-    seen = [_tallies(viewer, members, each, drawn) for each in (last, last.before)]
+    spans = [_sets(viewer, each, drawn) for each in (last, last.before)]
+    new, old, *others = counts_of_each([*spans, *beside])
+    seen = [_of_members(one, members) for one in (new, old)]
     readings, before = (looks.read_group(one, targets) for one in seen)
     return Looked(
         monday=last.monday,
@@ -68,6 +77,7 @@ def look_at(
             for code, idea in IDEAS.items()
             if not idea.rarely_called and group_below([one[code] for one in seen[0]], target)
         ),
+        beside=tuple(others),
     )
 
 
@@ -97,15 +107,13 @@ def pooled_rates(
     }
 
 
-def _tallies(
-    viewer: Membership, members: Sequence[int], look: Look, drawn: str
-) -> list[looks.Tallies]:
-    """Each member's tallies of the sets that closed within a look's weeks."""
-    found = tallies(_sets(viewer, look, drawn))
+def _of_members(counts: Counts, members: Sequence[int]) -> list[looks.Tallies]:
+    """Each member's tallies of all ideas, in order."""
+    found = {code: counts.get(code, {}) for code in IDEAS}
     return [{code: found[code].get(member, NOTHING)[0] for code in IDEAS} for member in members]
 
 
-def _sets(viewer: Membership, look: Look, drawn: str) -> Iterable[ScrambleSet]:
+def _sets(viewer: Membership, look: Look, drawn: str) -> list[ScrambleSet]:
     """The sets that closed within a look's weeks."""
     zone = viewer.club.zone
     since, until = (
@@ -114,18 +122,36 @@ def _sets(viewer: Membership, look: Look, drawn: str) -> Iterable[ScrambleSet]:
     return list(visibility.reviewed_sets(viewer, since, until, drawn=drawn))
 
 
-def tallies(
-    sets: Iterable[ScrambleSet],
-) -> dict[str, dict[int, tuple[Tally, float]]]:
-    """By technique and membership: answered of called, and moves lost."""
-    found: dict[str, dict[int, tuple[Tally, float]]] = defaultdict(dict)
+def counts_of_each(spans: Sequence[Collection[ScrambleSet]]) -> list[Counts]:
+    """What the plans of several lists of sets came to. The lists may share most. One query.
+
+    A set's counts are added up once, whatever number of lists it stands in: the database sums
+    each part that lists share, the parts are put together here.
+    """
+    held: dict[int, int] = defaultdict(int)
+    for place, sets in enumerate(spans):
+        for one in sets:
+            held[one.pk] |= 1 << place
+    parts: dict[int, list[int]] = defaultdict(list)
+    for pk, places in held.items():
+        parts[places].append(pk)
+    found: list[dict[str, dict[int, tuple[Tally, float]]]] = [defaultdict(dict) for _ in spans]
+    if not parts:
+        return list(found)
     rows = (
         TechniqueCount.objects.counting()
-        .filter(scramble_set__in=sets)
-        .values("membership_id", "code")
+        .filter(scramble_set__in=list(held))
+        .annotate(part=Case(*(When(scramble_set__in=s, then=Value(p)) for p, s in parts.items())))
+        .values("membership_id", "code", "part")
         .annotate(all_called=Sum("called"), all_answered=Sum("answered"), all_lost=Sum("lost"))
-        .values_list("membership_id", "code", "all_called", "all_answered", "all_lost")
+        .values_list("membership_id", "code", "part", "all_called", "all_answered", "all_lost")
     )
-    for member, code, called, answered, lost in rows:
-        found[code][member] = (Tally(answered, called), lost)
-    return found
+    for member, code, part, called, answered, lost in rows:
+        for place, of_span in enumerate(found):
+            if part >> place & 1:
+                tally, before = of_span[code].get(member, NOTHING)
+                of_span[code][member] = (
+                    Tally(tally.answered + answered, tally.called + called),
+                    before + lost,
+                )
+    return list(found)

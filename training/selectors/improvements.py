@@ -20,7 +20,7 @@ from training.improving import (
     improved,
 )
 from training.models import Membership, Scramble, ScrambleSet, SetSummary
-from training.selectors.idea_looks import NOTHING, tallies
+from training.selectors.idea_looks import NOTHING, counts_of_each
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ def improvements(viewer: Membership, now: datetime) -> tuple[Improved, ...]:
     return tuple(Improved(one.member, people[one.member], monday, one) for one in improved(changes))
 
 
-def _sets(viewer: Membership, since: date, until: date) -> Iterable[ScrambleSet]:
+def _sets(viewer: Membership, since: date, until: date) -> list[ScrambleSet]:
     begins, ends = (
         clock.local_to_utc(day, clock.MIDNIGHT, viewer.club.zone) for day in (since, until)
     )
@@ -56,16 +56,16 @@ def _sets(viewer: Membership, since: date, until: date) -> Iterable[ScrambleSet]
 
 def _ideas(
     people: dict[int, str],
-    earlier: Iterable[ScrambleSet],
-    recent: Iterable[ScrambleSet],
+    earlier: list[ScrambleSet],
+    recent: list[ScrambleSet],
 ) -> list[IdeaChange]:
-    before, after = tallies(earlier), tallies(recent)
+    before, after = counts_of_each([earlier, recent])
     return [
         IdeaChange(
             member,
             code,
-            before[code].get(member, NOTHING)[0],
-            after[code].get(member, NOTHING)[0],
+            before.get(code, {}).get(member, NOTHING)[0],
+            after.get(code, {}).get(member, NOTHING)[0],
         )
         for code, idea in IDEAS.items()
         if not idea.rarely_called

@@ -29,7 +29,7 @@ from training.rules import CAP
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import membership_in
 from training.selectors.counting import totalled
-from training.selectors.idea_looks import NOTHING, Looked, look_at, tallies
+from training.selectors.idea_looks import NOTHING, Looked, look_at
 from training.selectors.outlooks import outlook_habits
 from training.selectors.review_examples import Example, examples_of, plans_that_show
 from training.statistics import Interval, Tally, Trend
@@ -151,14 +151,16 @@ def member_review(
     monday = first_monday(member, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
     as_drawn = list(visibility.reviewed_sets(viewer, since, now))
-    picked = tallies(visibility.reviewed_sets(viewer, since, now, drawn=Drawn.PICKED))
-    lost = tallies(as_drawn)
+    as_picked = list(visibility.reviewed_sets(viewer, since, now, drawn=Drawn.PICKED))
     others = visibility.reviewed_members(viewer).exclude(pk=member.pk)
     # The member first; then everybody who is looked at.
     together = [member.pk, *others.values_list("pk", flat=True)]
-    looked = look_at(viewer, together, now, member.club.technique_target / 100)
+    target = member.club.technique_target / 100
+    looked = look_at(viewer, together, now, target, beside=[as_drawn, as_picked])
+    lost, picked = looked.beside
     lines = tuple(
-        technique_line(code, member.pk, looked, lost[code], picked[code]) for code in TECHNIQUES
+        technique_line(code, member.pk, looked, lost.get(code, {}), picked.get(code, {}))
+        for code in TECHNIQUES
     )
     needs = [one for one in lines if one.flag == Flag.NEEDS_WORK]
     needs.sort(key=lambda one: -one.lost)
@@ -186,9 +188,9 @@ def member_review(
         lines=lines,
         strong=tuple(one for one in lines if one.flag == Flag.STRONG),
         other_losses=tuple(
-            (code, lost[code][member.pk][1])
+            (code, moves)
             for code in OTHER_CODES
-            if member.pk in lost[code] and lost[code][member.pk][1] > 0
+            if (moves := lost.get(code, {}).get(member.pk, NOTHING)[1]) > 0
         ),
         weeks=spans,
         trend=statistics.trend(differences),
