@@ -16,6 +16,17 @@ from clubsite.deploy.janitor import process_lives
 from tests.stack.servers import wait_for
 from tests.stack.site import NOT_OURS, ROOT
 
+INT, TERM = signal.SIGINT, signal.SIGTERM
+
+STAGES_OF_A_START = (
+    "manage.py prepare",
+    "manage.py warmup",
+    "manage.py demoseed",
+    "web_server",
+)
+"""By the process that marks each: the tables are made, the solver is compiled, the history is
+written (of a demo alone), the site opens."""
+
 
 def surroundings() -> dict[str, str]:
     """The environment of somebody who has set nothing."""
@@ -140,6 +151,16 @@ class Serving:
                 self._process.kill()
                 self.wait()
             assert_gone(family)
+
+
+def end_at(one: Serving, stage: str, number: signal.Signals) -> None:
+    """End it by a signal once it has come to a stage: in quiet, and all that is below it."""
+    wait_for(lambda: one.child(stage), stage, 120)
+    family = one.family()
+    one.send(number)
+    assert one.wait() in (0, 130), one.text
+    assert "Traceback" not in one.text
+    assert_gone(family, seconds=10)
 
 
 def assert_gone(pids: list[int], seconds: float = 30.0) -> None:

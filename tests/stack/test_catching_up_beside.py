@@ -7,18 +7,13 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from clubsite.deploy import programs
+from clubsite.deploy.backups import write_copy
 from solverworker.report import SOLVER_VERSION
 from tests.stack.serving import Serving
-from tests.stack.site import Site
 
 
-def test_after_an_upgrade_of_the_rules(folder: Path) -> None:
-    made = Site(folder, database_url="", broker_url="memory://")
-    made.environ["DEMO"] = "1"
-    made.prepare()
-    made.run(programs.manage("demoseed"))
-    made.close()
+def test_after_an_upgrade_of_the_rules(folder: Path, demo_file: Path) -> None:
+    write_copy(demo_file, folder / "club.sqlite3")
     with closing(sqlite3.connect(folder / "club.sqlite3", isolation_level=None)) as database:
         (plans,) = database.execute(
             "SELECT count(*) FROM training_verdict WHERE rules_version = ?", (SOLVER_VERSION,)

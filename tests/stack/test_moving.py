@@ -10,6 +10,7 @@ import psycopg
 import pytest
 
 from clubsite.deploy import programs
+from clubsite.deploy.backups import write_copy
 from tests.stack.servers import Valkey
 from tests.stack.serving import manage
 from tests.stack.site import Site
@@ -46,14 +47,11 @@ def cells_of_file(file: Path) -> list[str]:
 
 
 def test_a_club_with_a_history_moves_and_goes_on(
-    folder: Path, empty_url: str, broker: Valkey
+    folder: Path, empty_url: str, broker: Valkey, demo_file: Path
 ) -> None:
     # The demo's club, because it has weeks of everything; then it is served as any other.
+    write_copy(demo_file, folder / "club.sqlite3")
     demo = Site(folder, database_url="", broker_url=broker.url)
-    demo.environ["DEMO"] = "1"
-    demo.prepare()
-    demo.run(programs.manage("demoseed"))
-    demo.environ["DEMO"] = "0"
     before = rows_of_file(folder / "club.sqlite3")
     contents = cells_of_file(folder / "club.sqlite3")
     said = demo.run(programs.manage("move-database", empty_url))
