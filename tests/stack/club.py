@@ -1,6 +1,8 @@
-"""Steps of the stack tests that need the site's own code, each run as a process of its own.
+"""Steps of the stack tests that need the site's own code, run outside the tests' process.
 
-``python -m tests.stack.club STEP …`` prints JSON.
+``python -m tests.stack.club STEP …`` prints JSON, in a process of its own. Without a step it takes
+a list of words from each line of its input and prints JSON for each: to load the site takes longer
+than any step.
 """
 
 from __future__ import annotations
@@ -205,6 +207,26 @@ STEPS = {
     "written-sql": written_sql,
 }
 
+
+def run(words: list[str]) -> None:
+    print(json.dumps(STEPS[words[0]](*map(int, words[1:]))), flush=True)
+
+
+def run_all() -> None:
+    """Take step after step, each as if it came to a fresh process."""
+    from django.db import connections
+
+    from training import dispatch
+
+    while line := sys.stdin.readline():
+        run(json.loads(line))
+        connections.close_all()
+        dispatch.bell.reset()
+
+
 if __name__ == "__main__":
     django.setup()
-    print(json.dumps(STEPS[sys.argv[1]](*map(int, sys.argv[2:]))))
+    if len(sys.argv) > 1:
+        run(sys.argv[1:])
+    else:
+        run_all()

@@ -24,6 +24,35 @@ PHRASE = "seven wooden boats"
 SLUG = "lantern-street"
 
 
+class Driver:
+    """A process that takes the steps of ``tests.stack.club``, one after the other."""
+
+    def __init__(self, environ: dict[str, str]) -> None:
+        self.environ = dict(environ)
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "tests.stack.club"],
+            env=self.environ,
+            cwd=ROOT,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+
+    def take(self, *words: str, stdin: str = "") -> Any:
+        """Take one step. ``stdin``: the line that it reads, if any."""
+        assert self._process.stdin is not None
+        assert self._process.stdout is not None
+        self._process.stdin.write(json.dumps(words) + "\n" + stdin)
+        self._process.stdin.flush()
+        said = self._process.stdout.readline()
+        assert said, f"The step {words} ended with status {self._process.wait()}."
+        return json.loads(said)
+
+    def close(self) -> None:
+        """End it."""
+        self._process.communicate(timeout=60)
+
+
 class Site:
     """One club's site.
 
@@ -47,6 +76,7 @@ class Site:
         self.headers: dict[str, str] = {"Host": "localhost"}
         self.processes: dict[str, subprocess.Popen[bytes]] = {}
         self.logs: dict[str, Path] = {}
+        self._driver: Driver | None = None
 
     # Processes ----------------------------------------------------------------
 
@@ -70,7 +100,15 @@ class Site:
 
     def drive(self, *words: str, stdin: str = "") -> Any:
         """Run a step of ``tests.stack.club`` and read the JSON that it prints."""
-        return json.loads(self.run([sys.executable, "-m", "tests.stack.club", *words], stdin))
+        if self._driver is None or self._driver.environ != self.environ:
+            self._stop_driver()
+            self._driver = Driver(self.environ)
+        return self._driver.take(*words, stdin=stdin)
+
+    def _stop_driver(self) -> None:
+        if self._driver is not None:
+            self._driver.close()
+        self._driver = None
 
     def start(self, *names: str) -> None:
         """Start programs by name: web, worker, clock."""
@@ -108,6 +146,7 @@ class Site:
 
     def close(self) -> None:
         """End everything that was started; what it said is shown beside a test that failed."""
+        self._stop_driver()
         ended = {name: one.poll() for name, one in self.processes.items()}
         for name in list(self.processes):
             self.kill(name)
