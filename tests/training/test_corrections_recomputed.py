@@ -15,12 +15,21 @@ from solverworker import tasks
 from solverworker.review import check_plan
 from tests.conftest import EASY, NOON, make_membership
 from tests.training.test_corrections import BEST, HOUR, a_set, points
+from tests.training.test_practice import WITHOUT_BASE_TURN
 from training import visibility
-from training.models import Correction, Derived, Plan, PlanStatus, Scramble, ScrambleSet
+from training.models import (
+    Correction,
+    Derived,
+    Plan,
+    PlanStatus,
+    PracticeDue,
+    Scramble,
+    ScrambleSet,
+)
 from training.refusals import NoLongerPossible
 from training.selectors import tables
 from training.selectors.accounts import accounts_of
-from training.services import correction_states, corrections, summaries, verifying
+from training.services import correction_states, corrections, practice, summaries, verifying
 
 pytestmark = pytest.mark.django_db
 __all__ = ["a_set"]
@@ -32,6 +41,17 @@ def marked(plan: Plan | None, withdrawn: set[int]) -> int:
         return 8
     report = check_plan(plan.scramble.text, plan.written, colours=["yellow"])
     return min(report.excess, 8) if report.solved else 8
+
+
+def compare_practice(counting: list[Plan]) -> None:
+    """What comes back is what it would be if the plans that count had been the only ones."""
+    names = ("membership", "code", "step", "due_on", "last", "missed_plan")
+    kept = set(PracticeDue.objects.values_list(*names))
+    PracticeDue.objects.all().delete()
+    for plan in sorted(counting, key=lambda one: (one.handed_in_at, one.pk)):
+        report = check_plan(plan.scramble.text, plan.written, colours=["yellow"])
+        practice.note(plan=plan, report=report)
+    assert kept == set(PracticeDue.objects.values_list(*names))
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -50,6 +70,8 @@ def test_any_sequence_of_corrections_and_undos_is_what_stands_in_the_end(
             for number in (1, 2, 3):
                 if source.random() < 0.8:
                     written = source.choice([BEST[number - 1], "U", "U U' " + BEST[number - 1]])
+                    if number == 1 and source.random() < 0.5:
+                        written = WITHOUT_BASE_TURN
                     given.a_plan(who, one, number, written, at=one.opens_at)
     plans = list(Plan.objects.all())
     scrambles = list(Scramble.objects.select_related("scramble_set"))
@@ -98,6 +120,8 @@ def test_any_sequence_of_corrections_and_undos_is_what_stands_in_the_end(
         reviewed = visibility.reviewed_sets(coach, begins - HOUR, after)
         assert accounts_of([who], reviewed)[who.pk].total == sum(by_set)
     assert summaries.differences() == []
+    still = [p for p in plans if p.pk not in withdrawn and p.scramble_id not in void]
+    compare_practice([p for p in still if p.scramble.scramble_set_id not in out])
     run = verifying.begin_again()
     while verifying.work(run=run, check=tasks.checker, make=tasks.outlook_maker):
         pass

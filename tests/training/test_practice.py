@@ -7,11 +7,13 @@ from datetime import date, timedelta
 import pytest
 from django.db import IntegrityError, transaction
 
+from solverworker import tasks
 from solverworker.cube.chance import Stream
 from solverworker.search.scramble import draw_scramble
 from tests.conftest import NOON, make_membership
 from tests.history import weeks_of_plans
 from training import refusals, visibility
+from training.coming_back import AFTER_DAYS
 from training.models import (
     PracticeDue,
     Scramble,
@@ -21,7 +23,8 @@ from training.selectors import coach as coach_selectors
 from training.selectors import plans as plan_selectors
 from training.selectors import tables
 from training.selectors.practice import practice_of
-from training.services.practice import AFTER_DAYS, prepare
+from training.services import corrections
+from training.services.practice import prepare
 from training.services.sets import fill_picked
 
 pytestmark = pytest.mark.django_db
@@ -187,3 +190,23 @@ def test_an_account_that_waits_for_consent_has_no_practice(club) -> None:
     child = make_membership(club, "Wee", under_18=True, standing=Standing.CONSENT)
     with pytest.raises(refusals.NotAllowed):
         prepare(membership=child, now=NOON)
+
+
+def test_a_plan_that_does_not_count_any_more_has_missed_nothing(given, coach, member) -> None:
+    missed = a_day(given, member, -1, WITHOUT_BASE_TURN)
+    assert [code for code, _, _ in note_of(member)] == ["base_turn"]
+    entry = corrections.void_scramble(scramble=missed.scramble, by=coach, reason="misprinted")
+    assert note_of(member) == []
+    corrections.undo(correction=entry, by=coach, reason="it was right")
+    assert [code for code, _, _ in note_of(member)] == ["base_turn"]
+    assert PracticeDue.objects.get().missed_plan == missed
+
+
+def test_a_plan_checked_after_its_cross_was_taken_out_has_missed_nothing(
+    given, coach, member
+) -> None:
+    a_set = given.a_set(scrambles=("R D",))
+    plan = given.a_plan(member, a_set, 1, WITHOUT_BASE_TURN, checked=False)
+    corrections.void_scramble(scramble=plan.scramble, by=coach, reason="misprinted", now=NOON)
+    assert tasks.check_plan.run(plan.pk)
+    assert note_of(member) == []

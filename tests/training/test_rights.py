@@ -217,3 +217,47 @@ def test_everybody_is_told_the_reason_that_concerns_them(cast) -> None:
     cast["child"].consent_withdrawn_at = NOON
     assert "took the consent back" in refused(rights.require_enter, cast["child"])
     assert "not open" in refused(rights.require_enter, cast["shut"])
+
+
+def test_a_coach_says_of_oneself_whether_one_competes_and_the_owner_of_everybody(cast) -> None:
+    def choosing(of: str) -> set[str]:
+        return {
+            name
+            for name, by in cast.items()
+            if halves_agree(
+                rights.may_choose_competing, rights.require_choose_competing, by, cast[of]
+            )
+        }
+
+    assert choosing("coach") == {"coach", "owner"}
+    assert choosing("competing") == {"competing", "owner"}
+    assert choosing("member") == {"coach", "competing", "owner"}
+    assert choosing("owner") == {"owner"}
+    assert choosing("outsider") == {"outsider"}
+    # Who is no coach any more does not even say it of oneself.
+    assert choosing("gone") == choosing("shut") == {"owner"}
+
+
+@pytest.mark.parametrize(
+    ("may", "require", "own"),
+    [
+        (rights.may_correct, rights.require_correct, "own_table"),
+        (rights.may_confirm, rights.require_confirm, "own_table"),
+        (rights.may_answer, rights.require_answer, "own"),
+    ],
+)
+def test_a_coach_judges_the_own_only_where_no_other_coach_could(cast, may, require, own) -> None:
+    coaches = {"owner", "coach", "competing", "outsider"}
+    for mine, others, wanted in (
+        (False, False, coaches),
+        (False, True, coaches),
+        (True, False, coaches),
+        (True, True, set()),
+    ):
+        assert allowed(cast, may, require, **{own: mine, "others": others}) == wanted
+    # Somebody who does not coach is told that, whoever else could.
+    with pytest.raises(NotAllowed) as refused:
+        require(cast["member"], **{own: True, "others": True})
+    with pytest.raises(NotAllowed) as of_coach:
+        require(cast["coach"], **{own: True, "others": True})
+    assert refused.value.message != of_coach.value.message

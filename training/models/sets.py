@@ -81,6 +81,10 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         """Sets that no correction has taken out of the tables."""
         return self.filter(taken_out=False)
 
+    def noted_in_practice(self) -> Self:
+        """As :attr:`ScrambleSet.is_noted_in_practice` says of one."""
+        return self.not_taken_out().exclude(kind=Kind.AFTERWARDS)
+
     def picked(self) -> Self:
         return self.filter(drawn=Drawn.PICKED)
 
@@ -221,9 +225,9 @@ class ScrambleSet(RulesOfSets):
     def is_noted_in_practice(self) -> bool:
         """Whether what its plans miss comes back in practice: not of a set whose answers are known.
 
-        So nothing of one that is planned again afterwards.
+        So nothing of one that is planned again afterwards, nor of one that counts for nobody.
         """
-        return self.kind != Kind.AFTERWARDS
+        return self.kind != Kind.AFTERWARDS and not self.taken_out
 
     @property
     def drawn_to(self) -> PickedProfile | None:

@@ -19,7 +19,7 @@ from training.models import Corrected, Correction, Membership, Plan, Scramble, S
 from training.models.plans import PlanStatus
 from training.refusals import InvalidEntry, NoLongerPossible
 from training.selectors.corrections import concerns, resting_on
-from training.services import confirming, correction_states, outlooks, summaries
+from training.services import confirming, correction_states, outlooks, practice, summaries
 from training.services.validating import require_storable
 
 
@@ -252,6 +252,19 @@ def _follow(entry: Correction, now: datetime) -> None:
     else:
         ScrambleSet.objects.filter(pk=entry.scramble_set_id).update(taken_out=bool(stands))
         summaries.count_set_anew(set_id=entry.scramble_set_id)
+    _practise_anew(entry)
+
+
+def _practise_anew(entry: Correction) -> None:
+    """What was missed or answered in a plan that no longer counts, or counts again, follows too."""
+    if entry.kind == Corrected.KEPT_OPEN:
+        return
+    plans = Plan.objects.filter(scramble__scramble_set=entry.scramble_set_id)
+    if entry.plan_id is not None:
+        plans = plans.filter(pk=entry.plan_id)
+    elif entry.scramble_id is not None:
+        plans = plans.filter(scramble=entry.scramble_id)
+    practice.renew(memberships=set(plans.values_list("membership_id", flat=True)))
 
 
 def in_effect(entry: Correction) -> Sequence[Correction]:

@@ -1,18 +1,17 @@
-"""A member's own short practice: techniques that were missed come back after 1, 6 and 15 days.
+"""A member's own short practice: techniques that were missed come back, as
+:mod:`training.coming_back` says.
 
-Common practice in spaced repetition, from memory: back to the start on a new
-miss. A technique is let go once it was answered in 4 of the last 5 positions
-that called for it. A missed cross comes back in a mirror or held another way,
-anew each time, so that the idea is practised and not the memory; beside it
-stands a fresh one that calls for the same idea. How long a cross is, the
-ladder says alone (:mod:`training.ladder`).
+A missed cross comes back in a mirror or held another way, anew each time, so
+that the idea is practised and not the memory; beside it stands a fresh one
+that calls for the same idea. How long a cross is, the ladder says alone
+(:mod:`training.ladder`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
@@ -20,6 +19,7 @@ from django.utils import timezone
 from solverworker.cube.variants import new_shape
 from solverworker.report import PlanReport
 from training import clock, dispatch, rights
+from training.coming_back import Return, after
 from training.models import (
     Drawn,
     Kind,
@@ -34,17 +34,13 @@ from training.rules import PickedProfile, Sight
 from training.selectors.practice import MOST_TECHNIQUES, due_by_loss, plan_of_practice
 from training.services.sets import issue
 
-AFTER_DAYS = (1, 6, 15)
 LEAST_CROSSES, MOST_CROSSES = 2, 5
 METHOD = "practice"
 MORE = 2
 """How many crosses come when somebody goes on."""
 
 MOST_IN_A_DAY = 50
-
-ANSWERED, MISSED = "1", "0"
-OF_LAST, ENOUGH = 5, 4
-"""A technique is let go when so many of the last positions that called for it were answered."""
+ROWS_AT_ONCE = 2000
 
 
 def note(*, plan: Plan, report: PlanReport) -> None:
@@ -55,61 +51,97 @@ def note(*, plan: Plan, report: PlanReport) -> None:
     is let go. In the member's own practice a cross without a solved plan is a
     miss of what it was drawn to.
     """
-    if report.techniques is None or not plan.scramble.scramble_set.is_noted_in_practice:
+    of_set = plan.scramble.scramble_set
+    if report.techniques is None or plan.scramble.void or not of_set.is_noted_in_practice:
         return
     day = clock.local_date(plan.handed_in_at, plan.membership.club.zone)
     answered = set(report.techniques.answered)
     called = report.techniques.called if report.solved else _practised(plan)
-    if not called:
-        return
     there = PracticeDue.objects.filter(membership=plan.membership, code__in=called)
-    due = {one.code: one for one in there}
-    lines = [
-        _noted(due.get(code), plan, code, day, answered=code in answered)
+    due = {one.code: _kept(one) for one in there} if called else {}
+    found = {
+        code: after(due.get(code), plan=plan.pk, day=day, answered=code in answered)
         for code in called
-        if code in due or code not in answered
-    ]
-    let_go = [one.code for one in lines if _is_enough(one)]
+    }
+    let_go = [code for code in due if found[code] is None]
     if let_go:
         there.filter(code__in=let_go).delete()
-    if len(lines) > len(let_go):
-        PracticeDue.objects.bulk_create(
-            [one for one in lines if one.code not in let_go],
-            update_conflicts=True,
-            unique_fields=["membership", "code"],
-            update_fields=["step", "due_on", "missed_plan", "last"],
+    _keep({(plan.membership_id, code): one for code, one in found.items() if one is not None})
+
+
+def renew(*, memberships: Collection[int]) -> None:
+    """Make what comes back to some members anew from their plans that count, in their order.
+
+    Call inside the transaction that changed which those are: a plan that is
+    withdrawn, or of a cross that counts for nobody, has neither missed nor answered anything.
+    """
+    rows = (
+        Verdict.objects.counting()
+        .filter(plan__membership__in=memberships, techniques__isnull=False)
+        .in_sets(ScrambleSet.objects.noted_in_practice())
+        .order_by("plan__handed_in_at", "plan_id")
+        .values_list(
+            "plan__membership_id",
+            "plan_id",
+            "plan__handed_in_at",
+            "solved",
+            "techniques",
+            "plan__scramble__number",
+            "plan__scramble__scramble_set_id",
         )
-
-
-def _noted(
-    due: PracticeDue | None, plan: Plan, code: str, day: date, *, answered: bool
-) -> PracticeDue:
-    """What is kept of a technique after one more position that called for it."""
-    before = due.last if due else ""
-    one = PracticeDue(
-        membership=plan.membership,
-        code=code,
-        last=(before + (ANSWERED if answered else MISSED))[-OF_LAST:],
     )
-    if due is None or not answered:
-        one.step, one.missed_plan = 0, plan
-        one.due_on = day + timedelta(days=AFTER_DAYS[0])
-        return one
-    one.step, one.due_on, one.missed_plan_id = due.step, due.due_on, due.missed_plan_id
-    if due.due_on <= day:
-        one.step = min(due.step + 1, len(AFTER_DAYS) - 1)
-        one.due_on = day + timedelta(days=AFTER_DAYS[one.step])
-    return one
+    people = Membership.objects.filter(pk__in=memberships).select_related("club")
+    zones = {one.pk: one.club.zone for one in people}
+    practices = ScrambleSet.objects.filter(for_member__in=memberships, kind=Kind.PRACTICE)
+    drawn_to = {one.pk: one.drawn_to for one in practices}
+    found: dict[tuple[int, str], Return] = {}
+    for member, plan, at, solved, told, number, set_id in rows.iterator(ROWS_AT_ONCE):
+        assert told is not None  # asked for above
+        called = told["called"] if solved else _called_by(drawn_to.get(set_id), number)
+        for code in called:
+            one = after(
+                found.pop((member, code), None),
+                plan=plan,
+                day=clock.local_date(at, zones[member]),
+                answered=code in told["answered"],
+            )
+            if one is not None:
+                found[member, code] = one
+    PracticeDue.objects.filter(membership__in=memberships).delete()
+    _keep(found)
 
 
-def _is_enough(due: PracticeDue) -> bool:
-    return due.last[-1] == ANSWERED and due.last.count(ANSWERED) >= ENOUGH
+def _kept(due: PracticeDue) -> Return:
+    return Return(due.step, due.due_on, due.last, due.missed_plan_id)
+
+
+def _keep(found: Mapping[tuple[int, str], Return]) -> None:
+    """Store what comes back, by membership and technique."""
+    PracticeDue.objects.bulk_create(
+        [
+            PracticeDue(
+                membership_id=member,
+                code=code,
+                step=one.step,
+                due_on=one.due_on,
+                last=one.last,
+                missed_plan_id=one.missed_plan,
+            )
+            for (member, code), one in found.items()
+        ],
+        update_conflicts=True,
+        unique_fields=["membership", "code"],
+        update_fields=["step", "due_on", "missed_plan", "last"],
+    )
 
 
 def _practised(plan: Plan) -> tuple[str, ...]:
     """The technique that a cross of a practice was drawn to; none for other crosses."""
-    profile = plan.scramble.scramble_set.drawn_to
-    code = profile.called_by(plan.scramble.number) if profile else None
+    return _called_by(plan.scramble.scramble_set.drawn_to, plan.scramble.number)
+
+
+def _called_by(profile: PickedProfile | None, number: int) -> tuple[str, ...]:
+    code = profile.called_by(number) if profile else None
     return (code,) if code else ()
 
 

@@ -10,11 +10,12 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from training import clock
+from training.coming_back import AFTER_DAYS, ENOUGH, OF_LAST
 from training.ladder import EXACT, Ladder
 from training.ladder import OF_LAST as LAST_ON_RUNG
 from training.models import Membership
 from training.selectors.practice import DueLine, PracticeView
-from training.services.practice import AFTER_DAYS, ENOUGH, MORE, OF_LAST
+from training.services.practice import MORE
 from training.web.parts.set_cards import SetShown, show_set
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import IdeaTold, idea_name, ideas_told
