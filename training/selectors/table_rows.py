@@ -76,11 +76,8 @@ class Placing:
 
 
 @dataclass(frozen=True, slots=True)
-class Outside:
-    """A line without a rank: plans of sets none of which counts for the member.
-
-    Each lies partly outside the time over which the member counts.
-    """
+class WithoutRank:
+    """A line without a rank: of somebody for whom no set counts, or who is still planning."""
 
     membership_id: int
     member: str
@@ -97,10 +94,12 @@ class Table:
     ``sets`` are counted in it; ``sealed`` have opened, but their table is not
     open to this viewer yet. ``late`` are members for whom some of the sets do
     not count, ranked by mean; ``outside`` those for whom none does, who planned
-    all the same. ``to_come``: names of members of whom nothing is counted
-    yet. ``so_far``: a counted set is still open or a plan is still being
-    checked, so totals will move. ``corrections``: those that stand of these
-    sets; none with the table of all time.
+    all the same. ``under_way``: while a set is open, those of whom another number
+    of crosses is told than of the viewer (of all, for one who plans none): they
+    have no rank yet, for whoever has planned less would lead. ``to_come``: names
+    of members of whom nothing is counted yet. ``so_far``: a counted set is still
+    open or a plan is still being checked, so totals will move. ``corrections``:
+    those that stand of these sets; none with the table of all time.
     """
 
     period: Period
@@ -109,7 +108,8 @@ class Table:
     sealed: tuple[SetHead, ...]
     rows: tuple[Placing, ...]
     late: tuple[Placing, ...]
-    outside: tuple[Outside, ...]
+    under_way: tuple[WithoutRank, ...]
+    outside: tuple[WithoutRank, ...]
     to_come: tuple[str, ...]
     so_far: bool
     pending: int
@@ -174,6 +174,11 @@ class Unranked:
     @property
     def outside(self) -> bool:
         return not self.mean_over
+
+    @property
+    def told(self) -> int:
+        """Of how many crosses something is told: in, withdrawn, or missing for good."""
+        return sum(cell.state not in ("to_come", "void") for cell in self.cells)
 
 
 def unranked_line(
@@ -284,10 +289,10 @@ def name_of(person: Membership) -> str:
     return person.display_name if policies.is_named_in_tables(person) else _("a member")
 
 
-def outside_lines(lines: Sequence[Unranked], viewer: Membership) -> tuple[Outside, ...]:
+def without_rank(lines: Sequence[Unranked], viewer: Membership) -> tuple[WithoutRank, ...]:
     """The lines without a rank, by name."""
     rows = [
-        Outside(
+        WithoutRank(
             membership_id=e.person.pk,
             member=name_of(e.person),
             own=e.person.pk == viewer.pk,

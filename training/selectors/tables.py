@@ -25,9 +25,9 @@ from training.selectors.table_rows import (
     Table,
     Unranked,
     name_of,
-    outside_lines,
     ranked,
     unranked_line,
+    without_rank,
 )
 from training.selectors.table_sums import sums_of, unranked_sums
 from training.visibility import OwnPlans, Sealed
@@ -137,14 +137,17 @@ def _table(
     to_come = [e for e in on_time if not e.begun]
     on_time = [e for e in on_time if e.begun]
     pending = sum(e.pending for e in lines)
+    running = not by_mean and any(not one.head.has_closed for one in counted)
+    alike = _as_far(on_time, counted, viewer) if running else on_time
     return Table(
         period=period,
         first_day=first or (counted[0].head.closing_day if counted else None),
         sets=tuple(one.head for one in counted),
         sealed=tuple(head_of(one, now) for one in sealed),
-        rows=ranked(on_time, viewer, by_mean),
+        rows=ranked(alike, viewer, by_mean),
         late=ranked(late, viewer, True),
-        outside=outside_lines([e for e in lines if e.outside], viewer),
+        under_way=without_rank([e for e in on_time if e not in alike], viewer),
+        outside=without_rank([e for e in lines if e.outside], viewer),
         to_come=tuple(name_of(e.person) for e in to_come),
         so_far=pending > 0 or any(not one.head.has_closed for one in counted),
         pending=pending,
@@ -154,6 +157,15 @@ def _table(
         expected=len(inside),
         corrections=() if by_mean else tuple(notes_of(one.pk for one in rows)),
     )
+
+
+def _as_far(
+    lines: Sequence[Unranked], counted: Sequence[Counted], viewer: Membership
+) -> list[Unranked]:
+    """Those of whom as many crosses are told as of the viewer; as of all, where that is nobody."""
+    crosses = sum(len(one.numbers) - len(one.void) for one in counted)
+    own = next((one.told for one in lines if one.person.pk == viewer.pk), crosses)
+    return [one for one in lines if one.told == own]
 
 
 class _Lines(NamedTuple):

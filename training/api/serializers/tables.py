@@ -51,11 +51,11 @@ class Placing(Shape):
         inner = (Score, Cell, SetScore)
 
 
-class Outside(Shape):
-    """A line without a rank: plans of sets none of which counts for the member."""
+class WithoutRank(Shape):
+    """A line without a rank: of somebody for whom no set counts, or who is still planning."""
 
     class Meta:
-        dataclass = table_rows.Outside
+        dataclass = table_rows.WithoutRank
         ref_name = "RowWithoutRank"
         inner = (Score, Cell, SetScore)
 
@@ -65,4 +65,4 @@ class Table(Shape):
 
     class Meta:
         dataclass = table_rows.Table
-        inner = (SetHead, Placing, Outside)
+        inner = (SetHead, Placing, WithoutRank)

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from training.models import Membership
-from training.selectors.table_rows import Cell, Outside, Placing, SetScore, Table
+from training.selectors.table_rows import Cell, Placing, SetScore, Table, WithoutRank
 from training.visibility import sees_group
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.rates import of
@@ -57,7 +57,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
-    """Members ranked under one head; ``sets_head`` is empty where no column tells of sets."""
+    """Members under one head, ranked or not.
+
+    ``sets_head`` is empty where no column tells of sets.
+    """
 
     label: str
     total_head: str
@@ -79,10 +82,12 @@ def ranked(
     )
 
 
-def outside(viewer: Membership, table: Table) -> Ranked:
-    """The lines without a rank."""
+def not_ranked(
+    viewer: Membership, table: Table, lines: Iterable[WithoutRank], label: str
+) -> Ranked:
+    """Lines without a rank under one head."""
     return Ranked(
-        label=_("Without a rank"),
+        label=label,
         total_head=_("moves over"),
         sets_head="",
         columns=_columns(table),
@@ -97,7 +102,7 @@ def outside(viewer: Membership, table: Table) -> Ranked:
                 exact=one.score.exact,
                 cells=_cells(viewer, one, table),
             )
-            for one in table.outside
+            for one in lines
         ),
     )
 
@@ -107,10 +112,8 @@ def _columns(table: Table) -> tuple[str, ...]:
         return ()
     if table.period == "week":
         return tuple(str(WEEKDAYS[head.day.weekday()]) for head in table.sets)
-    most = max(
-        (*(len(one.cells) for one in table.rows), *(len(one.cells) for one in table.outside)),
-        default=0,
-    )
+    lines: tuple[Placing | WithoutRank, ...] = (*table.rows, *table.under_way, *table.outside)
+    most = max((len(one.cells) for one in lines), default=0)
     return tuple(str(number) for number in range(1, most + 1))
 
 
@@ -129,7 +132,9 @@ def _line(viewer: Membership, placing: Placing, table: Table, by_mean: bool) -> 
     )
 
 
-def _cells(viewer: Membership, placing: Placing | Outside, table: Table) -> tuple[CellShown, ...]:
+def _cells(
+    viewer: Membership, placing: Placing | WithoutRank, table: Table
+) -> tuple[CellShown, ...]:
     if table.by_mean:
         return ()
     if table.period == "week":
@@ -141,14 +146,14 @@ def _cells(viewer: Membership, placing: Placing | Outside, table: Table) -> tupl
     return tuple(_cell(viewer, placing, one) for one in placing.cells)
 
 
-def _to_set(viewer: Membership, placing: Placing | Outside, one: SetScore) -> str:
+def _to_set(viewer: Membership, placing: Placing | WithoutRank, one: SetScore) -> str:
     """Where the plans of a set are: the own ones, or everybody's for a coach."""
     if placing.own:
         return reverse("set", args=[viewer.club.slug, one.set_id])
     return reverse("coach_set", args=[viewer.club.slug, one.set_id]) if sees_group(viewer) else ""
 
 
-def _to_plan(viewer: Membership, placing: Placing | Outside, cell: Cell) -> str:
+def _to_plan(viewer: Membership, placing: Placing | WithoutRank, cell: Cell) -> str:
     """Where a plan is read. The own page of a scramble is there without a plan, too."""
     if placing.own:
         return reverse("scramble", args=[viewer.club.slug, cell.set_id, cell.number])
@@ -166,7 +171,7 @@ def _of_set(one: SetScore) -> str:
     return str(one.score.points) if one.score.crosses else _("to come")
 
 
-def _cell(viewer: Membership, placing: Placing | Outside, cell: Cell) -> CellShown:
+def _cell(viewer: Membership, placing: Placing | WithoutRank, cell: Cell) -> CellShown:
     href = _to_plan(viewer, placing, cell)
     about = _("{member}, scramble {number}").format(member=placing.member, number=cell.number)
     if cell.state == "solved" and cell.best is not None and cell.excess is not None:

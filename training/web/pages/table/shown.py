@@ -17,7 +17,7 @@ from training.selectors.set_heads import SetHead
 from training.selectors.table_rows import Period, Table
 from training.visibility import sees_group
 from training.web.navigation import Link
-from training.web.pages.table.lines import Ranked, outside, ranked
+from training.web.pages.table.lines import Ranked, not_ranked, ranked
 from training.web.parts.set_cards import table_href
 from training.web.saying.corrections import note_words
 from training.web.saying.counting import count, listed
@@ -48,7 +48,8 @@ class TableShown:
 
     ``of``: the time that the table is of; ``closes``: that of a day's set; ``status``: how many
     have handed in, empty while nobody is ranked. ``late``: for whom some sets of the week do not
-    count, in a list of their own; ``outside``: for whom none does. ``rule`` is printed under
+    count, in a list of their own; ``outside``: for whom none does. ``under_way``: who is still
+    planning, and why they have no rank. ``rule`` is printed under
     all. ``notes``: what was corrected; ``empty``: why there is nothing to read.
     """
 
@@ -61,6 +62,8 @@ class TableShown:
     around: tuple[Link, ...]
     ranked: Ranked
     late: Ranked
+    under_way: Ranked
+    under_way_why: str
     outside: Ranked
     to_come: str
     rule: str
@@ -186,7 +189,7 @@ def _show(
         of=of,
         closes=say(last.closes_at, now, viewer.club.zone) if last else None,
         closes_verb=_("closed") if last and last.has_closed else _("closes"),
-        status=_status(table) if table.rows else "",
+        status=_status(table) if table.rows or table.under_way else "",
         periods=_periods(slug, table.period, anchor),
         around=tuple(
             Link(words, reverse(name, args=[slug, day]), False)
@@ -195,7 +198,9 @@ def _show(
         ),
         ranked=ranked(viewer, table, table.rows, title, by_mean=table.by_mean),
         late=ranked(viewer, table, table.late, _("Not in all sets of the week"), by_mean=True),
-        outside=outside(viewer, table),
+        under_way=not_ranked(viewer, table, table.under_way, _("So far, without a rank")),
+        under_way_why=_under_way(table, viewer),
+        outside=not_ranked(viewer, table, table.outside, _("Without a rank")),
         to_come=listed(table.to_come),
         rule=rule_words(table),
         notes=tuple(note_words(one, now, viewer.club.zone) for one in table.corrections),
@@ -230,9 +235,21 @@ def _sealed(heads: Sequence[SetHead], viewer: Membership, today: date) -> tuple[
 
 
 def _empty(table: Table) -> str:
-    if table.sealed or table.rows or table.late or table.outside or table.to_come:
+    if table.sealed or table.rows or table.late or table.to_come:
+        return ""
+    if table.under_way or table.outside:
         return ""
     return _("Nobody competes here yet.") if table.sets else _("There is no set in this time.")
+
+
+def _under_way(table: Table, viewer: Membership) -> str:
+    """Why the lines so far have no rank."""
+    if any(one.membership_id == viewer.pk for one in table.rows):
+        return _(
+            "While a set is open, only those stand in one order with you of whom as many crosses "
+            "are in as of you."
+        )
+    return _("While a set is open, only those have a rank whose plans are all in.")
 
 
 # Sentences -----------------------------------------------------------------------------
