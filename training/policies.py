@@ -303,16 +303,19 @@ def counts_for(periods: Iterable[CountingPeriod], scramble_set: ScrambleSet) -> 
     return any(one.holds(scramble_set.opens_at, scramble_set.closes_at) for one in periods)
 
 
-def enters_totals(periods: Iterable[CountingPeriod], scramble_set: ScrambleSet) -> bool:
-    """Whether plans of a set enter the totals of their member; in own practice always.
+def enters_totals(
+    periods: Iterable[CountingPeriod], scramble_set: ScrambleSet, *, given: bool
+) -> bool:
+    """Whether plans of a set enter the totals of their member; in a set of one's own always.
 
+    ``given``: whether it is the member's to plan (:func:`training.belonging.is_given`).
     Never of a set planned again afterwards: its answers may be known.
     """
     if scramble_set.kind == Kind.AFTERWARDS:
         return False
     if scramble_set.for_member_id is not None:
         return True
-    return not scramble_set.taken_out and counts_for(periods, scramble_set)
+    return given and not scramble_set.taken_out and counts_for(periods, scramble_set)
 
 
 def is_named_in_tables(membership: Membership) -> bool:

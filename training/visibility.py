@@ -11,11 +11,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet, Value
+from django.utils import timezone
 
+from training.belonging import given_or_begun
 from training.models import (
+    LESSON_KINDS,
     Challenge,
     Drawn,
+    Group,
+    GroupTime,
     Membership,
     Question,
     ScrambleSet,
@@ -56,9 +61,35 @@ class OwnPlans:
 
 
 def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
-    """Whether a set is there for ``viewer``: own club, opened, and nobody else's practice."""
-    mine = scramble_set.for_member_id in {None, viewer.pk}
-    return mine and scramble_set.club_id == viewer.club_id and has_opened(scramble_set, now)
+    """Whether a set is there for ``viewer``: own club, opened, and given to the viewer.
+
+    Nobody sees another's practice; a coach sees homework for one member. A set for groups is there
+    for who belongs to one of them all the while that it is open
+    (:func:`training.belonging.is_given`), for who has begun it and was moved since, for coaches.
+    """
+    if scramble_set.club_id != viewer.club_id or not has_opened(scramble_set, now):
+        return False
+    if scramble_set.for_member_id is not None:
+        return scramble_set.for_member_id == viewer.pk or (
+            scramble_set.kind in LESSON_KINDS and may_coach(viewer)
+        )
+    # Asked once of a row; rows of the lists below come with the answer.
+    if getattr(scramble_set, "known_to", None) == viewer.pk or may_coach(viewer):
+        return True
+    if not ScrambleSet.objects.filter(group_sets_for(viewer), pk=scramble_set.pk).exists():
+        return False
+    know(viewer, scramble_set)
+    return True
+
+
+def know(viewer: Membership, scramble_set: ScrambleSet) -> None:
+    """Note of a row that it was found by what :func:`group_sets_for` says."""
+    scramble_set.known_to = viewer.pk  # type: ignore[attr-defined]
+
+
+def group_sets_for(viewer: Membership, *, at: str = "") -> Q:
+    """:func:`training.belonging.given_or_begun` for ``viewer``; for coaches all of them."""
+    return Q() if may_coach(viewer) else given_or_begun(viewer.pk, at=at)
 
 
 def require_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> None:
@@ -69,17 +100,39 @@ def require_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) ->
 def visible_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """All sets for which :func:`sees_set` is true."""
     mine = Q(for_member__isnull=True) | Q(for_member=viewer)
-    return ScrambleSet.objects.filter(mine, club=viewer.club_id).opened(now)
+    if may_coach(viewer):
+        mine |= Q(kind__in=LESSON_KINDS)
+    return _known(viewer, ScrambleSet.objects.filter(mine)).opened(now)
 
 
 def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
-    """The opened sets that the whole club has, so without anybody's own practice."""
-    return ScrambleSet.objects.filter(club=viewer.club_id).shared().opened(now)
+    """The opened sets of the club or a group that are there for ``viewer``: nobody's own."""
+    return _known(viewer, ScrambleSet.objects.shared()).opened(now)
+
+
+def sets_to_plan(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
+    """The opened sets that coaches or the calendar gave ``viewer``: shared ones, and own homework.
+
+    Practice, and a set planned again, are somebody's own doing and stand on pages of their own.
+    """
+    mine = Q(for_member__isnull=True) | Q(for_member=viewer, kind__in=LESSON_KINDS)
+    return _known(viewer, ScrambleSet.objects.filter(mine)).opened(now)
+
+
+def club_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
+    """The opened sets that somebody gave, to many or to one, as far as ``viewer`` sees them."""
+    given = Q(for_member__isnull=True) | Q(kind__in=LESSON_KINDS)
+    return visible_sets(viewer, now).filter(given)
+
+
+def _known(viewer: Membership, sets: ScrambleSetQuerySet) -> ScrambleSetQuerySet:
+    found = sets.filter(group_sets_for(viewer), club=viewer.club_id)
+    return found.annotate(known_to=Value(viewer.pk))
 
 
 def sets_since_joining(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
-    """The shared sets that ``viewer`` could have handed in for."""
-    return shared_sets(viewer, now).not_closed(viewer.joined_at)
+    """The sets that ``viewer`` could have handed in for, without practice."""
+    return sets_to_plan(viewer, now).not_closed(viewer.joined_at)
 
 
 def lesson_sets(viewer: Membership, *codes: str) -> ScrambleSetQuerySet:
@@ -101,9 +154,10 @@ def taught_lessons(viewer: Membership) -> TaughtLessonQuerySet:
 def challenges(viewer: Membership, now: datetime) -> ChallengeQuerySet:
     """The challenges of the viewer's club that are announced; their sets are there from opening on.
 
-    What is told before is the same whatever is drawn.
+    What is told before is the same whatever is drawn. One for groups is told to these alone.
     """
     found = Challenge.objects.of_club(viewer.club_id).announced(now)
+    found = found.filter(group_sets_for(viewer, at="scramble_set__"))
     return found.order_by("-scramble_set__opens_at", "-pk")
 
 
@@ -264,12 +318,32 @@ def reviewed_sets(
     Moves lost tell the best, so sets whose answers are for the coaches alone
     are in no member's review.
     """
-    sets = ScrambleSet.objects.filter(club=viewer.club_id, drawn=drawn).shared()
+    sets = ScrambleSet.objects.filter(group_sets_for(viewer), club=viewer.club_id, drawn=drawn)
+    sets = sets.shared()
     sets = sets.closing_within(since, until).closed(until).not_taken_out()
     return sets if may_coach(viewer) else sets.exclude(answers_to=Sight.COACHES)
 
 
-def reviewed_members(viewer: Membership, group: str = "") -> MembershipQuerySet:
-    """Who is looked at in reviews: open accounts that compete, of one group if it is named."""
+def reviewed_members(
+    viewer: Membership, group: str = "", *, at: datetime | None = None
+) -> MembershipQuerySet:
+    """Who is looked at in reviews: open accounts that compete.
+
+    ``group``: those alone who belong to the group of that name, now or ``at`` an instant.
+    """
     people = Membership.objects.filter(club=viewer.club_id).competing().order_by("display_name")
-    return people.filter(groups__name=group) if group else people
+    if not group:
+        return people
+    times = GroupTime.objects.at(at or timezone.now()).filter(
+        group__name=group, group__club=viewer.club_id
+    )
+    return people.filter(pk__in=times.values("membership"))
+
+
+def tables_of_groups(viewer: Membership, now: datetime) -> QuerySet[Group]:
+    """The groups whose own tables ``viewer`` sees: those to which one has belonged; coaches all."""
+    groups = Group.objects.of_club(viewer.club_id)
+    if may_coach(viewer):
+        return groups
+    been = GroupTime.objects.filter(membership=viewer, begins_at__lte=now)
+    return groups.filter(pk__in=been.values("group"))

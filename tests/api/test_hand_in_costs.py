@@ -58,6 +58,6 @@ def test_a_hand_in_on_the_page_takes_as_many_queries_in_a_large_set(given, membe
             sent = client.post(f"/c/lantern-street/sets/{a_set.pk}/1/", entry)
         assert sent.status_code == 302
         counts.append(len(asked(captured)))
-    # Session, person and membership; set, scrambles, own plans and corrections; the scramble and
-    # the row.
-    assert counts == [9, 9]
+    # Session, person and membership; set, scrambles, own plans, corrections and groups; the
+    # scramble and the row.
+    assert counts == [10, 10]

@@ -12,6 +12,7 @@ from pytest_django.live_server_helper import LiveServer
 
 from tests.browser.conftest import PICTURES, Opener, Worker
 from tests.conftest import Given, make_membership
+from tests.grouping import put_in
 from tests.history import past, weeks_of_plans
 from training.models import Club, Membership, ScrambleSet
 
@@ -33,7 +34,7 @@ def weeks_gone_by(
     weeks_of_plans(given, member, 7, answered=False)
     for name in ("Aud", "Bea", "Cyril"):
         weeks_of_plans(given, make_membership(club, name), 7, answered=True)
-    second.groups.add(club.groups.create(name="Builders"))
+    put_in("Builders", second)
     earlier = ScrambleSet.objects.order_by("-opens_at")[0]
     past(given, second, earlier, "U D' U' R'", "D' R'", "D' R'")
     given.a_plan(second, given.a_set(), 1, "D D D R'")

@@ -16,11 +16,11 @@ from django.test import Client, RequestFactory
 from knox.models import get_token_model
 
 from tests.conftest import NOON, PHRASE, Given, make_membership
+from tests.grouping import put_in
 from training import retention
 from training.models import (
     Club,
     Deed,
-    Group,
     Membership,
     Person,
     Plan,
@@ -95,7 +95,7 @@ def somebody(given: Given, coach: Membership, **fields: object) -> Remembered:
         **fields,
     )
     accounts.note_consent(by=coach, membership=who, note="her aunt Wilhelmina", now=begins)
-    who.groups.add(Group.objects.create(club=given.club, name="Swifts"))
+    put_in("Swifts", who)
     old = given.a_set(opens=NOON - 2 * YESTERDAY, closes=NOON - YESTERDAY)
     at = NOON - YESTERDAY - timedelta(hours=3)
     given.a_plan(who, old, 1, "D' R' // my very own word", at=at)

@@ -7,9 +7,10 @@ from datetime import date, timedelta
 import pytest
 
 from tests.conftest import NOON, make_membership
+from tests.grouping import put_in
 from tests.history import BASE_TURN, past
 from training.lesson_effect import BeforeAfter, LessonChange, LessonSaid
-from training.models import Drawn, Group, Kind, ScrambleSet, TaughtLesson
+from training.models import Drawn, Group, GroupTime, Kind, ScrambleSet, TaughtLesson
 from training.refusals import InvalidEntry, NotAllowed, Refusal
 from training.rules import PickedProfile
 from training.selectors.given_lessons import GivenLesson, given_lessons, sharing
@@ -134,9 +135,8 @@ class TestHabits:
     def note(self, coach, code, some=None, *, weeks_ago=8):
         day = (NOON - timedelta(weeks=weeks_ago)).date()
         if some is not None:
-            group = Group.objects.create(club=coach.club, name=f"Level {weeks_ago}")
-            for who in some:
-                who.groups.add(group)
+            GroupTime.objects.filter(membership__in=some).delete()
+            group = put_in(f"Level {weeks_ago}", *some)
             return note_lesson(by=coach, code=code, day=day, group=group.name, now=NOON)
         return note_lesson(by=coach, code=code, day=day, now=NOON)
 
@@ -238,7 +238,7 @@ class TestOverlapping:
 class TestNotes:
     def test_who_is_taught_is_the_group_of_that_moment(self, club, coach, people) -> None:
         lesson = TestHabits().note(coach, "mirrored", people[:2])
-        people[5].groups.add(Group.objects.get())
+        put_in(Group.objects.get(), people[5])
         assert set(lesson.members.all()) == set(people[:2])
 
     def test_what_cannot_be_is_refused(self, coach, member, people) -> None:

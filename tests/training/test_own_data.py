@@ -12,7 +12,8 @@ import pytest
 from django.test import Client
 
 from tests.conftest import NOON, PHRASE, Given, make_membership
-from training.models import Deed, Group, Membership, Person, Role, Standing
+from tests.grouping import put_in
+from training.models import Deed, Membership, Person, Role, Standing
 from training.refusals import NotAllowed
 from training.rules import Sight
 from training.selectors.deeds import club_log
@@ -43,6 +44,7 @@ WHERE = {
     "Membership.own_sets": "clubs.practice_sets and clubs.afterwards",
     "Membership.taught_lessons": "clubs.lessons",
     "Membership.counting_periods": "clubs.counting_periods",
+    "Membership.group_times": "clubs.group_times",
     "Membership.corrections_made": "clubs.corrections",
     "Membership.questions": "clubs.challenges.questions",
     "Membership.questions_answered": "clubs.challenges.questions",
@@ -86,7 +88,6 @@ COLUMNS = {
         "named_outside": "clubs.challenges.named_outside",
         "outside_consent_at": "clubs.challenges.guardian_agreed_at",
         "outside_consent_by": "clubs.challenges.agreements_noted, of the coach who did",
-        "groups": "clubs.groups",
     },
 }
 
@@ -110,7 +111,7 @@ def test_every_table_and_column_about_somebody_has_its_place_in_the_data() -> No
 def somebody(given: Given, coach: Membership) -> Membership:
     who = make_membership(given.club, "Pim", Role.MEMBER, standing=Standing.CONSENT, under_18=True)
     accounts.note_consent(by=coach, membership=who, note="mother, signed form")
-    who.groups.add(Group.objects.create(club=given.club, name="Swifts"))
+    put_in("Swifts", who)
     at = NOON - YESTERDAY - timedelta(hours=3)
     old = given.a_set(opens=NOON - 2 * YESTERDAY, closes=NOON - YESTERDAY)
     given.a_plan(who, old, 1, "D' R' // my word", at=at)

@@ -297,7 +297,7 @@ def test_a_table_takes_a_constant_number_of_queries(
     a_set = given.a_set()
     for n in range(people):
         fill(given, make_membership(club, f"Member{n}"), a_set, "D' R'", "U")
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(6):
         tables.day_table(coach, WEDNESDAY, NOON)
 
 
@@ -333,7 +333,7 @@ def test_all_time_from_kept_sums_is_all_time_from_the_plans(given, club, coach, 
         found = ScrambleSet.objects.annotate(scramble_count=Count("scrambles")).order_by("opens_at")
         for one in found:
             one.club = club
-        plain = tables._by_plans(viewer, list(found), NOON, None)
+        plain = tables._by_plans(viewer, list(found), NOON, None, None)
         assert [head.id for head in table.sets] == [one.row.pk for one in plain.counted]
         inside = [line for line in plain.lines if line.begun and not line.outside]
         expected = tables.ranked(inside, viewer, True)

@@ -7,8 +7,9 @@ from datetime import timedelta
 import pytest
 
 from tests.conftest import NOON, make_membership
+from tests.grouping import put_in
 from training import visibility
-from training.models import Drawn, Group, Kind, Role, ScrambleSet, Standing
+from training.models import Drawn, Kind, Role, ScrambleSet, Standing
 from training.rules import Sight
 from training.selectors import coach as coach_selectors
 from training.selectors import plans, tables
@@ -245,8 +246,7 @@ def test_who_is_looked_at_in_reviews(club, coach, member, second, other_club) ->
     racing = make_membership(club, "Rune", Role.COACH, competes=True)
     make_membership(club, "Gone", standing=Standing.ARCHIVED)
     make_membership(club, "Wee", standing=Standing.CONSENT, under_18=True)
-    late = Group.objects.create(club=club, name="Late")
-    second.groups.add(late)
+    put_in("Late", second)
     assert list(visibility.reviewed_members(coach)) == [second, member, racing]
     # By name because it is asked for, not because an index happens to have them so.
     assert visibility.reviewed_members(coach).ordered

@@ -13,6 +13,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from tests.conftest import NOON, Given, make_membership
+from tests.grouping import put_in
 from tests.history import BASE_TURN, past, weeks_of_plans
 from tests.web.conftest import ROOT, Reader, reader_for, seen
 from training.models import Club, Drawn, Membership
@@ -146,7 +147,7 @@ class TestFilters:
     def test_a_group_alone(
         self, given: Given, club: Club, coach: Membership, member: Membership, second: Membership
     ) -> None:
-        member.groups.add(club.groups.create(name="Builders"))
+        put_in("Builders", member)
         weeks_of_plans(given, member, 1, answered=True)
         weeks_of_plans(given, second, 1, answered=True)
         page = reader_for(coach).get(f"{PAGE}?group=Builders")

@@ -7,11 +7,12 @@ from training.models.challenges import (
     ConfirmedLine,
     Season,
 )
-from training.models.clubs import Club, DayOff, Group
+from training.models.clubs import Club, DayOff
 from training.models.corrections import Corrected, Correction
 from training.models.counting import CountingPeriod
 from training.models.deeds import Deed, Done
 from training.models.devices import SignedIn, TokenReach
+from training.models.groups import Group, GroupTime
 from training.models.lessons import TaughtLesson
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.outlooks import TO_BE_MADE, Outlook
@@ -30,7 +31,7 @@ from training.models.questions import LONGEST_QUESTION, Question
 from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
 from training.models.series import SERIES_SETTINGS, OtherDay, Series
-from training.models.sets import LESSON_KINDS, Drawn, Kind, Scramble, ScrambleSet
+from training.models.sets import LESSON_KINDS, Drawn, GroupOfSet, Kind, Scramble, ScrambleSet
 from training.models.settings import SETTINGS
 from training.models.verifications import Derived, Difference, Verification
 
@@ -58,6 +59,8 @@ __all__ = [
     "Done",
     "Drawn",
     "Group",
+    "GroupOfSet",
+    "GroupTime",
     "Heartbeat",
     "Invite",
     "Kind",

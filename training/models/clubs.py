@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from django.db import models, transaction
-from django.db.models.functions import Lower
 from django.utils import timezone
 
 from training.models.fields import OneOf
@@ -59,19 +58,3 @@ class DayOff(models.Model):
 
     def __str__(self) -> str:
         return f"{self.day}"
-
-
-class Group(models.Model):
-    """Members who train together, such as a level."""
-
-    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="groups")
-    name = models.CharField(max_length=40)
-
-    class Meta:
-        ordering = ["name"]
-        constraints = [
-            models.UniqueConstraint("club", Lower("name"), name="group_name_once_a_club")
-        ]
-
-    def __str__(self) -> str:
-        return self.name

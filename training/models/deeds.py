@@ -27,6 +27,7 @@ class Done(models.TextChoices):
     REOPENED = "reopened", _("opened again")
     ROLE = "role", _("role changed")
     COMPETING = "competing", _("competing changed")
+    GROUP = "group", _("group changed")
     RENAMED = "renamed", _("renamed")
     SIGN_IN_NAME = "sign_in_name", _("sign-in name changed")
     AGE = "age", _("age mark changed")

@@ -11,7 +11,7 @@ from django.db.models.functions import Lower
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from training.models.clubs import Club, Group
+from training.models.clubs import Club
 from training.models.fields import OneOf, ShownName
 from training.models.people import OneTimeToken, OneTimeTokenQuerySet, Person
 
@@ -96,7 +96,6 @@ class Membership(models.Model):
     outside_consent_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
     )
-    groups = models.ManyToManyField(Group, related_name="memberships", blank=True)
 
     objects = MembershipQuerySet.as_manager()
 

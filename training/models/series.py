@@ -10,8 +10,9 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from training import recurrence
-from training.models.clubs import Club, Group
+from training.models.clubs import Club
 from training.models.fields import OneOf, ShortText, SomeOf, TimeOfDay, WholeNumber, YesOrNo
+from training.models.groups import Group
 from training.models.sets import Kind
 from training.models.settings import (
     MOST_SCRAMBLES,

@@ -6,13 +6,14 @@ from datetime import datetime
 from typing import Self
 
 from django.db import models
-from django.db.models import Count, F, Q
+from django.db.models import Count, Exists, F, OuterRef, Q
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from training.models.clubs import Club
 from training.models.fields import OneOf
+from training.models.groups import Group, GroupTime
 from training.models.members import Membership
 from training.models.settings import RulesOfSets
 from training.rules import PickedProfile
@@ -64,6 +65,15 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
     def shared(self) -> Self:
         """Sets of the whole club, so without what is somebody's own."""
         return self.filter(for_member__isnull=True)
+
+    def to_everybody(self) -> Self:
+        """Sets that no group has to itself: the club's tables sum these alone."""
+        return self.filter(~Exists(GroupOfSet.objects.filter(scramble_set=OuterRef("pk"))))
+
+    def for_group(self, group: Group) -> Self:
+        """Sets that are for a group, maybe for others too."""
+        own = GroupOfSet.objects.filter(scramble_set=OuterRef("pk"), group=group)
+        return self.filter(Exists(own))
 
     def as_drawn(self) -> Self:
         """The sets that feed tables and reviews."""
@@ -124,8 +134,26 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         )
 
 
+def given_to(membership_id: int, *, at: str = "") -> Q:
+    """For a filter of sets: those for everybody, and those for a group in which somebody was.
+
+    As :func:`training.belonging.is_given` says it of one set. ``at``: where the
+    filtered rows have their set, as ``"scramble_set__"``.
+    """
+    groups = GroupOfSet.objects.filter(scramble_set=OuterRef(f"{at}pk"))
+    inside = GroupTime.objects.filter(
+        Q(ends_at__isnull=True) | Q(ends_at__gte=OuterRef(f"{at}due_at")),
+        group__groupofset__scramble_set=OuterRef(f"{at}pk"),
+        membership=membership_id,
+        begins_at__lte=OuterRef(f"{at}opens_at"),
+    )
+    return ~Exists(groups) | Q(Exists(inside))
+
+
 class ScrambleSet(RulesOfSets):
     """A set. Whether it is open is computed from its two instants, never stored.
+
+    ``groups``: whom it is for; none: everybody.
 
     ``seed``: what gives the same scrambles again; no page and no export tells
     it. ``profile``: what a picked set is drawn to (``drawn_to`` gives it as a
@@ -158,6 +186,7 @@ class ScrambleSet(RulesOfSets):
     again_of = models.ForeignKey(
         "self", null=True, blank=True, on_delete=models.CASCADE, related_name="planned_again"
     )
+    groups = models.ManyToManyField(Group, through="GroupOfSet", related_name="sets", blank=True)
     day = models.DateField()
     opens_at = models.DateTimeField()
     closes_at = models.DateTimeField()
@@ -233,6 +262,21 @@ class ScrambleSet(RulesOfSets):
     def drawn_to(self) -> PickedProfile | None:
         """What a picked set is drawn to; None for one as drawn."""
         return None if self.profile is None else PickedProfile.from_json(self.profile)
+
+
+class GroupOfSet(models.Model):
+    """That a set is for a group. A group with sets cannot go: its set would be everybody's."""
+
+    scramble_set = models.ForeignKey(ScrambleSet, on_delete=models.CASCADE)
+    group = models.ForeignKey(Group, on_delete=models.RESTRICT)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["scramble_set", "group"], name="group_of_set_once")
+        ]
+
+    def __str__(self) -> str:
+        return f"set {self.scramble_set_id} for {self.group_id}"
 
 
 class Scramble(models.Model):

@@ -9,7 +9,7 @@ from django.db.models import Count
 
 from training.account import Account, Missing, Sums
 from training.models import PENDING, Membership, Plan, PlanStatus, Scramble, ScrambleSet, SetSummary
-from training.selectors.counting import Insides, periods_of
+from training.selectors.counting import Belonging, Insides, periods_of
 
 ROWS_AT_ONCE = 2000
 
@@ -17,7 +17,8 @@ ROWS_AT_ONCE = 2000
 def accounts_of(
     members: Sequence[Membership], sets: Iterable[ScrambleSet], *, limits: bool = True
 ) -> dict[int, Account]:
-    """The account of each member over closed sets, by membership. Five queries.
+    """The account of each member over closed sets, by membership. Six queries, one more
+    where a set is for groups.
 
     Charges what the tables charge: a set that does not count for a member
     charges nothing, a plan that is still being checked neither, and one whose
@@ -27,7 +28,8 @@ def accounts_of(
     known, there = list(sets), scrambles_of(sets)
     sums = {member.pk: Sums() for member in members}
     periods, insides = periods_of(sums), Insides(known)
-    inside = {pk: insides.of(periods.get(pk, ())) for pk in sums}
+    belonging = Belonging(known, among=sums)
+    inside = {pk: insides.of(periods.get(pk, ())) - belonging.not_given(pk) for pk in sums}
     planned: dict[tuple[int, int], int] = {}
     # Row by row: a year of a federation is some million small lists, which held at once cost more
     # to keep than to add up.

@@ -35,6 +35,7 @@ from training.selectors.kept_in_club import (
     KeptCount,
     KeptDeed,
     KeptDue,
+    KeptGroupTime,
     KeptInvite,
     KeptLesson,
     KeptPeriod,
@@ -60,6 +61,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
     sums = SetSummary.objects.filter(**of_member).select_related("scramble_set")
     counts = TechniqueCount.objects.filter(**of_member).select_related("scramble_set")
     person = membership.person_id
+    group_times = group_times_of(membership)
     return ClubData(
         club=membership.club.name,
         slug=membership.club.slug,
@@ -71,7 +73,8 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
         under_18=membership.under_18,
         consent=consent_of(membership),
         counting_periods=counting_periods_of(membership),
-        groups=tuple(membership.groups.values_list("name", flat=True)),
+        groups=tuple(dict.fromkeys(one.group for one in group_times)),
+        group_times=group_times,
         plans=tuple(_plan(one, sealed, reasons.get(one.pk, "")) for one, sealed in seen),
         plans_not_yours_yet=left_out,
         sums=tuple(_sum(one) for one in sums.order_by("scramble_set__day", "pk")),
@@ -113,6 +116,14 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
 def _days(membership: Membership, kind: Kind) -> tuple[date, ...]:
     own = membership.own_sets.filter(kind=kind).order_by("day", "pk")
     return tuple(own.values_list("day", flat=True))
+
+
+def group_times_of(membership: Membership) -> tuple[KeptGroupTime, ...]:
+    """Over which times somebody belongs to which group, the first at the head. One query."""
+    return tuple(
+        KeptGroupTime(one.group.name, one.begins_at, one.ends_at)
+        for one in membership.group_times.select_related("group")
+    )
 
 
 def counting_periods_of(membership: Membership) -> tuple[KeptPeriod, ...]:

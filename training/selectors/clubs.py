@@ -104,7 +104,6 @@ def roster(club: Club, now: datetime) -> Roster:
     people = list(
         Membership.objects.filter(club=club)
         .select_related("person", "consent_noted_by")
-        .prefetch_related("groups")
         .order_by("display_name")
     )
     return Roster(
@@ -114,7 +113,7 @@ def roster(club: Club, now: datetime) -> Roster:
         members=tuple(p for p in people if may_enter(p) and not may_coach(p)),
         archived=tuple(p for p in people if is_archived(p)),
         invites=tuple(Invite.objects.filter(club=club).usable(now).order_by("-created_at")),
-        groups=tuple(Group.objects.filter(club=club)),
+        groups=tuple(Group.objects.of_club(club).in_use()),
     )
 
 
@@ -189,5 +188,5 @@ def days_off(club: Club, from_day: date) -> list[DayOff]:
 
 
 def groups_of(club: Club) -> tuple[str, ...]:
-    """The names of a club's groups."""
-    return tuple(Group.objects.filter(club=club).values_list("name", flat=True))
+    """The names of a club's groups that are in use."""
+    return tuple(Group.objects.of_club(club).in_use().values_list("name", flat=True))

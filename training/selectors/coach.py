@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -20,9 +20,9 @@ from training.models import (
     TechniqueCount,
 )
 from training.selectors.corrections import reasons_of
-from training.selectors.counting import Periods, people_of
+from training.selectors.counting import Belonging, people_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
-from training.selectors.set_heads import SetHead, head_of
+from training.selectors.set_heads import SetHead, head_of, load_groups
 from training.visibility import Sealed
 
 NEW_FOR = timedelta(days=7)
@@ -158,7 +158,7 @@ def _arrivals(viewer: Membership, now: datetime) -> tuple[int, tuple[Newcomer, .
 def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:
     """One set with everybody's plans. Raises Sealed for no coach, and for what is not there yet."""
     visibility.require_group(viewer)
-    sets = list(visibility.shared_sets(viewer, now).filter(pk=set_id))
+    sets = list(visibility.club_sets(viewer, now).filter(pk=set_id))
     if not sets:
         raise Sealed
     return _coach_sets(viewer, sets, now)[0]
@@ -168,7 +168,7 @@ def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[Coa
     """One plan of the club with its scramble and row. Raises Sealed unless plans are open."""
     plan = (
         Plan.objects.with_words()
-        .filter(pk=plan_id, scramble__scramble_set__in=visibility.shared_sets(viewer, now))
+        .filter(pk=plan_id, scramble__scramble_set__in=visibility.club_sets(viewer, now))
         .select_related("scramble__scramble_set__club", "membership", "verdict", "outlook")
         .first()
     )
@@ -256,9 +256,21 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)
     reasons = reasons_of(one for of_set in plans.values() for one in of_set)
-    expected = people_of(viewer.club_id)
+    load_groups(sets)
+    counting, periods = people_of(viewer.club_id)
+    belonging = Belonging(sets)
+    expected = {
+        one.pk: {
+            m.pk: m
+            for m in counting
+            if policies.is_expected(periods[m.pk], one) and belonging.gives(m.pk, one)
+        }
+        for one in sets
+    }
     return [
-        _coach_set(viewer, one, scrambles[one.pk], plans[one.pk], own, expected, reasons, now)
+        _coach_set(
+            viewer, one, scrambles[one.pk], plans[one.pk], own, expected[one.pk], reasons, now
+        )
         for one in sets
     ]
 
@@ -269,7 +281,7 @@ def _coach_set(
     scrambles: Sequence[Scramble],
     plans: Sequence[Plan],
     own: dict[int, Plan],
-    expected: tuple[Sequence[Membership], Periods],
+    expected: Mapping[int, Membership],
     reasons: dict[int, str],
     now: datetime,
 ) -> CoachSet:
@@ -279,9 +291,8 @@ def _coach_set(
     by_member: dict[int, list[Plan]] = defaultdict(list)
     for plan in plans:
         by_member[plan.membership_id].append(plan)
-    counting, periods = expected
-    people = {m.pk: m for m in counting if policies.is_expected(periods[m.pk], scramble_set)}
-    # A coach who does not compete may still have handed in.
+    people = dict(expected)
+    # A coach who does not compete may still have handed in, and who has left the group.
     for plan in plans:
         people.setdefault(plan.membership_id, plan.membership)
     people = {pk: one for pk, one in people.items() if not policies.is_former(one)}

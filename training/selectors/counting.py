@@ -4,9 +4,20 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from training.models import Club, CountingPeriod, Membership, ScrambleSet, SetSummary
+from django.db.models import prefetch_related_objects
+
+from training import belonging
+from training.models import (
+    Club,
+    CountingPeriod,
+    Group,
+    GroupTime,
+    Membership,
+    ScrambleSet,
+    SetSummary,
+)
 from training.models.plans import VerdictQuerySet
 
 Periods = Mapping[int, Sequence[CountingPeriod]]
@@ -48,6 +59,78 @@ def totalled(verdicts: VerdictQuerySet, sets: Iterable[ScrambleSet]) -> VerdictQ
             plan__membership=member, plan__scramble__scramble_set__in=set_ids
         )
     return verdicts
+
+
+class Belonging:
+    """Which of some sets are whose to plan: :func:`training.belonging.is_given` for many.
+
+    One query, none where the sets' groups are loaded, and one more where any of the sets is for
+    groups. ``among``: the only
+    memberships that are asked about.
+    """
+
+    def __init__(self, sets: Iterable[ScrambleSet], *, among: Iterable[int] | None = None) -> None:
+        known = list(sets)
+        prefetch_related_objects(known, "groups")
+        self._sets = [one for one in known if one.groups.all()]
+        self._groups = {one.pk: {group.pk for group in one.groups.all()} for one in self._sets}
+        self._times: dict[int, list[GroupTime]] = defaultdict(list)
+        if not self._groups:
+            return
+        times = GroupTime.objects.filter(group__in=set().union(*self._groups.values()))
+        if among is not None:
+            times = times.filter(membership__in=list(among))
+        for one in times:
+            self._times[one.membership_id].append(one)
+
+    def not_given(self, membership_id: int) -> set[int]:
+        """The ids of those sets that are not somebody's to plan."""
+        return {one.pk for one in self._sets if not self.gives(membership_id, one)}
+
+    def those_given(self, scramble_set: ScrambleSet) -> frozenset[int] | None:
+        """To whom a set for groups is given; None: to everybody."""
+        if scramble_set.pk not in self._groups:
+            return None
+        return frozenset(pk for pk in self._times if self.gives(pk, scramble_set))
+
+    def gives(self, membership_id: int, scramble_set: ScrambleSet) -> bool:
+        """Whether one of the sets is somebody's to plan."""
+        groups = self._groups.get(scramble_set.pk, set())
+        return belonging.is_given(self._times.get(membership_id, ()), groups, scramble_set)
+
+
+class Whose:
+    """Which of a table's sets count for whom, and which plans stand in it.
+
+    ``group``: whose own table it is; None for one of everybody's, where every plan stands.
+    In a group's table nobody stands with a set during which they never belonged.
+    One query where any set may be for groups, two where some are.
+    """
+
+    def __init__(self, sets: Sequence[ScrambleSet], periods: Periods, group: Group | None) -> None:
+        self._sets = {one.pk: one for one in sets}
+        self._periods, self._insides = periods, Insides(sets)
+        self._group = group
+        self._times: dict[int, list[GroupTime]] = defaultdict(list)
+        self._belonging = Belonging(sets) if group is None else None
+        if group is not None:
+            for one in GroupTime.objects.filter(group=group):
+                self._times[one.membership_id].append(one)
+
+    def inside(self, membership_id: int) -> set[int]:
+        """The ids of the sets that count for somebody."""
+        found = self._insides.of(self._periods.get(membership_id, ()))
+        if self._belonging is not None:
+            return found - self._belonging.not_given(membership_id)
+        return {pk for pk in found if self._belongs(membership_id, pk, GroupTime.holds)}
+
+    def shows(self, membership_id: int, set_id: int) -> bool:
+        """Whether somebody's plans of a set stand in the table."""
+        return self._group is None or self._belongs(membership_id, set_id, GroupTime.touches)
+
+    def _belongs(self, membership_id: int, set_id: int, how: Callable[..., bool]) -> bool:
+        one = self._sets[set_id]
+        return any(how(time, one.opens_at, one.due_at) for time in self._times[membership_id])
 
 
 class Insides:

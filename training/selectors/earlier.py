@@ -14,7 +14,7 @@ from training import clock, policies, visibility
 from training.models import Kind, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
 from training.selectors.plans import PlanView, own_plans_of, plan_view
-from training.selectors.set_heads import SetHead, head_of
+from training.selectors.set_heads import SetHead, head_of, load_groups
 from training.visibility import OwnPlans, Sealed
 
 KINDS = tuple(kind for kind in Kind if kind not in {Kind.PRACTICE, Kind.AFTERWARDS})
@@ -105,6 +105,7 @@ def _rows(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> tup
         mine[set_id].add(number)
     plans: Counter[int] = Counter()
     members: Counter[int] = Counter()
+    load_groups(sets)
     coaches = visibility.sees_group(viewer)
     if coaches:
         every = Plan.objects.with_words().filter(scramble__scramble_set__in=sets).order_by()

@@ -23,6 +23,7 @@ from training.models import (
 )
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import groups_of
+from training.selectors.groups import group_of_each
 from training.selectors.idea_looks import Looked, look_at, pooled_rates
 from training.selectors.reviews import (
     OTHER_CODES,
@@ -157,7 +158,7 @@ def group_review(
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
     sets = list(visibility.reviewed_sets(viewer, since, now, drawn=drawn))
-    people = list(visibility.reviewed_members(viewer, group).prefetch_related("groups"))
+    people = list(visibility.reviewed_members(viewer, group, at=now))
     chosen = {one.pk for one in people}
     ids = [one.pk for one in people]
     looked = look_at(viewer, ids, now, target, drawn=drawn, beside=[sets])
@@ -165,7 +166,7 @@ def group_review(
         code: {pk: one for pk, one in found.items() if pk in chosen}
         for code, found in looked.beside[0].items()
     }
-    members = _members(people, by_code, sets, looked)
+    members = _members(people, by_code, sets, looked, now)
     means, begun = _week_means(viewer, sets, chosen, monday, weeks)
     return GroupReview(
         since=monday,
@@ -199,6 +200,7 @@ def _members(
     by_code: Mapping[str, Mapping[int, tuple[Tally, float]]],
     sets: Iterable[ScrambleSet],
     looked: Looked,
+    now: datetime,
 ) -> tuple[MemberLine, ...]:
     totals = {
         row["membership_id"]: row
@@ -208,6 +210,7 @@ def _members(
         .annotate(all_plans=Sum("plans"), all_solved=Sum("solved"), all_lost=Sum("lost"))
     }
     accounts = accounts_of(people, sets, limits=False)
+    groups = group_of_each((one.pk for one in people), now)
     lines = []
     for one in people:
         row = totals.get(one.pk, {"all_plans": 0, "all_solved": 0, "all_lost": 0})
@@ -215,7 +218,7 @@ def _members(
             MemberLine(
                 membership_id=one.pk,
                 member=one.display_name,
-                groups=tuple(group.name for group in one.groups.all()),
+                groups=(groups[one.pk],) if one.pk in groups else (),
                 plans=row["all_plans"],
                 solved=row["all_solved"],
                 lost=row["all_lost"],

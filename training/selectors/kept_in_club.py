@@ -69,6 +69,15 @@ class KeptCorrection:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptGroupTime:
+    """A time over which somebody belongs to a group; ``ends_at`` None: until further notice."""
+
+    group: str
+    begins_at: datetime
+    ends_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
 class KeptPeriod:
     """A time over which tables count somebody. ``estimated``: its end is not known exactly.
 
@@ -174,6 +183,7 @@ class ClubData:
     consent: KeptConsent | None
     counting_periods: tuple[KeptPeriod, ...]
     groups: tuple[str, ...]
+    group_times: tuple[KeptGroupTime, ...]
     plans: tuple[KeptPlan, ...]
     plans_not_yours_yet: int
     sums: tuple[KeptSum, ...]

@@ -55,6 +55,8 @@ def change_since(
     sets, scrambles = _sets(viewer, lesson, now)
     people = set(visibility.reviewed_members(viewer).values_list("pk", flat=True))
     if lesson.code in TECHNIQUES:
+        # Of a set for some alone it is asked what changed with those.
+        people = people if lesson.members is None else people & lesson.members
         answers = list(_of_ideas(lesson, given, sets, people))
     else:
         answers = list(_of_a_habit(lesson, given, sets, people))

@@ -18,7 +18,7 @@ from training.selectors.group_reviews import WEEKS
 from training.selectors.lesson_changes import LessonLooked, change_since
 from training.selectors.lesson_crosses import CostlyScramble, costly_crosses
 from training.selectors.reviews import TECHNIQUES, first_monday
-from training.selectors.set_heads import SetHead, head_of
+from training.selectors.set_heads import SetHead, head_of, load_groups
 from training.statistics import Tally
 from training.visibility import Sealed
 
@@ -103,7 +103,9 @@ def _homework(viewer: Membership, code: str, now: datetime) -> tuple[Homework, .
     of_set = {one.set_id: one for one in given}
     picked = visibility.lesson_sets(viewer, code).order_by("-opens_at")
     found = []
-    for one in (*picked.to_come(now), *picked.opened(now)[:GIVEN]):
+    sets = [*picked.to_come(now), *picked.opened(now)[:GIVEN]]
+    load_groups(sets)
+    for one in sets:
         one.club = viewer.club
         lesson = of_set.get(one.pk)
         found.append(

@@ -12,11 +12,12 @@ from django.utils.translation import gettext as _
 
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
-from training import clock, policies, visibility
+from training import belonging, clock, policies, visibility
 from training.models import Corrected, Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
+from training.rights import may_coach
 from training.selectors.corrections import CorrectionNote, notes_of
 from training.selectors.prepared import LARGE, SMALL, Prepared
-from training.selectors.set_heads import SetHead, head_of
+from training.selectors.set_heads import SetHead, head_of, load_groups
 from training.visibility import OwnPlans, Sealed
 
 
@@ -100,13 +101,13 @@ class SetView:
 
 def sets_now(viewer: Membership, now: datetime) -> list[SetView]:
     """The sets that are open now, the one that closes first at the head."""
-    open_sets = visibility.shared_sets(viewer, now).not_closed(now)
+    open_sets = visibility.sets_to_plan(viewer, now).not_closed(now)
     return _set_views(viewer, open_sets.order_by("closes_at"), now)
 
 
 def last_closed(viewer: Membership, now: datetime) -> SetView | None:
     """The set that closed last, for a day on which none is open."""
-    closed = visibility.shared_sets(viewer, now).closed(now)
+    closed = visibility.sets_to_plan(viewer, now).closed(now)
     views = _set_views(viewer, closed.order_by("-closes_at")[:1], now)
     return views[0] if views else None
 
@@ -129,7 +130,12 @@ def set_row(viewer: Membership, set_id: int, now: datetime) -> ScrambleSet:
 
 def scramble_row(viewer: Membership, set_id: int, number: int, now: datetime) -> Scramble:
     """The scramble to hand in for. Raises Sealed for what is not there or not yet."""
-    for found in _numbered(set_id, number):
+    rows = (
+        _numbered(set_id, number) if may_coach(viewer) else _numbered_for(viewer.pk, set_id, number)
+    )
+    for found in rows:
+        # The row says by itself that the set is given to a member.
+        visibility.know(viewer, found.scramble_set)
         visibility.require_set(viewer, found.scramble_set, now)
         found.scramble_set.club = viewer.club
         return found
@@ -142,6 +148,17 @@ _numbered = Prepared(
         .filter(scramble_set=set_id, number=number)
         .order_by()
     ),
+    LARGE,
+    SMALL,
+)
+_numbered_for = Prepared(
+    lambda member, set_id, number: (
+        Scramble.objects.select_related("scramble_set")
+        .filter(belonging.given_or_begun(member, at="scramble_set__"))
+        .filter(scramble_set=set_id, number=number)
+        .order_by()
+    ),
+    LARGE,
     LARGE,
     SMALL,
 )
@@ -197,6 +214,7 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
         ).select_related("verdict", "outlook", "scramble", "membership")
     }
     notes = notes_of(ids, reader=viewer)
+    load_groups(found)
     return [_set_view(viewer, one, scrambles[one.pk], plans, notes, now) for one in found]
 
 

@@ -103,9 +103,10 @@ def head_of_season(season: Season, today: date) -> SeasonHead:
 
 
 def sets_of(season: Season) -> ScrambleSetQuerySet:
-    """The sets that feed a season (its club loaded): as drawn, of its kinds, told to everybody."""
+    """The sets that feed a season (its club loaded): as drawn, of its kinds, for everybody."""
     zone = season.club.zone
-    found = ScrambleSet.objects.of_club(season.club).as_drawn().shared().not_taken_out()
+    found = ScrambleSet.objects.of_club(season.club).as_drawn().to_everybody()
+    found = found.shared().not_taken_out()
     return (
         found.filter(kind__in=season.kinds, drawn=Drawn.AS_DRAWN)
         .exclude(table_to=Sight.COACHES)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from django.db.models import prefetch_related_objects
 from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext_lazy as _
 
@@ -27,7 +29,8 @@ class SetHead(SetRules):
     """A set without its scrambles: its rules, its title, its times.
 
     ``is_open`` and ``has_closed``: as of the moment asked. ``taken_out``: it
-    counts for nobody; ``of_member``: somebody's own, practice or ``again_of`` a set.
+    counts for nobody; ``of_member``: it is one member's own, practice, homework or
+    ``again_of`` a set. ``groups``: the names of those that it is for; none: everybody.
     """
 
     id: int
@@ -45,10 +48,11 @@ class SetHead(SetRules):
     taken_out: bool
     of_member: bool
     again_of: int | None
+    groups: tuple[str, ...]
 
 
 def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
-    """The head of a set whose club is loaded."""
+    """The head of a set whose club is loaded. One query, none after :func:`load_groups`."""
     rules = scramble_set.rules
     return SetHead(
         **{name: getattr(rules, name) for name in SetRules.__slots__},
@@ -67,7 +71,13 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
         taken_out=scramble_set.taken_out,
         of_member=scramble_set.for_member_id is not None,
         again_of=scramble_set.again_of_id,
+        groups=tuple(one.name for one in scramble_set.groups.all()),
     )
+
+
+def load_groups(sets: Iterable[ScrambleSet]) -> None:
+    """Load for which groups some sets are, before their heads are made. One query."""
+    prefetch_related_objects(list(sets), "groups")
 
 
 def title_of(scramble_set: ScrambleSet) -> str:

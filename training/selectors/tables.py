@@ -1,20 +1,26 @@
-"""The tables: of a day, a week, all time. The rule itself is in :mod:`training.ranking`."""
+"""The tables: of a day, a week, all time. The rule itself is in :mod:`training.ranking`.
+
+The club's tables sum what was given to everybody. A group has tables of its own, of those who
+belonged to it: of the same sets, so that its members are ranked among themselves, or of the
+sets that were for the group.
+"""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Container, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from django.db.models import QuerySet
 
 from training import clock, visibility
-from training.models import Membership, Plan, Scramble, ScrambleSet
+from training.models import Group, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
 from training.selectors.corrections import notes_of
-from training.selectors.counting import Insides, people_of
-from training.selectors.set_heads import head_of
+from training.selectors.counting import Whose, people_of
+from training.selectors.set_heads import head_of, load_groups
 from training.selectors.table_rows import (
     Cell,
     Counted,
@@ -34,57 +40,84 @@ from training.visibility import OwnPlans, Sealed
 
 __all__ = [
     "Cell",
+    "GroupAsked",
     "Placing",
     "SetScore",
     "Table",
     "all_time_table",
     "day_table",
     "days_around",
+    "group_asked",
     "set_table",
     "week_table",
 ]
 
 
+@dataclass(frozen=True, slots=True)
+class GroupAsked:
+    """Whose own table is asked for. ``own_sets``: of the group's sets, else of everybody's."""
+
+    group: Group
+    own_sets: bool = False
+
+
+def group_asked(
+    viewer: Membership, group_id: int, now: datetime, *, own_sets: bool = False
+) -> GroupAsked:
+    """A group whose tables ``viewer`` sees. Raises Sealed for another."""
+    found = visibility.tables_of_groups(viewer, now).filter(pk=group_id).first()
+    if found is None:
+        raise Sealed
+    return GroupAsked(found, own_sets)
+
+
 def set_table(viewer: Membership, set_id: int, now: datetime) -> Table:
     """The table of one set. Raises Sealed for what is not there or not yet."""
-    sets = visibility.shared_sets(viewer, now).filter(pk=set_id)
+    sets = visibility.club_sets(viewer, now).filter(pk=set_id)
     if not sets.exists():
         raise Sealed
     return _table("day", viewer, sets, now, best_sets=None)
 
 
-def day_table(viewer: Membership, day: date, now: datetime) -> Table:
+def day_table(
+    viewer: Membership, day: date, now: datetime, *, of: GroupAsked | None = None
+) -> Table:
     """The table of the as-drawn sets whose closing day is ``day`` on the club's calendar."""
-    return _table("day", viewer, _closing_between(viewer, day, day, now), now, best_sets=None)
+    sets = _closing_between(viewer, day, day, now, of)
+    return _table("day", viewer, sets, now, best_sets=None, of=of)
 
 
-def week_table(viewer: Membership, monday: date, now: datetime) -> Table:
+def week_table(
+    viewer: Membership, monday: date, now: datetime, *, of: GroupAsked | None = None
+) -> Table:
     """Monday to Sunday by closing day; sums over sets, of which the club may let the best count.
 
     How many do, the first set of the week says: it was so when the week opened.
     """
     monday = clock.week_of(monday)
-    sets = _closing_between(viewer, monday, monday + timedelta(days=6), now)
+    sets = _closing_between(viewer, monday, monday + timedelta(days=6), now, of)
     first = sets.order_by("opens_at").values_list("best_sets_counted", flat=True)[:1]
     best = next(iter(first), viewer.club.best_sets_counted)
-    return _table("week", viewer, sets, now, best_sets=best, first=monday)
+    return _table("week", viewer, sets, now, best_sets=best, first=monday, of=of)
 
 
-def all_time_table(viewer: Membership, now: datetime) -> Table:
+def all_time_table(viewer: Membership, now: datetime, *, of: GroupAsked | None = None) -> Table:
     """Everybody by the mean over the closed sets that count for them.
 
     A set that is still open would pull the mean of those down who have not begun it.
     """
-    closed = _as_drawn(viewer, now).closed(now)
-    return _table("all", viewer, closed, now, best_sets=None)
+    closed = _as_drawn(viewer, now, of).closed(now)
+    return _table("all", viewer, closed, now, best_sets=None, of=of)
 
 
-def days_around(viewer: Membership, day: date, now: datetime) -> tuple[date | None, date | None]:
+def days_around(
+    viewer: Membership, day: date, now: datetime, *, of: GroupAsked | None = None
+) -> tuple[date | None, date | None]:
     """The nearest closing days with a set, before and after ``day``."""
     zone = viewer.club.zone
     begin = clock.local_to_utc(day, clock.MIDNIGHT, zone)
     end = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, zone)
-    sets = _as_drawn(viewer, now).of_days()
+    sets = _as_drawn(viewer, now, of).of_days()
     before = sets.due_by(begin).order_by("-due_at").first()
     after = sets.due_after(end).order_by("due_at").first()
     return (
@@ -93,16 +126,17 @@ def days_around(viewer: Membership, day: date, now: datetime) -> tuple[date | No
     )
 
 
-def _as_drawn(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
-    return visibility.shared_sets(viewer, now).as_drawn()
+def _as_drawn(viewer: Membership, now: datetime, of: GroupAsked | None) -> ScrambleSetQuerySet:
+    sets = visibility.shared_sets(viewer, now).as_drawn()
+    return sets.for_group(of.group) if of and of.own_sets else sets.to_everybody()
 
 
 def _closing_between(
-    viewer: Membership, first: date, last: date, now: datetime
+    viewer: Membership, first: date, last: date, now: datetime, of: GroupAsked | None
 ) -> ScrambleSetQuerySet:
     zone = viewer.club.zone
     return (
-        _as_drawn(viewer, now)
+        _as_drawn(viewer, now, of)
         .of_days()
         .closing_within(
             clock.local_to_utc(first, clock.MIDNIGHT, zone),
@@ -119,15 +153,17 @@ def _table(
     *,
     best_sets: int | None,
     first: date | None = None,
+    of: GroupAsked | None = None,
 ) -> Table:
     rows = list(sets.order_by("opens_at"))
+    load_groups(rows)
     found = [one for one in rows if not one.taken_out]
     for one in rows:
         one.club = viewer.club
     lines, counted, sealed, handed_in = (
-        _summed_up(viewer, found, now)
+        _summed_up(viewer, found, now, of)
         if period == "all"
-        else _by_plans(viewer, found, now, best_sets)
+        else _by_plans(viewer, found, now, best_sets, of)
     )
     by_mean = period == "all"
     inside = [e for e in lines if not e.outside]
@@ -178,7 +214,11 @@ class _Lines(NamedTuple):
 
 
 def _by_plans(
-    viewer: Membership, sets: Sequence[ScrambleSet], now: datetime, best_sets: int | None
+    viewer: Membership,
+    sets: Sequence[ScrambleSet],
+    now: datetime,
+    best_sets: int | None,
+    of: GroupAsked | None,
 ) -> _Lines:
     plans = _plans(one.pk for one in sets)
     own: dict[int, set[int]] = defaultdict(set)
@@ -187,19 +227,18 @@ def _by_plans(
         if plan.membership_id == viewer.pk:
             own[plan.set_id].add(plan.number)
     counted, sealed = _split(viewer, sets, scrambles, own, now)
+    people, whose = _whose(viewer, [one.row for one in counted], of)
     ids = {one.row.pk for one in counted}
     by_member: dict[int, list[PlanFigures]] = defaultdict(list)
     for plan in plans:
-        if plan.set_id in ids:
+        if plan.set_id in ids and whose.shows(plan.membership_id, plan.set_id):
             by_member[plan.membership_id].append(plan)
-    people, periods = people_of(viewer.club_id)
-    insides = Insides(one.row for one in counted)
     lines = [
         unranked_line(
             one,
             counted,
             by_member.get(one.pk, ()),
-            insides.of(periods[one.pk]),
+            whose.inside(one.pk),
             best_sets,
             own=one.pk == viewer.pk,
         )
@@ -217,26 +256,43 @@ def set_lines(scramble_set: ScrambleSet, now: datetime) -> list[Unranked]:
     for plan in _plans([scramble_set.pk]):
         by_member[plan.membership_id].append(plan)
     people, periods = people_of(scramble_set.club_id)
-    insides = Insides([] if scramble_set.taken_out else [scramble_set])
+    whose = Whose([] if scramble_set.taken_out else [scramble_set], periods, None)
     lines = (
-        unranked_line(one, counted, by_member.get(one.pk, ()), insides.of(periods[one.pk]), None)
+        unranked_line(one, counted, by_member.get(one.pk, ()), whose.inside(one.pk), None)
         for one in people
     )
     return [line for line in lines if line is not None]
 
 
-def _summed_up(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> _Lines:
+def _summed_up(
+    viewer: Membership, sets: Sequence[ScrambleSet], now: datetime, of: GroupAsked | None
+) -> _Lines:
     """The same of sets that have all closed, without cells: there may be thousands of plans."""
     # Once a set has closed, no table of it waits for a plan of one's own.
     counted, sealed = _split(viewer, sets, _scrambles(sets, void=False), {}, now)
     sums = sums_of(one.row.pk for one in counted)
-    people, periods = people_of(viewer.club_id)
-    insides = Insides(one.row for one in counted)
+    people, whose = _whose(viewer, [one.row for one in counted], of)
     lines = [
-        unranked_sums(one, counted, sums.get(one.pk, {}), insides.of(periods[one.pk]))
+        unranked_sums(
+            one,
+            counted,
+            {key: each for key, each in sums.get(one.pk, {}).items() if whose.shows(one.pk, key)},
+            whose.inside(one.pk),
+        )
         for one in people
     ]
     return _Lines([line for line in lines if line is not None], counted, sealed, sums)
+
+
+def _whose(
+    viewer: Membership, sets: Sequence[ScrambleSet], of: GroupAsked | None
+) -> tuple[list[Membership], Whose]:
+    """Who is in a table of these sets, and what counts for whom. One query, for groups more."""
+    own = next((one.for_member_id for one in sets if one.for_member_id is not None), None)
+    people, periods = people_of(viewer.club_id)
+    if own is not None:
+        people = [one for one in people if one.pk == own]
+    return people, Whose(sets, periods, of.group if of else None)
 
 
 def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:

@@ -26,6 +26,7 @@ from training.models import (
     CountingPeriod,
     Deed,
     Done,
+    GroupTime,
     Invite,
     Membership,
     Person,
@@ -188,6 +189,10 @@ def _former_member(membership: Membership, now: datetime) -> Membership:
         one.ends_at = one.ends_at or ends
         one.left_at = one.left_at or ends
     CountingPeriod.objects.bulk_update(periods, ["membership", "ends_at", "left_at"])
+    times = GroupTime.objects.filter(membership=membership)
+    times.filter(begins_at__gte=ends).delete()
+    times.ending_after(ends).update(ends_at=ends)
+    times.update(membership=former)
     return former
 
 

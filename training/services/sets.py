@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
@@ -17,6 +17,7 @@ from training import clock, dispatch
 from training.models import (
     Club,
     Drawn,
+    Group,
     Plan,
     Scramble,
     ScrambleSet,
@@ -77,7 +78,14 @@ def _issue_occurrence(one: Occurrence, drawer: Drawer, now: datetime) -> Scrambl
     texts = drawing.texts[: series.scrambles]
     rules = series.rules_of_sets
     try:
-        return issue(issued, club=series.club, rules=rules, window=one.window, texts=texts)
+        return issue(
+            issued,
+            club=series.club,
+            rules=rules,
+            window=one.window,
+            texts=texts,
+            groups=series.groups.all(),
+        )
     except IntegrityError:
         # Another process issued it in between.
         return ScrambleSet.objects.get(series=series, day=one.day)
@@ -90,9 +98,11 @@ def issue(
     rules: SetRules,
     window: clock.Window,
     texts: Sequence[str] = (),
+    groups: Iterable[Group] = (),
 ) -> ScrambleSet:
     """Store a new set of ``club`` with its rules and window. Every set is issued here.
 
+    ``groups``: for whom it is; none: for everybody.
     ``texts``: the scrambles that it has from the start; those that it still
     wants are drawn by a worker, who is asked to. Raises IntegrityError
     when there is such a set already.
@@ -103,6 +113,7 @@ def issue(
         setattr(issued, name, value)
     with transaction.atomic():
         issued.save(force_insert=True)
+        issued.groups.set(groups)
         _add_scrambles(issued, texts)
         if len(texts) < issued.scrambles_wanted:
             dispatch.ask_for_drawing_after_commit()

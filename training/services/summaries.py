@@ -25,7 +25,7 @@ from training.models import (
     TechniqueCount,
     Verdict,
 )
-from training.selectors.counting import periods_of
+from training.selectors.counting import Belonging, periods_of
 from training.services import scramble_sums
 
 BATCH = 500
@@ -217,16 +217,17 @@ def _totalled(
 ) -> set[tuple[int, int]]:
     """Of which members and sets the summaries enter the totals. ``loaded``: the sets, if at hand.
 
-    One query, without ``loaded`` two.
+    Two queries, without ``loaded`` three; one more where a set is for groups.
     """
     people = list(members)
     periods = periods_of(people)
-    sets = list(loaded) or ScrambleSet.objects.in_bulk(list(set_ids)).values()
+    sets = list(loaded) or list(ScrambleSet.objects.in_bulk(list(set_ids)).values())
+    belonging = Belonging(sets, among=people)
     return {
         (member, one.pk)
         for one in sets
         for member in people
-        if policies.enters_totals(periods.get(member, ()), one)
+        if policies.enters_totals(periods.get(member, ()), one, given=belonging.gives(member, one))
     }
 
 
@@ -241,12 +242,15 @@ def count_set_anew(*, set_id: int) -> None:
 
 
 def count_anew(*, membership: Membership) -> None:
-    """Say anew which of a member's summaries enter totals, as after the periods changed."""
+    """Say anew which of a member's summaries enter totals, as after periods or groups changed."""
     kept = SetSummary.objects.filter(membership=membership)
     periods = periods_of([membership.pk]).get(membership.pk, ())
     changed: dict[bool, list[int]] = {True: [], False: []}
-    for one in kept.select_related("scramble_set"):
-        counts = policies.enters_totals(periods, one.scramble_set)
+    rows = list(kept.select_related("scramble_set"))
+    belonging = Belonging((one.scramble_set for one in rows), among=[membership.pk])
+    for one in rows:
+        given = belonging.gives(membership.pk, one.scramble_set)
+        counts = policies.enters_totals(periods, one.scramble_set, given=given)
         if counts != one.counts:
             changed[counts].append(one.scramble_set_id)
     for counts, set_ids in changed.items():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from django.db import transaction
 from django.utils import timezone
@@ -21,7 +21,8 @@ def note_lesson(
 ) -> TaughtLesson:
     """Note that a lesson on the habit ``code`` was held on a day of the club's calendar.
 
-    ``group``: the name of the group that was taught; empty: all who compete.
+    ``group``: the name of the group that was taught, of whom belonged to it at the end of
+    that day; empty: all who compete.
     Raises NotAllowed, and InvalidEntry for no habit, a day to come, a group of
     nobody, and what is noted already.
     """
@@ -34,7 +35,9 @@ def note_lesson(
         raise InvalidEntry(
             _("This day is still to come. Note a lesson once it was held."), field="day"
         )
-    members = list(visibility.reviewed_members(by, group))
+    end = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, by.club.zone)
+    at = min(now, end - timedelta(microseconds=1))
+    members = list(visibility.reviewed_members(by, group, at=at))
     if not members:
         raise InvalidEntry(_("Nobody competes in this group."), field="group")
     with transaction.atomic():

@@ -28,6 +28,7 @@ from training.management.demo.cast import MEMBERS, Character
 from training.models import (
     Club,
     Group,
+    GroupTime,
     Membership,
     Person,
     Plan,
@@ -111,7 +112,7 @@ def _make_club(now: datetime) -> Club:
         )
         if one.under_18:
             note_consent(by=owner, membership=member, note="guardian, signed form", now=joined)
-        member.groups.add(groups[one.group])
+        GroupTime.objects.create(membership=member, group=groups[one.group], begins_at=joined)
         if one.name == cast.FORGOT_THE_PHRASE:
             make_sign_in_code(by=coach, membership=member, now=now - timedelta(days=8))
         if one.name == cast.GUARDIAN_ASKED:

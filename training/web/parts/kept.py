@@ -12,7 +12,13 @@ from django.utils.translation import gettext as _
 from training import clock
 from training.models import PlanKind, PlanStatus
 from training.selectors.deeds import LogLine
-from training.selectors.kept_in_club import ClubData, KeptConsent, KeptPeriod, KeptPlan
+from training.selectors.kept_in_club import (
+    ClubData,
+    KeptConsent,
+    KeptGroupTime,
+    KeptPeriod,
+    KeptPlan,
+)
 from training.selectors.kept_of_challenges import KeptOfChallenges
 from training.web.saying.counting import count, listed
 from training.web.saying.deeds import age_words, log_sentence, role_name, standing_words
@@ -120,7 +126,7 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         Kept(_("Belongs to the club since"), say(found.joined_at, now, zone).bare),
         Kept(_("Age"), age_words(found.under_18)),
         Kept(_("Counts in tables"), counting_words(found.counting_periods, now, zone)),
-        Kept(_("Groups"), listed(found.groups) or _("none")),
+        Kept(_("Groups"), group_words(found.group_times, now, zone) or _("none")),
         *consent_kept(found.consent, now, zone),
     ]
     kept.append(Kept(_("Name outside the club"), outside_words(found.challenges)))
@@ -151,6 +157,20 @@ def outside_words(found: KeptOfChallenges) -> str:
     if found.guardian_agreed_at is not None:
         return _("may stand there; a guardian agreed")
     return _("may stand there, for a child once a guardian agrees")
+
+
+def group_words(times: Iterable[KeptGroupTime], now: datetime, zone: ZoneInfo) -> str:
+    """To which groups somebody belongs or belonged, with days."""
+    return listed([_one_group_time(one, now, zone) for one in times])
+
+
+def _one_group_time(one: KeptGroupTime, now: datetime, zone: ZoneInfo) -> str:
+    today = clock.local_date(now, zone)
+    since = say_date(clock.local_date(one.begins_at, zone), today)
+    if one.ends_at is None:
+        return _("{group} since {day}").format(group=one.group, day=since)
+    until = say_date(clock.closing_day(one.ends_at, zone), today)
+    return _("{group} from {day} to {until}").format(group=one.group, day=since, until=until)
 
 
 def counting_words(periods: Iterable[KeptPeriod], now: datetime, zone: ZoneInfo) -> str:

@@ -22,6 +22,7 @@ _SENTENCES = {
     Done.REOPENED: gettext_lazy("{by} opened {whom}’s account again."),
     Done.ROLE: gettext_lazy("{by} changed {whom}’s role to {detail}."),
     Done.COMPETING: gettext_lazy("{by} noted that from the next set on {whom} {detail}."),
+    Done.GROUP: gettext_lazy("{by} changed which group {whom} belongs to."),
     Done.RENAMED: gettext_lazy("{by} changed the name that others see of {whom}."),
     Done.AGE: gettext_lazy("{by} marked {whom} as {detail}."),
     Done.EXPORTED: gettext_lazy("{by} read out what the club keeps of {whom}."),
@@ -30,6 +31,7 @@ _SENTENCES = {
 _OF_ONESELF = {
     Done.ROLE: gettext_lazy("{whom} changed their own role to {detail}."),
     Done.COMPETING: gettext_lazy("{whom} {detail} from the next set on."),
+    Done.GROUP: gettext_lazy("{whom} changed their own group."),
     Done.RENAMED: gettext_lazy("{whom} changed the name that others see of them."),
     Done.SIGN_IN_NAME: gettext_lazy("{whom} changed their sign-in name."),
     Done.SIGNED_OUT: gettext_lazy("{whom} signed out everywhere."),

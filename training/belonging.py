@@ -1,0 +1,73 @@
+"""Which sets are whose to plan, and what may be done with a group. Beside :mod:`training.policies`.
+
+Each rule is a pair where something is refused by it: one half answers, the one
+named ``require_…`` raises a refusal in words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from datetime import datetime
+
+from django.db.models import Exists, OuterRef, Q
+from django.utils.translation import gettext as _
+
+from training.models import Group, GroupTime, Plan, ScrambleSet, Standing
+from training.models.sets import given_to
+from training.refusals import NoLongerPossible
+
+
+def is_given(
+    times: Iterable[GroupTime], groups: Collection[int], scramble_set: ScrambleSet
+) -> bool:
+    """Whether a set is somebody's to plan. ``groups``: for which it is; none: for everybody.
+
+    One for groups is for who belongs to one of them all the while that it is open: the
+    set lies wholly inside one of the ``times``, by when it was to close.
+    """
+    return not groups or any(
+        one.group_id in groups and one.holds(scramble_set.opens_at, scramble_set.due_at)
+        for one in times
+    )
+
+
+def given_or_begun(membership_id: int, *, at: str = "") -> Q:
+    """For a filter of sets: those given to a membership, and those begun by who was moved since.
+
+    ``at`` as in :func:`training.models.sets.given_to`.
+    """
+    begun = Plan.objects.filter(scramble__scramble_set=OuterRef(f"{at}pk"))
+    return given_to(membership_id, at=at) | Q(Exists(begun.filter(membership=membership_id)))
+
+
+def is_empty_group(group: Group, now: datetime) -> bool:
+    """Whether nobody belongs to a group, now or later. Of former members only numbers did."""
+    times = GroupTime.objects.filter(group=group).ending_after(now)
+    return not times.exclude(membership__standing=Standing.FORMER).exists()
+
+
+def require_empty_group(group: Group, now: datetime) -> None:
+    """Raise NoLongerPossible unless :func:`is_empty_group`."""
+    if not is_empty_group(group, now):
+        raise NoLongerPossible(
+            _("Somebody belongs to {group}, or will. Move them first.").format(group=group.name)
+        )
+
+
+def is_untouched_group(group: Group) -> bool:
+    """Whether a group never had anybody nor any set, so that nothing is lost with it."""
+    used = group.times.exists() or group.sets.exists() or group.series.exists()
+    return not used
+
+
+def is_group_in_use(group: Group) -> bool:
+    """Whether a group has not been put away."""
+    return group.archived_at is None
+
+
+def require_group_in_use(group: Group) -> None:
+    """Raise NoLongerPossible unless :func:`is_group_in_use`."""
+    if not is_group_in_use(group):
+        raise NoLongerPossible(
+            _("{group} is put away. Take it up again first.").format(group=group.name)
+        )
