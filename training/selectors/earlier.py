@@ -191,6 +191,7 @@ def sets_of_member(
     visibility.require_review(viewer, member)
     since = visibility.sets_since_joining(member, now)
     sets = list(since.order_by("-opens_at")[start : start + count])
+    load_groups(sets)
     scrambles: dict[int, list[Scramble]] = defaultdict(list)
     for scramble in Scramble.objects.filter(scramble_set__in=sets):
         scrambles[scramble.scramble_set_id].append(scramble)
