@@ -31,6 +31,38 @@ def is_given(
     )
 
 
+def after_move(
+    times: Iterable[GroupTime], membership_id: int, group_id: int | None, begins: datetime
+) -> list[GroupTime]:
+    """The times of a membership once it belongs to a group from an instant on; None: to none.
+
+    Not stored. What was noted for later is replaced. Who goes on belonging does so
+    without a seam: a set may lie across it.
+    """
+    found = [
+        GroupTime(
+            membership_id=membership_id,
+            group_id=one.group_id,
+            begins_at=one.begins_at,
+            ends_at=begins if one.ends_at is None else min(one.ends_at, begins),
+        )
+        for one in sorted(times, key=lambda one: one.begins_at)
+        if one.begins_at < begins
+    ]
+    if group_id is None:
+        return found
+    if found and found[-1].group_id == group_id and found[-1].ends_at == begins:
+        found[-1].ends_at = None
+        return found
+    made = GroupTime(membership_id=membership_id, group_id=group_id, begins_at=begins)
+    return [*found, made]
+
+
+def plain(times: Iterable[GroupTime]) -> list[tuple[int, datetime, datetime | None]]:
+    """Times as they compare."""
+    return [(one.group_id, one.begins_at, one.ends_at) for one in times]
+
+
 def given_or_begun(membership_id: int, *, at: str = "") -> Q:
     """For a filter of sets: those given to a membership, and those begun by who was moved since.
 

@@ -81,11 +81,11 @@ class TestTheList:
         self, coach: Membership, given: Given, django_assert_num_queries: Any
     ) -> None:
         days_back(given, 1)
-        with django_assert_num_queries(10):
+        with django_assert_num_queries(11):
             earlier_sets(coach, NOON)
         for days in range(2, 500, 9):
             days_back(given, days)
-        with django_assert_num_queries(10):
+        with django_assert_num_queries(11):
             assert len(earlier_sets(coach, NOON).sets) == 4
 
 

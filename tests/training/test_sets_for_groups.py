@@ -165,7 +165,7 @@ def test_the_club_s_tables_sum_only_what_was_given_to_everybody(
         tables.all_time_table(coach, later),
     ):
         assert [head.id for head in table.sets] == [of_all.pk]
-    assert tables.day_table(coach, TODAY, NOON).rows[0].score.points == 0
+    assert tables.day_table(coach, TODAY, later).rows[0].score.points == 32
 
 
 def test_nobody_is_charged_for_another_group_s_set(

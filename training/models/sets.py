@@ -70,6 +70,10 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         """Sets that no group has to itself: the club's tables sum these alone."""
         return self.filter(~Exists(GroupOfSet.objects.filter(scramble_set=OuterRef("pk"))))
 
+    def for_groups(self) -> Self:
+        """Sets that are for some groups alone."""
+        return self.filter(Exists(GroupOfSet.objects.filter(scramble_set=OuterRef("pk"))))
+
     def for_group(self, group: Group) -> Self:
         """Sets that are for a group, maybe for others too."""
         own = GroupOfSet.objects.filter(scramble_set=OuterRef("pk"), group=group)

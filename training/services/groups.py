@@ -122,24 +122,14 @@ def move(
 
 def _move_one(membership: Membership, group: Group | None, begins: datetime) -> bool:
     """Whether anything changed."""
-    before = _plain(membership)
     times = GroupTime.objects.filter(membership=membership)
-    times.filter(begins_at__gte=begins).delete()
-    times.ending_after(begins).update(ends_at=begins)
-    if group is not None:
-        last = times.filter(group=group, ends_at=begins).first()
-        if last is not None:
-            # Somebody who goes on belonging belongs without a seam: a set may lie across it.
-            last.ends_at = None
-            last.save(update_fields=["ends_at"])
-        else:
-            GroupTime.objects.create(membership=membership, group=group, begins_at=begins)
-    return before != _plain(membership)
-
-
-def _plain(membership: Membership) -> list[tuple[int, datetime, datetime | None]]:
-    times = GroupTime.objects.filter(membership=membership)
-    return list(times.values_list("group_id", "begins_at", "ends_at"))
+    before = list(times)
+    after = belonging.after_move(before, membership.pk, group.pk if group else None, begins)
+    if belonging.plain(before) == belonging.plain(after):
+        return False
+    times.delete()
+    GroupTime.objects.bulk_create(after)
+    return True
 
 
 def groups_named(club: Club | int, names: Iterable[str]) -> dict[str, Group]:
