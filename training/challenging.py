@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 
 from training.challenge_states import Reached, Stage
 from training.clock import Window
-from training.models import Question, Season
+from training.models import Confirmation, Question, Season
 from training.refusals import InvalidEntry, NoLongerPossible
 from training.rules import Sight
 
@@ -106,6 +106,17 @@ def require_to_post(found: Reached) -> None:
     """Raise NoLongerPossible unless :func:`may_be_posted`."""
     if not may_be_posted(found):
         raise NoLongerPossible(_("Confirm the result first. Then it can be posted."))
+
+
+def is_noted(confirmation: Confirmation | None) -> bool:
+    """Whether the numbers of a result that stands are kept."""
+    return confirmation is not None
+
+
+def require_noted(confirmation: Confirmation | None) -> None:
+    """Raise NoLongerPossible unless :func:`is_noted`."""
+    if not is_noted(confirmation):
+        raise NoLongerPossible(_("A plan is being checked again. Post in a moment."))
 
 
 def is_waiting(question: Question) -> bool:

@@ -42,6 +42,20 @@ class PointsChange:
     after: tuple[float, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class SetGain:
+    """A member's points a plan less the others' in one set, beside those of the sets before."""
+
+    member: int
+    before: tuple[float, ...]
+    now: float
+
+    @property
+    def gain(self) -> float:
+        """By how much it was less than on average before."""
+        return sum(self.before) / len(self.before) - self.now
+
+
 Change = IdeaChange | PointsChange
 
 
@@ -110,3 +124,26 @@ def _fewer_points(changes: Sequence[PointsChange]) -> list[float]:
             alternative="less",
         )
     return [1.0 if np.isnan(p) else float(p) for p in np.asarray(found.pvalue)]
+
+
+def stood_out_once(gains: Sequence[SetGain], rate: float = FALSE_RATE) -> list[SetGain]:
+    """In one set so much better than before that it stands among all of these; most first.
+
+    One value beside a sample: Student's t with the spread of a single value, one-sided;
+    all members together by Benjamini and Hochberg.
+
+    >>> steady = (0.0, 1.0, 0.5, 0.2, 0.8, 0.4)
+    >>> [one.member for one in stood_out_once([SetGain(1, steady, -4.0), SetGain(2, steady, 0.4)])]
+    [1]
+    """
+    from scipy.stats import t
+
+    looked_at = [one for one in gains if len(one.before) >= LEAST_SETS]
+    chances = []
+    for one in looked_at:
+        sets = len(one.before)
+        spread = float(np.std(one.before, ddof=1)) * (1 + 1 / sets) ** 0.5
+        chances.append(float(t.sf(one.gain / spread, sets - 1)) if spread > 0 else 1.0)
+    stands = stand_out(chances, rate)
+    found = [one for one, better in zip(looked_at, stands, strict=True) if better]
+    return sorted(found, key=lambda one: -one.gain)

@@ -31,6 +31,8 @@ class Done(models.TextChoices):
     RENAMED = "renamed", _("renamed")
     SIGN_IN_NAME = "sign_in_name", _("sign-in name changed")
     AGE = "age", _("age mark changed")
+    OUTSIDE = "outside", _("named outside or not")
+    GUARDIAN_ON_NAMING = "guardian_on_naming", _("guardian’s word on naming")
     EXPORTED = "exported", _("data read out")
     ERASED = "erased", _("data erased")
 

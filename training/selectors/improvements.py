@@ -76,11 +76,11 @@ def _ideas(
 def _points(
     people: dict[int, str], earlier: Iterable[ScrambleSet], recent: Iterable[ScrambleSet]
 ) -> list[PointsChange]:
-    before, after = _against_the_others(earlier, people), _against_the_others(recent, people)
+    before, after = against_the_others(earlier, people), against_the_others(recent, people)
     return [PointsChange(one, tuple(before[one]), tuple(after[one])) for one in people]
 
 
-def _against_the_others(
+def against_the_others(
     sets: Iterable[ScrambleSet], people: dict[int, str]
 ) -> dict[int, list[float]]:
     """By membership, points a plan less the others', one number a set.

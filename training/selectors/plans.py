@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
@@ -13,7 +13,17 @@ from django.utils.translation import gettext as _
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
 from training import belonging, clock, policies, visibility
-from training.models import Corrected, Membership, Plan, PlanKind, PlanStatus, Scramble, ScrambleSet
+from training.models import (
+    Challenge,
+    Corrected,
+    Kind,
+    Membership,
+    Plan,
+    PlanKind,
+    PlanStatus,
+    Scramble,
+    ScrambleSet,
+)
 from training.rights import may_coach
 from training.selectors.corrections import CorrectionNote, notes_of
 from training.selectors.prepared import LARGE, SMALL, Prepared
@@ -87,12 +97,16 @@ class ScrambleView:
 
 @dataclass(frozen=True, slots=True)
 class SetView:
-    """A set with its scrambles, as one member sees it, and what was corrected of it."""
+    """A set with its scrambles, as one member sees it, and what was corrected of it.
+
+    ``challenge_id``: of a weekly challenge, whose page has its table.
+    """
 
     head: SetHead
     scrambles: tuple[ScrambleView, ...]
     table_open: bool
     corrections: tuple[CorrectionNote, ...] = ()
+    challenge_id: int | None = None
 
     @property
     def to_plan(self) -> tuple[ScrambleView, ...]:
@@ -215,7 +229,19 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
     }
     notes = notes_of(ids, reader=viewer)
     load_groups(found)
-    return [_set_view(viewer, one, scrambles[one.pk], plans, notes, now) for one in found]
+    views = [_set_view(viewer, one, scrambles[one.pk], plans, notes, now) for one in found]
+    return _with_challenges(views)
+
+
+def _with_challenges(views: list[SetView]) -> list[SetView]:
+    """With the ids of challenges. One query where there is any, none else."""
+    ids = [one.head.id for one in views if one.head.kind == Kind.CHALLENGE]
+    if not ids:
+        return views
+    known = dict(
+        Challenge.objects.filter(scramble_set__in=ids).values_list("scramble_set_id", "pk")
+    )
+    return [replace(one, challenge_id=known.get(one.head.id)) for one in views]
 
 
 def _set_view(

@@ -75,9 +75,12 @@ def withdraw_consent(
         membership.refresh_from_db(from_queryset=Membership.objects.select_for_update())
         policies.require_consent(membership)
         membership.consent_withdrawn_at = now
+        # What a guardian agreed to besides goes with it.
+        membership.outside_consent_at = membership.outside_consent_by = None
         if not policies.is_archived(membership):
             membership.standing = policies.standing_when_let_in(membership)
-        membership.save(update_fields=["consent_withdrawn_at", "standing"])
+        outside = ["outside_consent_at", "outside_consent_by"]
+        membership.save(update_fields=["consent_withdrawn_at", "standing", *outside])
         counting.follow(membership=membership, now=now)
         deeds.note(what=Done.CONSENT_WITHDRAWN, by=by, whom=membership, now=now)
     return membership

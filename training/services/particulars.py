@@ -44,6 +44,42 @@ def rename(
     return membership
 
 
+def choose_named_outside(
+    *, membership: Membership, named: bool, now: datetime | None = None
+) -> Membership:
+    """Say whether the own name may stand outside the club; it is the member's own to say."""
+    if named != membership.named_outside:
+        with transaction.atomic():
+            membership.named_outside = named
+            membership.save(update_fields=["named_outside"])
+            detail = "named" if named else "unnamed"
+            deeds.note(what=Done.OUTSIDE, by=membership, whom=membership, detail=detail, now=now)
+    return membership
+
+
+def note_guardian_on_naming(
+    *, by: Membership, membership: Membership, agrees: bool, now: datetime | None = None
+) -> Membership:
+    """Note whether a guardian lets a child be named outside the club; apart from the consent.
+
+    The child must have said so, too. Raises NotAllowed unless
+    :func:`training.rights.may_manage`, InvalidEntry for somebody who is no child.
+    """
+    rights.require_manage(by, membership)
+    if not membership.under_18:
+        raise InvalidEntry(_("Only for somebody under 18 does a guardian say so."))
+    now = now or timezone.now()
+    if agrees == (membership.outside_consent_at is not None):
+        return membership
+    with transaction.atomic():
+        membership.outside_consent_at = now if agrees else None
+        membership.outside_consent_by = by.person if agrees else None
+        membership.save(update_fields=["outside_consent_at", "outside_consent_by"])
+        detail = "agreed" if agrees else "taken_back"
+        deeds.note(what=Done.GUARDIAN_ON_NAMING, by=by, whom=membership, detail=detail, now=now)
+    return membership
+
+
 def change_sign_in_name(
     *, person: Person, sign_in_name: str, now: datetime | None = None
 ) -> Person:

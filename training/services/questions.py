@@ -78,17 +78,18 @@ def answer(
     visibility.require_question(by, question, now)
     words = _written(words, "answer")
     with transaction.atomic():
-        # The row's own condition decides between two at once.
-        mine = Question.objects.filter(pk=question.pk).waiting()
-        done = mine.update(answer=words, answered_at=now, answered_by=by)
-        question = Question.objects.select_related(
+        # One answer at a time; the row's own condition decides where rows cannot be locked.
+        row = Question.objects.select_for_update(of=("self",)).select_related(
             "membership", "answered_by", "scramble__scramble_set__club"
-        ).get(pk=question.pk)
-        if not done:
-            challenging.require_waiting(question)
-        if correction:
-            question.correction = _correct(question, by, correction, reason, now)
-            question.save(update_fields=["correction"])
+        )
+        question = row.get(pk=question.pk)
+        challenging.require_waiting(question)
+        # First the correction: the answer to the last question lets a result stand.
+        entry = _correct(question, by, correction, reason, now) if correction else None
+        mine = Question.objects.filter(pk=question.pk).waiting()
+        if mine.update(answer=words, answered_at=now, answered_by=by, correction=entry) != 1:
+            raise NoLongerPossible(_("Somebody has just answered this question."))
+    question.refresh_from_db()
     return question
 
 

@@ -33,6 +33,7 @@ _Links = tuple[tuple["_StrPromise", str], ...]
 _MEMBER: _Links = (
     (gettext_lazy("Today"), "today"),
     (gettext_lazy("Table"), "table"),
+    (gettext_lazy("Challenges"), "challenges"),
     (gettext_lazy("Practice"), "practice"),
     (gettext_lazy("My progress"), "progress"),
 )
@@ -41,6 +42,7 @@ _COACH: _Links = (
     (gettext_lazy("Review"), "coach_review"),
     (gettext_lazy("Today"), "today"),
     (gettext_lazy("Table"), "table"),
+    (gettext_lazy("Challenges"), "challenges"),
     (gettext_lazy("People"), "people"),
 )
 _OWN: _Links = ((gettext_lazy("Practice"), "practice"), (gettext_lazy("My progress"), "progress"))
@@ -48,6 +50,7 @@ _FOOT: _Links = ((gettext_lazy("Earlier days"), "earlier"),)
 _COACHS_FOOT: _Links = (
     (gettext_lazy("Settings"), "settings"),
     (gettext_lazy("Corrections"), "corrections"),
+    (gettext_lazy("Questions"), "questions"),
 )
 _OWNERS_FOOT: _Links = (
     (gettext_lazy("Log"), "log"),
@@ -57,6 +60,12 @@ _SECTION = {
     "set": "today",
     "scramble": "today",
     "table_set": "table",
+    "ask": "today",
+    "challenge": "challenges",
+    "challenge_post": "challenges",
+    "challenge_sheet": "challenges",
+    "season": "challenges",
+    "questions": "coach",
     "table_day": "table",
     "table_week": "table",
     "table_all": "table",

@@ -3,7 +3,11 @@
 from django.urls import path
 
 from training import converters  # noqa: F401 - registers itself
+from training.web.pages.ask import views as ask
 from training.web.pages.attempt import views as attempt
+from training.web.pages.challenge import views as challenge
+from training.web.pages.challenge_post import views as challenge_post
+from training.web.pages.challenges import views as challenges
 from training.web.pages.coach_day import views as coach_day
 from training.web.pages.coach_plan import views as coach_plan
 from training.web.pages.corrections import views as corrections
@@ -23,7 +27,10 @@ from training.web.pages.people import views as people
 from training.web.pages.practice import views as practice
 from training.web.pages.privacy import views as privacy
 from training.web.pages.progress import views as progress
+from training.web.pages.public_posts import views as public_posts
+from training.web.pages.questions import views as questions
 from training.web.pages.review import views as review
+from training.web.pages.season import views as season
 from training.web.pages.series import views as series
 from training.web.pages.settings import views as settings
 from training.web.pages.sign_in import views as sign_in
@@ -33,6 +40,7 @@ from training.web.pages.today import views as today
 from training.web.scramble_address import scramble
 
 _SET = "c/<slug:slug>/sets/<int:set_id>/"
+_CHALLENGE = "c/<slug:slug>/challenges/<int:challenge_id>/"
 
 urlpatterns = [
     path("", first.first, name="first"),
@@ -53,6 +61,25 @@ urlpatterns = [
     path(_SET + "<int:number>/echo/", attempt.echo, name="echo"),
     path("c/<slug:slug>/earlier/", earlier.earlier, name="earlier"),
     path(_SET + "table/", table.one_set, name="table_set"),
+    path(_SET + "<int:number>/ask/", ask.ask, name="ask"),
+    path("c/<slug:slug>/challenges/", challenges.challenges, name="challenges"),
+    path(_CHALLENGE, challenge.challenge, name="challenge"),
+    path(_CHALLENGE + "post/", challenge_post.challenge_post, name="challenge_post"),
+    path(_CHALLENGE + "post/sheet/", challenge_post.challenge_sheet, name="challenge_sheet"),
+    path(
+        _CHALLENGE + "post/picture.svg",
+        challenge_post.challenge_picture,
+        name="challenge_picture",
+    ),
+    path("c/<slug:slug>/seasons/<int:season_id>/", season.season, name="season"),
+    path("c/<slug:slug>/coach/questions/", questions.questions, name="questions"),
+    path("posts/<str:secret>/", public_posts.public_posts, name="public_posts"),
+    path("posts/<str:secret>/feed/", public_posts.public_feed, name="public_feed"),
+    path(
+        "posts/<str:secret>/<int:post_id>/picture.svg",
+        public_posts.public_picture,
+        name="public_picture",
+    ),
     path("c/<slug:slug>/table/", table.latest, name="table"),
     path("c/<slug:slug>/table/day/<day:day>/", table.day, name="table_day"),
     path("c/<slug:slug>/table/week/<day:day>/", table.week, name="table_week"),

@@ -61,7 +61,9 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
     else:
         said = _("{crosses} to plan.").format(crosses=count(left, "cross"))
     table = ""
-    if view.table_open:
+    if view.challenge_id is not None:
+        table = reverse("challenge", args=[slug, view.challenge_id])
+    elif view.table_open:
         table = table_href(slug, view.head)
     return SetShown(
         id=view.head.id,

@@ -25,6 +25,9 @@ _SENTENCES = {
     Done.GROUP: gettext_lazy("{by} changed which group {whom} belongs to."),
     Done.RENAMED: gettext_lazy("{by} changed the name that others see of {whom}."),
     Done.AGE: gettext_lazy("{by} marked {whom} as {detail}."),
+    Done.GUARDIAN_ON_NAMING: gettext_lazy(
+        "{by} noted that a guardian {detail} {whom} to be named outside the club."
+    ),
     Done.EXPORTED: gettext_lazy("{by} read out what the club keeps of {whom}."),
     Done.ERASED: gettext_lazy("{by} erased what the club kept of {whom}."),
 }
@@ -33,6 +36,7 @@ _OF_ONESELF = {
     Done.COMPETING: gettext_lazy("{whom} {detail} from the next set on."),
     Done.GROUP: gettext_lazy("{whom} changed their own group."),
     Done.RENAMED: gettext_lazy("{whom} changed the name that others see of them."),
+    Done.OUTSIDE: gettext_lazy("{whom} chose {detail} outside the club."),
     Done.SIGN_IN_NAME: gettext_lazy("{whom} changed their sign-in name."),
     Done.SIGNED_OUT: gettext_lazy("{whom} signed out everywhere."),
     Done.ERASED: gettext_lazy("{whom} had everything about them erased."),
@@ -69,6 +73,10 @@ def _detail(what: Done, detail: str) -> str:
         return age_words(detail == "under_18")
     if what == Done.COMPETING:
         return competing_words(detail == "competes")
+    if what == Done.OUTSIDE:
+        return _("to be named") if detail == "named" else _("not to be named")
+    if what == Done.GUARDIAN_ON_NAMING:
+        return _("allows") if detail == "agreed" else _("no longer allows")
     return detail
 
 

@@ -17,6 +17,7 @@ from training.web.saying.plans import colour_name
 from training.web.saying.times import Said, say
 
 _DRAWN = {
+    "undrawn": gettext_lazy("The scrambles are being drawn. They are here in a moment."),
     "thirty_turns": gettext_lazy("Each scramble is 30 random face turns from a secure source."),
     "random_state": gettext_lazy("Each scramble is a random state, with equal chances for all."),
     "picked": gettext_lazy("The scrambles are drawn by lot from those that call for its idea."),

@@ -12,6 +12,7 @@ from django.utils.translation import ngettext
 
 from training import clock
 from training.models import Membership
+from training.selectors.challenges import ChallengeHead
 from training.selectors.coach import CoachSet, MemberDay, Newcomer, Overview
 from training.selectors.group_reviews import GroupReview
 from training.selectors.improvements import Improved
@@ -27,7 +28,9 @@ from training.web.pages.coach_day.lost import (
     show_first_need,
     show_losses,
 )
+from training.web.parts.challenge_line import ChallengeLine, challenge_lines
 from training.web.pictures.eight_rule import EightRule, eight_rule
+from training.web.saying.challenges import waiting_words
 from training.web.saying.counting import count, listed
 from training.web.saying.rates import of
 from training.web.saying.sets import SetLine, set_line
@@ -95,6 +98,8 @@ class CoachDayShown:
     new_members: str
     consent: str
     around: tuple[Link, ...]
+    challenges: tuple[ChallengeLine, ...]
+    questions: str
     causes: tuple[CauseShown, ...] | None
     first_need: FirstNeed | None
     improved: ImprovedShown | None
@@ -107,6 +112,9 @@ def show_coach_day(
     review: GroupReview | None,
     better: Sequence[Improved],
     now: datetime,
+    *,
+    challenges: Sequence[ChallengeHead] = (),
+    questions: int = 0,
 ) -> CoachDayShown:
     """Lay out a coach's day; without ``review`` only what changes by the minute."""
     waiting = found.waiting_for_consent
@@ -122,6 +130,8 @@ def show_coach_day(
         new_members=_new_members(found.newcomers, viewer, now),
         consent=consent if waiting else "",
         around=around_links(viewer, (before, None), now),
+        challenges=challenge_lines(viewer, challenges, now),
+        questions=waiting_words(questions),
         causes=show_causes(viewer, found.lost_to, review) if review else None,
         first_need=show_first_need(viewer, review) if review else None,
         improved=show_improved(better, viewer.club.slug, clock.local_date(now, viewer.club.zone))

@@ -7,10 +7,12 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from training.models import Membership
+from training.selectors import challenges
 from training.selectors import coach as selectors
 from training.selectors.earlier import sets_around
 from training.selectors.group_reviews import group_review
 from training.selectors.improvements import improvements
+from training.selectors.questions import waiting_count
 from training.web.admission import coach, right_now
 from training.web.pages.coach_day.shown import around_links, show_coach_day, show_coach_set
 
@@ -29,7 +31,16 @@ def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
     better = () if live else improvements(viewer, now)
     first = min((one.head for one in found.sets), key=lambda head: head.opens_at, default=None)
     before = sets_around(viewer, first, now)[0] if first and not live else None
-    shown = show_coach_day(viewer, found, before, review, better, now)
+    shown = show_coach_day(
+        viewer,
+        found,
+        before,
+        review,
+        better,
+        now,
+        challenges=challenges.running(viewer, now),
+        questions=waiting_count(viewer, now),
+    )
     return render(request, "pages/coach_day/coach_day.html", {"shown": shown})
 
 

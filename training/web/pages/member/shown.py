@@ -20,7 +20,15 @@ from training.rights import (
 )
 from training.selectors.club_data import consent_of, counting_periods_of
 from training.selectors.kept_in_club import ClubData
-from training.web.parts.kept import Kept, KeptShown, consent_kept, counting_words, show_kept
+from training.selectors.kept_of_challenges import kept_of_challenges
+from training.web.parts.kept import (
+    Kept,
+    KeptShown,
+    consent_kept,
+    counting_words,
+    outside_words,
+    show_kept,
+)
 from training.web.saying.deeds import age_words, role_name, standing_words
 
 
@@ -28,8 +36,9 @@ from training.web.saying.deeds import age_words, role_name, standing_words
 class MemberShown:
     """What ``pages/member/member.html`` needs beside the forms; ``may_…``: what is offered.
 
-    ``consent`` is empty where none was ever noted. ``counting``: over which times tables count
-    the person.
+    ``named_outside``: whether the name may stand outside the club; ``guardian_on_naming``: what
+    a coach can note of that for a child. ``consent`` is empty where none was ever noted.
+    ``counting``: over which times tables count the person.
     """
 
     name: str
@@ -47,6 +56,8 @@ class MemberShown:
     may_withdraw_consent: bool
     may_export: bool
     may_erase: bool
+    named_outside: str
+    guardian_on_naming: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +89,16 @@ def show_member(viewer: Membership, person: Membership, now: datetime) -> Member
         may_withdraw_consent=has_consent(person) and may_manage(viewer, person),
         may_export=may_export(viewer, person),
         may_erase=may_erase(viewer, person),
+        named_outside=outside_words(kept_of_challenges(person)),
+        guardian_on_naming=_guardian(viewer, person),
     )
+
+
+def _guardian(viewer: Membership, person: Membership) -> str:
+    """What can be noted of a guardian: ``agrees``, ``takes_back``, or nothing."""
+    if not person.under_18 or not may_manage(viewer, person):
+        return ""
+    return "takes_back" if person.outside_consent_at is not None else "agrees"
 
 
 def show_data(

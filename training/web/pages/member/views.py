@@ -83,6 +83,8 @@ def _do(
         "age": lambda: _age(viewer, person, age),
         "competes": lambda: _competes(viewer, person, competing),
         "withdraw_consent": lambda: _withdraw(viewer, person),
+        "agrees": lambda: _on_naming(viewer, person, agrees=True),
+        "takes_back": lambda: _on_naming(viewer, person, agrees=False),
     }
     return todo[doing]() if doing in todo else ""
 
@@ -128,6 +130,11 @@ def _withdraw(viewer: Membership, person: Membership) -> str:
     return _("Noted. {name}’s account is closed until a new consent is noted.").format(
         name=person.display_name
     )
+
+
+def _on_naming(viewer: Membership, person: Membership, *, agrees: bool) -> str:
+    particulars.note_guardian_on_naming(by=viewer, membership=person, agrees=agrees)
+    return _("Noted, with your name and the time.")
 
 
 @require_safe

@@ -22,6 +22,7 @@ class OwnClub:
 
     slug: str
     display_name: str
+    named_outside: bool
     data: KeptShown
 
 
@@ -57,7 +58,12 @@ def show_own_data(found: OwnData, person: Person, now: datetime) -> OwnDataShown
         account=_account(found, now, first),
         access=_access(found.account, now, first),
         clubs=tuple(
-            OwnClub(one.slug, one.display_name, show_kept(one, now, zones.get(one.slug, first)))
+            OwnClub(
+                one.slug,
+                one.display_name,
+                one.challenges.named_outside,
+                show_kept(one, now, zones.get(one.slug, first)),
+            )
             for one in found.clubs
         ),
     )

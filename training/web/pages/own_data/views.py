@@ -39,6 +39,10 @@ def own_data(request: HttpRequest) -> HttpResponse:
             )
             return HttpResponseRedirect(request.path)
         own = membership_of(person, request.POST.get("club", ""))
+        if doing in {"named", "unnamed"} and own is not None:
+            particulars.choose_named_outside(membership=own, named=doing == "named")
+            messages.success(request, _("Noted for this club."))
+            return HttpResponseRedirect(request.path)
         if doing == "display_name" and own is not None and name.is_valid():
             particulars.rename(by=own, membership=own, **name.cleaned_data)
             messages.success(

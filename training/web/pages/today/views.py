@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from training.models import Membership
-from training.selectors import plans
+from training.selectors import challenges, plans
 from training.web.admission import member, right_now
 from training.web.pages.today.shown import show_today
 
@@ -19,5 +19,5 @@ def today(request: HttpRequest, viewer: Membership) -> HttpResponse:
     now = right_now()
     open_sets = plans.sets_now(viewer, now)
     last = None if open_sets else plans.last_closed(viewer, now)
-    context = {"shown": show_today(viewer, open_sets, last, now)}
+    context = {"shown": show_today(viewer, open_sets, last, challenges.running(viewer, now), now)}
     return render(request, "pages/today/today.html", context)

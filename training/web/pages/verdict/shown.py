@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from django.urls import reverse
 
 from solverworker.cube.net import net
 from solverworker.cube.solving import also_solved
 from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView, State
+from training.selectors.questions import QuestionView
+from training.web.parts.asked import AskedShown, show_asked
 from training.web.parts.of_set import OfSet, of_set
 from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
@@ -52,6 +57,7 @@ class VerdictPage:
 
     ``drawn_to``: the idea that the cross was drawn to, answered or missed; empty for others.
     ``ask_outlook``: where the page asks for what the plan leaves, while that comes in a moment.
+    ``ask_href``: where the member asks the coach; ``asked``: what they asked about it.
     """
 
     of_set: OfSet
@@ -62,6 +68,8 @@ class VerdictPage:
     outlook: OutlookShown | None
     ask_outlook: str
     sheet: ScoreSheet
+    ask_href: str
+    asked: tuple[AskedShown, ...]
 
 
 def show_state(viewer: Membership, view: SetView, one: ScrambleView, now: datetime) -> StateShown:
@@ -82,7 +90,14 @@ def show_state(viewer: Membership, view: SetView, one: ScrambleView, now: dateti
 
 
 def show_page(
-    viewer: Membership, view: SetView, one: ScrambleView, now: datetime, *, way: int, step: int
+    viewer: Membership,
+    view: SetView,
+    one: ScrambleView,
+    now: datetime,
+    *,
+    way: int,
+    step: int,
+    questions: Sequence[QuestionView] = (),
 ) -> VerdictPage:
     """Lay out a plan whose verdict is open. Raises ValueError for one without."""
     if one.plan is None or one.plan.report is None:
@@ -111,6 +126,8 @@ def show_page(
         outlook=show_outlook(one.plan, own=True),
         ask_outlook=of.here if fresh else "",
         sheet=score_sheet(one.text),
+        ask_href=reverse("ask", args=[viewer.club.slug, view.head.id, one.number]),
+        asked=show_asked(questions, now, viewer.club.zone),
     )
 
 

@@ -7,6 +7,7 @@ from django.shortcuts import render
 
 from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView
+from training.selectors.questions import own_questions
 from training.web.admission import right_now
 from training.web.pages.verdict.shown import show_page, show_state
 from training.web.query import number_asked
@@ -19,11 +20,13 @@ def verdict_page(
     if one.plan is None or one.plan.report is None:
         waiting = show_state(viewer, view, one, right_now())
         return render(request, "pages/verdict/plan_state.html", {"shown": waiting})
+    now = right_now()
     shown = show_page(
         viewer,
         view,
         one,
-        right_now(),
+        now,
+        questions=own_questions(viewer, now, set_id=view.head.id, number=one.number),
         way=number_asked(request, "way"),
         step=number_asked(request, "step"),
     )

@@ -1,0 +1,113 @@
+"""A season laid out: what it adds up, its table, what stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.utils.translation import gettext as _
+
+from training import clock
+from training.models import Membership
+from training.selectors.challenge_results import ResultLine
+from training.selectors.seasons import SeasonLine, SeasonTable
+from training.visibility import sees_group
+from training.web.parts.result import ResultTable, result_row, result_table
+from training.web.saying.challenges import season_days, season_rule, season_state
+from training.web.saying.counting import count
+from training.web.saying.times import say
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonPageShown:
+    """What ``pages/season/season.html`` needs; ``late``: for whom not every set counts."""
+
+    name: str
+    of: str
+    said: str
+    result: ResultTable | None
+    late: ResultTable | None
+    rule: str
+    stands: str
+    may_confirm: bool
+
+
+def show_season(viewer: Membership, table: SeasonTable, now: datetime) -> SeasonPageShown:
+    """Lay out a season."""
+    head, zone = table.head, viewer.club.zone
+    today = clock.local_date(now, zone)
+    result = table.result
+    said = [_("{sets} closed so far.").format(sets=count(table.sets, "set"))]
+    if table.to_come:
+        said.append(
+            _("{sets} still open, being checked or not confirmed.").format(
+                sets=count(table.to_come, "set")
+            )
+        )
+    stands = ""
+    if result is not None:
+        when = say(result.confirmed_at, now, zone).text
+        stands = _("Confirmed by {name} {when}.").format(
+            name=result.by or _("a former member"), when=when
+        )
+    rule = [
+        season_rule(head),
+        _("Confirmed results count as confirmed, others as they stand now."),
+        _(
+            "Fewest moves over the best come first; then more crosses solved; then more solved "
+            "exactly at the best; equal results share a rank."
+        ),
+    ]
+    return SeasonPageShown(
+        name=head.name,
+        of=f"{season_days(head, today)} · {season_state(head)}",
+        said=" ".join(said),
+        result=_table(table.rows, _("Table of the season"))
+        if result is None
+        else _confirmed([one for one in result.lines if not one.late], _("Table of the season")),
+        late=_table(table.late, _("Not in all sets of the season"), by_mean=True)
+        if result is None
+        else _confirmed(
+            [one for one in result.lines if one.late],
+            _("Not in all sets of the season"),
+            by_mean=True,
+        ),
+        rule=" ".join(rule),
+        stands=stands,
+        may_confirm=sees_group(viewer)
+        and head.over
+        and table.to_come == 0
+        and (result is None or result.differs),
+    )
+
+
+def _table(lines: Iterable[SeasonLine], label: str, *, by_mean: bool = False) -> ResultTable | None:
+    rows = [
+        result_row(
+            one.rank,
+            one.member,
+            one.score,
+            own=one.own,
+            total="" if one.mean is None else f"{float(one.mean):.1f}",
+        )
+        for one in lines
+    ]
+    return result_table(rows, label, by_mean=by_mean) if rows else None
+
+
+def _confirmed(
+    lines: Iterable[ResultLine], label: str, *, by_mean: bool = False
+) -> ResultTable | None:
+    rows = [
+        result_row(
+            one.rank,
+            one.member,
+            one.score,
+            own=one.own,
+            now=one.now,
+            total=f"{one.score.points / one.sets:.1f}" if by_mean else "",
+        )
+        for one in lines
+    ]
+    return result_table(rows, label, by_mean=by_mean) if rows else None
