@@ -11,6 +11,8 @@ that method, 409 the set has closed or a plan is in, 410 a link that is used up,
 worker was ever heard here.
 """
 
+from tests.access import challenges_expected as challenges
+
 GET_PAGES = """
                         | out     member  second  coach   rival   far     gone    child   waiting
 first                   | ok      on      on      on      on      on      ok      ok      ok
@@ -339,9 +341,9 @@ current-token           | 401     ok      ok      ok      ok      ok      ok    
 """
 
 TABLES = {
-    "GET pages": GET_PAGES,
-    "POST pages": POST_PAGES,
-    "GET api": GET_API,
-    "POST api": POST_API,
+    "GET pages": GET_PAGES.strip() + challenges.GET_PAGES,
+    "POST pages": POST_PAGES.strip() + challenges.POST_PAGES,
+    "GET api": GET_API.strip() + challenges.GET_API,
+    "POST api": POST_API.strip() + challenges.POST_API,
     "DELETE api": DELETE_API,
 }

@@ -8,8 +8,21 @@ from datetime import timedelta
 from django.test import Client
 
 from tests.conftest import NOON, Given, make_membership
-from training.models import Club, Drawn, Membership, Plan, Role, Standing
+from tests.training.challenged import a_challenge, planned
+from training.models import (
+    Club,
+    Drawn,
+    Membership,
+    Plan,
+    Post,
+    PublicAddress,
+    Question,
+    Role,
+    Season,
+    Standing,
+)
 from training.services import people
+from training.services.posting import post
 from training.services.tokens import make_token
 
 ABSENT = 10**7
@@ -57,6 +70,18 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
         "foreign": given.a_plan(far, foreign, 1, "D' R'"),
     }
     given.a_plan(second, closed, 1, "D2 D R'", at=NOON - yesterday)
+    challenges = _challenges(given, coach, member, other_club)
+    season = Season.objects.create(
+        club=club,
+        name="autumn",
+        first_day=NOON.date() - 30 * yesterday,
+        last_day=NOON.date() + 30 * yesterday,
+        kinds=["challenge"],
+    )
+    question = Question.objects.create(
+        membership=member, scramble=given.scramble(closed), words="Why?", asked_at=NOON
+    )
+    published = PublicAddress.objects.create(club=club)
     link = people.make_owner_link(base_url="")
     invite = people.make_invite(by=coach)[1]
     sets = {
@@ -76,6 +101,11 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
             "membership_id": {"member": member.pk, "foreign": far.pk, "absent": ABSENT},
             "correction_id": {"absent": ABSENT},
             "series_id": {"real": club.first_series.pk, "foreign": other_club.first_series.pk},
+            "challenge_id": challenges,
+            "season_id": {"real": season.pk, "absent": ABSENT},
+            "question_id": {"real": question.pk, "absent": ABSENT},
+            "secret": {"real": published.secret, "wrong": "wrong"},
+            "post_id": {"real": Post.objects.get().pk, "absent": ABSENT},
             "day": {"": NOON.date()},
             "join.token": {"real": invite, "wrong": "wrong"},
             "start.token": {"real": link.rstrip("/").rpartition("/")[2], "wrong": "wrong"},
@@ -87,6 +117,24 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
         tokens=_tokens(member, second, coach, rival, far, archived, child, waiting),
         sessions=_sessions(member, second, coach, rival, far, archived, child, waiting),
     )
+
+
+def _challenges(
+    given: Given, coach: Membership, member: Membership, other_club: Club
+) -> dict[str, object]:
+    """One to come, one that is posted, one of another club."""
+    day = timedelta(days=1)
+    to_come = a_challenge(given.club, opens=NOON + day, closes=NOON + 3 * day)
+    posted = a_challenge(given.club, opens=NOON - 5 * day, closes=NOON - 4 * day)
+    planned(given, posted, member, ["D' R'"])
+    post(challenge=posted, by=coach, now=NOON)
+    foreign = a_challenge(other_club, opens=NOON + day, closes=NOON + 3 * day)
+    return {
+        "announced": to_come.pk,
+        "posted": posted.pk,
+        "foreign": foreign.pk,
+        "absent": ABSENT,
+    }
 
 
 def _tokens(*people: Membership) -> dict[str, str]:

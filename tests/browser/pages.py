@@ -56,6 +56,7 @@ SIGNED_OUT = (
     _plain("start", "start", token="owner_link"),
     _plain("problems", "api:problems"),
     _plain("problem", "api:problem", code="a_problem"),
+    _plain("public-posts", "public_posts", secret="secret"),
     LookedAt("not-found", None, status=404),
 )
 
@@ -80,6 +81,13 @@ OF_MEMBER = (
     _plain("erase-own", "erase_own"),
     _plain("phrase", "phrase"),
     _plain("devices", "devices"),
+    _of("challenges", "challenges"),
+    _of("challenge-announced", "challenge", challenge_id="announced"),
+    _of("challenge-open", "challenge", challenge_id="open"),
+    _of("challenge-questions", "challenge", challenge_id="questions"),
+    _of("challenge-posted", "challenge", challenge_id="posted"),
+    _of("season", "season", season_id="season"),
+    _of("ask", "ask", set_id="tuesday", number="two"),
     _of("not-open", "coach", status=403),
 )
 
@@ -92,6 +100,11 @@ OF_COACH = (
     _of("coach-no-plan", "coach_plan", plan_id="no_plan"),
     _of("coach-member", "coach_member", membership_id="member"),
     _of("coach-member-plans", "coach_member_plans", membership_id="member"),
+    _of("challenge-of-coach", "challenge", challenge_id="questions"),
+    _of("challenge-post", "challenge_post", challenge_id="posted"),
+    _of("challenge-sheet", "challenge_sheet", challenge_id="posted"),
+    _of("announcing", "challenges"),
+    _of("questions", "questions"),
     _of("coach-review", "coach_review"),
     _of("lesson", "lesson", code="a_technique"),
     _of("lesson-habit", "lesson", code="a_habit"),
@@ -106,6 +119,7 @@ OF_COACH = (
 
 OF_OWNER = (
     _of("site", "site"),
+    _of("publishing", "challenges"),
     _of("log", "log"),
     _of("member-of-owner", "member", membership_id="member"),
 )

@@ -9,18 +9,32 @@ import pytest
 from tests.browser import pages
 from tests.browser.conftest import PICTURES, Opener
 from tests.conftest import NOON, Given, make_membership
-from training.models import Club, Membership, Plan, Role, ScrambleSet, Standing
+from tests.training.challenged import in_each_state
+from training.models import (
+    Challenge,
+    Club,
+    Membership,
+    Plan,
+    PublicAddress,
+    Role,
+    ScrambleSet,
+    Season,
+    Standing,
+)
 from training.services import accounts, people
+from training.services.posting import publish
 
 LOOKS = [(360, False), (1280, True)]
 if PICTURES:
     LOOKS += [(360, True), (1280, False)]
 
 
-def things_of(club: Club, coach: Membership, member: Membership) -> pages.Things:
+def things_of(
+    club: Club, coach: Membership, member: Membership, challenges: dict[str, Challenge]
+) -> pages.Things:
     """What the addresses are about, in the club's day."""
-    tuesday, today = ScrambleSet.objects.order_by("opens_at")
-    plans = list(Plan.objects.order_by("pk"))
+    tuesday, today = ScrambleSet.objects.daily().order_by("opens_at")
+    plans = list(Plan.objects.filter(scramble__scramble_set__kind="daily").order_by("pk"))
     return {
         "club": club.slug,
         "today": today.pk,
@@ -37,6 +51,9 @@ def things_of(club: Club, coach: Membership, member: Membership) -> pages.Things
         "a_problem": "set_closed",
         "invite": people.make_invite(by=coach)[1],
         "nothing": "nothing",
+        **{name: one.pk for name, one in challenges.items()},
+        "season": Season.objects.get().pk,
+        "secret": PublicAddress.objects.get().secret,
         "owner_link": people.make_owner_link(base_url="").split("/")[-2],
     }
 
@@ -58,7 +75,10 @@ def test_pages_are_clean_and_fit(
     withdrawn = make_membership(club, "Liv", standing=Standing.CONSENT, under_18=True)
     accounts.note_consent(by=coach, membership=withdrawn, note="father, signed form")
     accounts.withdraw_consent(by=coach, membership=withdrawn)
-    things = things_of(club, coach, member)
+    second = make_membership(club, "Eskil")
+    challenges = in_each_state(Given(club), coach, member, second)
+    publish(club=club, by=owner, now=NOON)
+    things = things_of(club, coach, member, challenges)
     groups = [
         (None, pages.SIGNED_OUT),
         (member, pages.OF_MEMBER),

@@ -8,9 +8,15 @@ from datetime import datetime, timedelta
 from solverworker.cube.draw import Drawing
 from tests.conftest import EASY, NOON, Given
 from training.clock import Window
-from training.models import Challenge, Club, Membership
+from training.models import Challenge, Club, Kind, Membership, Plan
 from training.rules import SetRules, Sight
-from training.services.challenges import announce, draw_announced
+from training.selectors.challenge_results import newest_confirmation
+from training.selectors.worth_a_word import suggestions
+from training.services.challenges import announce, draw_announced, make_season
+from training.services.confirming import confirm, settle
+from training.services.corrections import withdraw_plan
+from training.services.posting import post
+from training.services.questions import answer, ask
 
 HOUR = timedelta(hours=1)
 DAY = timedelta(days=1)
@@ -65,3 +71,54 @@ def planned(
     for number, moves in enumerate(plans, start=1):
         plan = given.a_plan(who, of_set, number, moves, at=at)
         type(plan.verdict).objects.filter(plan=plan).update(checked_at=at + HOUR / 60)
+
+
+def in_each_state(
+    given: Given, coach: Membership, member: Membership, second: Membership
+) -> dict[str, Challenge]:
+    """A season in which a challenge stands in each state, with questions and a post."""
+    club = given.club
+    make_season(
+        by=coach,
+        name="AUTUMN",
+        first_day=NOON.date() - 40 * DAY,
+        last_day=NOON.date() + 40 * DAY,
+        kinds=[Kind.CHALLENGE],
+        best_sets_counted=3,
+        now=NOON - 50 * DAY,
+    )
+    found = {
+        "announced": a_challenge(club, by=coach, opens=NOON + DAY, closes=NOON + 2 * DAY),
+        "open": a_challenge(club, opens=NOON - DAY, closes=NOON + DAY, name="SNOW"),
+        "checking": a_challenge(club, opens=NOON - 2 * DAY, closes=NOON - HOUR),
+        "questions": a_challenge(club, opens=NOON - 3 * DAY, closes=NOON - DAY),
+        "confirmed": a_challenge(club, opens=NOON - 20 * DAY, closes=NOON - 19 * DAY),
+        "posted": a_challenge(club, opens=NOON - 13 * DAY, closes=NOON - 12 * DAY),
+    }
+    for name in ("questions", "confirmed", "posted"):
+        planned(given, found[name], member, ["D2 D R'", "R' D'"])
+        planned(given, found[name], second, ["D' R'", None])
+    planned(given, found["open"], second, ["D' R'"])
+    of_set = found["checking"].scramble_set
+    given.a_plan(member, of_set, 1, "D' R'", at=of_set.opens_at + HOUR, checked=False)
+    post_it(found["posted"], coach)
+    confirm(challenge=found["confirmed"], by=coach, now=NOON - 18 * DAY)
+    late = Plan.objects.filter(
+        membership=second, scramble__scramble_set=found["confirmed"].scramble_set
+    )
+    withdraw_plan(plan=late[0], by=coach, reason="MIX-UP", now=NOON - DAY)
+    for who, number, answered in ((member, 1, True), (second, 1, False)):
+        scramble = given.scramble(found["questions"].scramble_set, number)
+        question = ask(by=who, scramble=scramble, words="WHY?", now=NOON - HOUR)
+        if answered:
+            answer(question=question, by=coach, words="SO.", now=NOON)
+    return found
+
+
+def post_it(challenge: Challenge, coach: Membership) -> None:
+    """Posted with the first things that are worth a word."""
+    settle(set_id=challenge.scramble_set_id, now=NOON)
+    confirmation = newest_confirmation(challenge)
+    assert confirmation is not None
+    found = suggestions(coach, challenge, confirmation, NOON)
+    post(challenge=challenge, by=coach, words=[one.key for one in found[:3]], now=NOON)

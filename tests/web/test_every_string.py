@@ -19,6 +19,8 @@ from django.utils import timezone
 from clubsite import surroundings
 from tests.conftest import NOON, Given, make_membership
 from tests.history import past, plans_with_pairs, weeks_of_plans
+from tests.training.challenged import in_each_state
+from tests.web.challenge_pages import pages_of_challenges
 from tests.web.conftest import reader_for
 from tests.web.corrected import correct_results
 from tests.web.tongue import left_over
@@ -34,7 +36,9 @@ from training.models import (
     Person,
     Plan,
     PlanStatus,
+    Question,
     Role,
+    Season,
     Standing,
 )
 from training.selectors.group_reviews import HABITS
@@ -42,10 +46,14 @@ from training.services import accounts, deeds, erasing, people
 from training.services.clubs import add_day_off
 from training.services.corrections import withdraw_plan
 from training.services.lesson_sets import make_club_night, make_homework
+from training.services.posting import publish
 from training.services.practice import prepare
 from training.web import urls
 
 ROOT = "/c/lantern-street"
+
+OF_ONESELF = {Done.SIGN_IN_NAME, Done.SIGNED_OUT, Done.OUTSIDE}
+"""What nobody does to somebody else."""
 
 # The same in every tongue: this site's name, notation, zones and hosts, initials, programs.
 SAME = frozenset(
@@ -141,6 +149,8 @@ class LivedIn:
         people.make_invite(by=self.owner, role=Role.COACH, places=1, now=NOON)
         prepare(membership=self.second, now=NOON)
         self.held, self.accepted = correct_results(given, self)
+        self.challenges = in_each_state(given, self.coach, self.member, self.second)
+        self.public = publish(club=club, by=self.owner, now=NOON)
         self.former = make_membership(club, "LEFT")
         self.withdrawn = make_membership(
             club, "LIV", standing=Standing.CONSENT, under_18=True, joined_at=NOON
@@ -157,7 +167,7 @@ class LivedIn:
         for by in (self.coach, None, self.member):
             for what in Done:
                 detail = {Done.ROLE: "coach", Done.AGE: "under_18"}.get(what, "1")
-                if by == self.member or what not in {Done.SIGN_IN_NAME, Done.SIGNED_OUT}:
+                if by == self.member or what not in OF_ONESELF:
                     deeds.note(what=what, by=by, whom=self.member, detail=detail, now=NOON)
         erasing.erase_membership(by=self.coach, membership=self.former, typed="LEFT")
 
@@ -192,6 +202,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
             (other, f"{old}5/"),
         ],
         "table": [],
+        **pages_of_challenges(there),
         "table_day": [(who, f"{ROOT}/table/day/2026-11-25/") for who in everybody]
         + [(me, f"{ROOT}/table/day/2026-11-22/"), (me, f"{ROOT}/table/day/2030-01-01/")],
         "table_week": [(who, f"{ROOT}/table/week/2026-11-23/") for who in everybody],
@@ -301,7 +312,13 @@ def refused(who: str, address: str, data: dict[str, Any], there: LivedIn) -> lis
         today=there.today.pk,
         old=there.old.pk,
         series=there.night_series.pk,
+        season=Season.objects.get().pk,
+        questions_set=there.challenges["questions"].scramble_set_id,
+        **{name: one.pk for name, one in there.challenges.items()},
     )
+    if data.get("question"):
+        waiting = Question.objects.waiting().get()
+        data = {**data, "question": str(waiting.pk)}
     if "/sets/" in address:
         data = {"key": str(uuid.uuid4()), **data}
     reader = reader_for(getattr(there, who) if who else None)

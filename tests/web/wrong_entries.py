@@ -205,5 +205,83 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
         for plan in ("R4", "r u", "z2 R U", "x y R", "R" * 2100)
     ),
     ("newcomer", ROOT + "/sets/{today}/1/echo/", {"pair_ahead": "R4", "echo": "pair_ahead"}),
+    ("coach", ROOT + "/challenges/", {"do": "announce"}),
+    ("coach", ROOT + "/challenges/", {"do": "season"}),
+    ("coach", ROOT + "/challenges/", {"do": "publish"}),
+    ("owner", ROOT + "/challenges/", {"do": "publish"}),
+    ("owner", ROOT + "/challenges/", {"do": "unpublish"}),
+    ("member", ROOT + "/challenges/", {"do": "announce"}),
+    *(
+        (
+            "coach",
+            ROOT + "/challenges/",
+            {
+                "do": "announce",
+                "challenge-opens_day": opens,
+                "challenge-opens": "18:00",
+                "challenge-closes_day": closes,
+                "challenge-closes": "20:00",
+                "challenge-scrambles": "5",
+                "challenge-question_hours": "48",
+                "challenge-colours": "white",
+                "challenge-answers_to": "closing",
+            },
+        )
+        for opens, closes in (
+            ("2026-11-28", "2026-11-28"),
+            ("2026-11-20", "2026-11-28"),
+            ("2026-11-29", "2026-11-28"),
+            ("9999-12-31", "9999-12-31"),
+        )
+    ),
+    *(
+        (
+            "coach",
+            ROOT + "/challenges/",
+            {
+                "do": "season",
+                "season-name": name,
+                "season-first_day": first,
+                "season-last_day": "2027-05-01",
+                "season-kinds": "challenge",
+            },
+        )
+        for name, first in (
+            ("AUTUMN", "2027-03-01"),
+            ("X", "2026-11-01"),
+            ("X", "2027-06-01"),
+            ("SPRING", "2027-03-01"),
+        )
+    ),
+    *(
+        (who, ROOT + "/challenges/{" + state + "}/", {"do": do})
+        for who in ("member", "coach", "rival")
+        for state in ("announced", "open", "questions", "confirmed", "posted")
+        for do in ("confirm", "call_off")
+    ),
+    *(
+        ("coach", ROOT + "/challenges/{posted}/post/", {"words": words})
+        for words in ([], ["nothing"])
+    ),
+    ("member", ROOT + "/sets/{questions_set}/1/ask/", {}),
+    ("member", ROOT + "/sets/{questions_set}/2/ask/", {"words": "WHY?"}),
+    ("second", ROOT + "/sets/{questions_set}/1/ask/", {"words": "WHY?"}),
+    *(
+        (who, ROOT + "/coach/questions/", {"question": "{question}", **data})
+        for who in ("coach", "rival")
+        for data in (
+            {},
+            {"answer": "SO."},
+            {"answer": "SO.", "correction": "rotation", "reason": "X"},
+            {"answer": "SO.", "correction": "scramble_void"},
+            {"answer": "SO.", "correction": "scramble_void", "reason": "X"},
+            {"answer": "SO.", "correction": "king"},
+        )
+    ),
+    ("coach", ROOT + "/seasons/{season}/", {}),
+    ("member", ROOT + "/seasons/{season}/", {}),
+    ("member", "/data/", {"do": "named", "club": "lantern-street"}),
+    ("member", "/data/", {"do": "unnamed", "club": "lantern-street"}),
+    ("coach", ROOT + "/people/{member}/about/", {"do": "agrees"}),
+    ("coach", ROOT + "/people/{child}/about/", {"do": "agrees"}),
 ]
-"""Who sends it (nobody for empty), where to, and what."""

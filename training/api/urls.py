@@ -5,6 +5,7 @@ from django.urls import path, re_path
 from training import converters  # noqa: F401 - registers itself
 from training.api import errors, schema  # noqa: F401 - registers itself
 from training.api.views import (
+    challenges,
     coach,
     corrections,
     docs,
@@ -69,6 +70,35 @@ urlpatterns = [
         f"{CLUB}coach/members/<int:membership_id>/data/",
         own_data.MemberData.as_view(),
         name="member-data",
+    ),
+    path(f"{CLUB}challenges/", challenges.Challenges.as_view(), name="challenges"),
+    path(
+        f"{CLUB}challenges/<int:challenge_id>/",
+        challenges.OneChallenge.as_view(),
+        name="challenge",
+    ),
+    path(
+        f"{CLUB}challenges/<int:challenge_id>/confirm/",
+        challenges.Confirming.as_view(),
+        name="confirm-challenge",
+    ),
+    path(f"{CLUB}seasons/", challenges.Seasons.as_view(), name="seasons"),
+    path(f"{CLUB}seasons/<int:season_id>/", challenges.OneSeason.as_view(), name="season"),
+    path(
+        f"{CLUB}seasons/<int:season_id>/confirm/",
+        challenges.ConfirmingSeason.as_view(),
+        name="confirm-season",
+    ),
+    path(
+        f"{CLUB}sets/<int:set_id>/scrambles/<int:number>/questions/",
+        challenges.OwnQuestions.as_view(),
+        name="own-questions",
+    ),
+    path(f"{CLUB}questions/", challenges.Questions.as_view(), name="questions"),
+    path(
+        f"{CLUB}questions/<int:question_id>/answer/",
+        challenges.Answering.as_view(),
+        name="answer-question",
     ),
     path(f"{CLUB}corrections/", corrections.Corrections.as_view(), name="corrections"),
     path(

@@ -1,0 +1,126 @@
+"""Challenges, seasons, questions."""
+
+from __future__ import annotations
+
+from rest_framework import serializers
+
+from training.api.fields import Entries, Instant, OneOf, Text, Texts, WholeNumber
+from training.api.serializers.shape import Shape
+from training.challenge_states import Stage
+from training.models import LONGEST_QUESTION, Corrected, Praise
+from training.models.challenges import QUESTION_HOURS
+from training.models.settings import MOST_SCRAMBLES, colour_options
+from training.rules import Sight
+from training.selectors import challenge_results, challenge_views, challenges, posts, questions
+from training.selectors import seasons as of_seasons
+from training.services.questions import CORRECTIONS
+
+STAGES = tuple(one.value for one in Stage if one != Stage.NOT_YET)
+PRAISES = tuple(Praise.values)
+CARRIED = tuple(Corrected(one).value for one in CORRECTIONS)
+
+
+class ChallengeHead(Shape):
+    """A weekly challenge without its result: in which state it is, and what comes next."""
+
+    stage = serializers.ChoiceField(choices=STAGES)
+
+    class Meta:
+        dataclass = challenges.ChallengeHead
+        ref_name = "Challenge"
+
+
+class ResultLine(Shape):
+    """A member's line. `now`: points by later corrections; null where they are equal."""
+
+    class Meta:
+        dataclass = challenge_results.ResultLine
+
+
+class ConfirmedResult(Shape):
+    """A result that stands. `differs`: later corrections have changed what it would be now."""
+
+    rules = serializers.DictField(help_text="What it was made by.")
+
+    class Meta:
+        dataclass = challenge_results.ConfirmedResult
+        inner = (ResultLine,)
+
+
+class PostedWord(Shape):
+    """Something that a post finds worth a word, with its figures."""
+
+    kind = serializers.ChoiceField(choices=PRAISES)
+    figures = serializers.DictField()
+
+    class Meta:
+        dataclass = posts.PostedWord
+
+
+class Question(Shape):
+    """A question and its answer. Read by who asked and by the coaches alone."""
+
+    class Meta:
+        dataclass = questions.QuestionView
+        ref_name = "Question"
+
+
+class ChallengeView(Shape):
+    """A challenge as you may see it. `lines` are empty until its table is open to you."""
+
+    class Meta:
+        dataclass = challenge_views.ChallengeView
+        ref_name = "ChallengeWithResult"
+        inner = (ChallengeHead, ResultLine, ConfirmedResult, PostedWord, Question)
+
+
+class SeasonHead(Shape):
+    """A season without its table."""
+
+    class Meta:
+        dataclass = of_seasons.SeasonHead
+        ref_name = "Season"
+
+
+class SeasonTable(Shape):
+    """The table of a season: confirmed numbers where there are any, live ones elsewhere."""
+
+    class Meta:
+        dataclass = of_seasons.SeasonTable
+        inner = (SeasonHead, ConfirmedResult)
+
+
+class Announce(Entries):
+    """A challenge to be announced. Its scrambles are drawn and sealed until it opens."""
+
+    opens_at = Instant(help_text="When it opens.")
+    closes_at = Instant(help_text="When it closes, a month later at most.")
+    scrambles = WholeNumber(min_value=1, max_value=MOST_SCRAMBLES, default=5)
+    name = Text(max_length=60, required=False, default="", allow_blank=True)
+    question_hours = WholeNumber(min_value=1, max_value=240, default=QUESTION_HOURS)
+    colours = Texts(
+        child=OneOf(choices=tuple(one for one, _words in colour_options())),
+        required=False,
+        min_length=1,
+        max_length=6,
+        help_text="Cross colours allowed; without it, the club’s.",
+    )
+    answers_to = OneOf(
+        choices=(Sight.CLOSING.value, Sight.OWN_PLAN.value), default=Sight.CLOSING.value
+    )
+
+
+class Ask(Entries):
+    """A question to the coaches."""
+
+    words = Text(max_length=LONGEST_QUESTION)
+
+
+class Answer(Entries):
+    """A coach's answer; it may carry a correction, which is made at once."""
+
+    answer = Text(max_length=LONGEST_QUESTION)
+    correction = OneOf(choices=CARRIED, required=False)
+    reason = Text(
+        max_length=200, required=False, allow_blank=True, help_text="Why it is corrected."
+    )

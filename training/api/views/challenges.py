@@ -1,0 +1,200 @@
+"""Weekly challenges, seasons, and questions to the coaches."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from django.utils import timezone
+from drf_spectacular.utils import extend_schema
+from rest_framework import status
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from training.api.serializers import challenges as shapes
+from training.api.views.base import OF_CLUB, OF_COACHES, SENDING, ClubView, CoachView, refused
+from training.clock import Window
+from training.rights import require_coach
+from training.rules import Sight
+from training.selectors.challenge_views import challenge_view
+from training.selectors.challenges import challenge_for, challenges_of
+from training.selectors.plans import scramble_for, scramble_row
+from training.selectors.questions import (
+    own_questions,
+    question_for,
+    questions_to_answer,
+    view_of,
+)
+from training.selectors.seasons import season_for, season_table, seasons_of
+from training.services import challenges, confirming, questions
+
+LATER = refused({409: "The state does not allow it: it says what it waits for."})
+WRONG = refused({400: "An entry is missing or cannot be used; see errors."})
+
+
+class Challenges(ClubView):
+    """The announced challenges, the one that opens last at the head; coaches announce one."""
+
+    @extend_schema(
+        operation_id="challenges",
+        responses={200: shapes.ChallengeHead(many=True), **OF_CLUB},
+    )
+    def get(self, request: Request, slug: str) -> Response:
+        found = challenges_of(self.membership, timezone.now(), count=100)
+        return Response(shapes.ChallengeHead(found, many=True).data)
+
+    @extend_schema(
+        operation_id="announce_challenge",
+        request=shapes.Announce,
+        responses={201: shapes.ChallengeView, **OF_COACHES, **SENDING, **WRONG},
+    )
+    def post(self, request: Request, slug: str) -> Response:
+        require_coach(self.membership)
+        form = shapes.Announce(data=request.data)
+        form.is_valid(raise_exception=True)
+        entered: dict[str, Any] = dict(form.validated_data)
+        club, now = self.membership.club, timezone.now()
+        rules = replace(
+            club.rules,
+            colours=tuple(entered.get("colours") or club.colours),
+            answers_to=entered["answers_to"],
+            table_to=Sight.CLOSING.value,
+            best_sets_counted=None,
+        )
+        made = challenges.announce(
+            club=club,
+            rules=rules,
+            window=Window(entered["opens_at"], entered["closes_at"]),
+            scrambles=entered["scrambles"],
+            by=self.membership,
+            name=entered["name"],
+            question_hours=entered["question_hours"],
+            now=now,
+        )
+        found = challenge_view(self.membership, made.pk, now)
+        return Response(shapes.ChallengeView.out(found), status=status.HTTP_201_CREATED)
+
+
+class OneChallenge(ClubView):
+    """One challenge: where it stands, its result, what you asked about it."""
+
+    @extend_schema(operation_id="challenge", responses={200: shapes.ChallengeView, **OF_CLUB})
+    def get(self, request: Request, slug: str, challenge_id: int) -> Response:
+        found = challenge_view(self.membership, challenge_id, timezone.now())
+        return Response(shapes.ChallengeView.out(found))
+
+
+class Confirming(CoachView):
+    """Let a result stand, as it is now; once more after corrections."""
+
+    @extend_schema(
+        operation_id="confirm_challenge",
+        request=None,
+        responses={201: shapes.ChallengeView, **OF_COACHES, **LATER},
+    )
+    def post(self, request: Request, slug: str, challenge_id: int) -> Response:
+        now = timezone.now()
+        challenge = challenge_for(self.membership, challenge_id, now)
+        confirming.confirm(challenge=challenge, by=self.membership, now=now)
+        found = challenge_view(self.membership, challenge_id, now)
+        return Response(shapes.ChallengeView.out(found), status=status.HTTP_201_CREATED)
+
+
+class Seasons(ClubView):
+    """The seasons of a club, the newest at the head."""
+
+    @extend_schema(operation_id="seasons", responses={200: shapes.SeasonHead(many=True), **OF_CLUB})
+    def get(self, request: Request, slug: str) -> Response:
+        found = seasons_of(self.membership, timezone.now())
+        return Response(shapes.SeasonHead(found, many=True).data)
+
+
+class OneSeason(ClubView):
+    """A season's table, at any time."""
+
+    @extend_schema(operation_id="season", responses={200: shapes.SeasonTable, **OF_CLUB})
+    def get(self, request: Request, slug: str, season_id: int) -> Response:
+        season = season_for(self.membership, season_id)
+        return Response(
+            shapes.SeasonTable.out(season_table(self.membership, season, timezone.now()))
+        )
+
+
+class ConfirmingSeason(CoachView):
+    """Let the last table of a season stand."""
+
+    @extend_schema(
+        operation_id="confirm_season",
+        request=None,
+        responses={201: shapes.SeasonTable, **OF_COACHES, **LATER},
+    )
+    def post(self, request: Request, slug: str, season_id: int) -> Response:
+        now = timezone.now()
+        season = season_for(self.membership, season_id)
+        confirming.confirm_season(season=season, by=self.membership, now=now)
+        found = season_table(self.membership, season, now)
+        return Response(shapes.SeasonTable.out(found), status=status.HTTP_201_CREATED)
+
+
+class OwnQuestions(ClubView):
+    """What you asked about a scramble or your plan for it, and what was answered."""
+
+    @extend_schema(
+        operation_id="own_questions", responses={200: shapes.Question(many=True), **OF_CLUB}
+    )
+    def get(self, request: Request, slug: str, set_id: int, number: int) -> Response:
+        now = timezone.now()
+        scramble_for(self.membership, set_id, number, now)
+        found = own_questions(self.membership, now, set_id=set_id, number=number)
+        return Response(shapes.Question(found, many=True).data)
+
+    @extend_schema(
+        operation_id="ask",
+        request=shapes.Ask,
+        responses={201: shapes.Question, **OF_CLUB, **SENDING, **WRONG, **LATER},
+    )
+    def post(self, request: Request, slug: str, set_id: int, number: int) -> Response:
+        now = timezone.now()
+        scramble = scramble_row(self.membership, set_id, number, now)
+        form = shapes.Ask(data=request.data)
+        form.is_valid(raise_exception=True)
+        made = questions.ask(
+            by=self.membership, scramble=scramble, words=form.validated_data["words"], now=now
+        )
+        return Response(shapes.Question.out(view_of(made)), status=status.HTTP_201_CREATED)
+
+
+class Questions(CoachView):
+    """The questions that wait for an answer, the oldest at the head."""
+
+    @extend_schema(
+        operation_id="questions", responses={200: shapes.Question(many=True), **OF_COACHES}
+    )
+    def get(self, request: Request, slug: str) -> Response:
+        found = questions_to_answer(self.membership, timezone.now())
+        return Response(shapes.Question(found, many=True).data)
+
+
+class Answering(CoachView):
+    """Answer a question; a correction that it carries is made at once, or neither is."""
+
+    @extend_schema(
+        operation_id="answer_question",
+        request=shapes.Answer,
+        responses={200: shapes.Question, **OF_COACHES, **SENDING, **WRONG, **LATER},
+    )
+    def post(self, request: Request, slug: str, question_id: int) -> Response:
+        now = timezone.now()
+        question = question_for(self.membership, question_id, now)
+        form = shapes.Answer(data=request.data)
+        form.is_valid(raise_exception=True)
+        entered = form.validated_data
+        answered = questions.answer(
+            question=question,
+            by=self.membership,
+            words=entered["answer"],
+            correction=entered.get("correction", ""),
+            reason=entered.get("reason", ""),
+            now=now,
+        )
+        return Response(shapes.Question.out(view_of(answered)))
