@@ -12,13 +12,22 @@ from clubsite.wsgi import application
 from tests.api.conftest import API
 from tests.api.contract import OPERATIONS, ask_many
 from tests.conftest import NOON
+from tests.training.challenged import in_each_state
+from training.models import Question, Season
 
 
 @pytest.mark.django_db
 @pytest.mark.parametrize("operation_id", OPERATIONS)
 @pytest.mark.parametrize("mode", [GenerationMode.POSITIVE, GenerationMode.NEGATIVE])
 def test_no_request_crashes_the_server_or_is_answered_out_of_contract(
-    given_club, one_connection, schema, speaks_for, coach, operation_id: str, mode: GenerationMode
+    given_club,
+    around_challenges,
+    one_connection,
+    schema,
+    speaks_for,
+    coach,
+    operation_id: str,
+    mode: GenerationMode,
 ) -> None:
     token = speaks_for(coach)._credentials["HTTP_AUTHORIZATION"]
     places = {
@@ -26,6 +35,7 @@ def test_no_request_crashes_the_server_or_is_answered_out_of_contract(
         "set_id": given_club.pk,
         "number": 1,
         "correction_id": 1,
+        **around_challenges,
         "membership_id": coach.pk,
         "day": "2026-11-25",
         "code": "mirrored" if operation_id == "habit_lesson" else "base_turn",
@@ -76,6 +86,17 @@ def given_club(given, member):
     a_set = given.a_set()
     given.a_plan(member, a_set, 1, "D' R'", at=NOON)
     return a_set
+
+
+@pytest.fixture
+def around_challenges(given, given_club, coach, member, second):
+    """A challenge that is open for questions, one of which waits, in its season."""
+    found = in_each_state(given, coach, member, second)
+    return {
+        "challenge_id": found["questions"].pk,
+        "season_id": Season.objects.get().pk,
+        "question_id": Question.objects.waiting().get().pk,
+    }
 
 
 @pytest.fixture

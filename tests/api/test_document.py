@@ -36,6 +36,9 @@ def test_every_address_of_the_api_is_in_it(document) -> None:
         .replace("<int:number>", "{number}")
         .replace("<int:membership_id>", "{membership_id}")
         .replace("<int:correction_id>", "{correction_id}")
+        .replace("<int:challenge_id>", "{challenge_id}")
+        .replace("<int:season_id>", "{season_id}")
+        .replace("<int:question_id>", "{question_id}")
         .replace("<day:day>", "{day}")
         .replace("<slug:code>", "{code}")
         for one in urlpatterns
