@@ -232,6 +232,7 @@ SPECTACULAR_SETTINGS = {
     "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
     "ENUM_NAME_OVERRIDES": {
         "StateEnum": "training.api.serializers.plans.STATES",
+        "ColourEnum": "solverworker.report.COLOURS",
         "CorrectionKind": "training.api.serializers.corrections.KINDS",
         "TechniqueCode": "training.selectors.reviews.TECHNIQUES",
         "OtherLossCode": "training.selectors.reviews.OTHER_CODES",

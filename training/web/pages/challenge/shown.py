@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from training.challenge_states import Stage
 from training.models import Membership
+from training.policies import counts_from_now_on
 from training.selectors.challenge_views import ChallengeView
 from training.visibility import sees_group
 from training.web.navigation import Link
@@ -126,7 +127,7 @@ def _to_do(viewer: Membership, view: ChallengeView, coaches: bool) -> tuple[str,
     """What to do now, and where."""
     head, slug = view.head, viewer.club.slug
     stage = Stage(head.stage)
-    if stage == Stage.OPEN and view.to_plan and (viewer.competes or not coaches):
+    if stage == Stage.OPEN and view.to_plan and counts_from_now_on(viewer):
         return (
             _("Plan {crosses}").format(crosses=count(len(view.to_plan), "cross")),
             reverse("scramble", args=[slug, head.set_id, view.to_plan[0]]),
