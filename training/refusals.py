@@ -62,6 +62,14 @@ class NoLongerPossible(Refusal):
     title = _("No longer possible")
 
 
+class PlanChanged(Refusal):
+    """Somebody else has planned the same week meanwhile."""
+
+    code = "plan_changed"
+    status = 409
+    title = _("Changed in the meantime")
+
+
 class LinkUsedUp(Refusal):
     code = "link_used_up"
     status = 410

@@ -21,7 +21,7 @@ from training.models import (
     Season,
     Standing,
 )
-from training.services import people
+from training.services import feeds, people
 from training.services.posting import post
 from training.services.tokens import make_token
 
@@ -84,6 +84,7 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
     published = PublicAddress.objects.create(club=club)
     link = people.make_owner_link(base_url="")
     invite = people.make_invite(by=coach)[1]
+    address = feeds.make_address(membership=member)
     sets = {
         "open": opened.pk,
         "closed": closed.pk,
@@ -107,6 +108,7 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
             "secret": {"real": published.secret, "wrong": "wrong"},
             "post_id": {"real": Post.objects.get().pk, "absent": ABSENT},
             "day": {"": NOON.date()},
+            "calendar_file.token": {"real": address, "wrong": "wrong"},
             "join.token": {"real": invite, "wrong": "wrong"},
             "start.token": {"real": link.rstrip("/").rpartition("/")[2], "wrong": "wrong"},
             "lesson.code": {"real": "base_turn", "wrong": "wrong"},

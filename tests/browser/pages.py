@@ -75,6 +75,7 @@ OF_MEMBER = (
     _of("table-set", "table_set", set_id="tuesday"),
     _of("earlier", "earlier"),
     _of("progress", "progress"),
+    _of("calendar", "calendar"),
     _of("plans", "plans"),
     _of("practice", "practice"),
     _plain("own-data", "own_data"),
@@ -115,6 +116,12 @@ OF_COACH = (
     _of("settings", "settings"),
     _of("series", "series", series_id="series"),
     _of("new-series", "new_series"),
+    _of("planner", "planner"),
+    _of("planner-week", "planner_week", day="friday"),
+    _of("planner-day", "planner_day", day="friday"),
+    _of("planner-copy", "planner_copy", day="friday"),
+    _of("planner-set", "planner_set", day="friday", series_id="series"),
+    _of("holidays", "holidays"),
 )
 
 OF_OWNER = (

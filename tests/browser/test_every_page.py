@@ -42,6 +42,7 @@ def things_of(
         **{word: number for number, word in enumerate(("one", "two", "three", "four"), start=1)},
         "yesterday": (NOON - timedelta(days=1)).date(),
         "the_day": NOON.date(),
+        "friday": (NOON + timedelta(days=2)).date(),
         "a_plan": plans[3].pk,
         "no_plan": plans[4].pk,
         "member": member.pk,

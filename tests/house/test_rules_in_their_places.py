@@ -10,8 +10,17 @@ from types import ModuleType
 
 import pytest
 
-from training import belonging, correcting, policies, rights, visibility
+from training import (
+    belonging,
+    correcting,
+    foresight,
+    policies,
+    replanning,
+    rights,
+    visibility,
+)
 
+MODULES = [rights, policies, belonging, correcting, replanning, visibility, foresight]
 TRAINING = Path(__file__).resolve().parents[2] / "training"
 DECIDING = {"is_coach", "is_owner", "role", "standing", "competes"}
 """What a membership is: asked by the rules, by queries in the models and by nobody else."""
@@ -82,7 +91,7 @@ def test_no_template_asks_what_somebody_is() -> None:
     assert found == {}
 
 
-@pytest.mark.parametrize("module", [rights, policies, belonging, correcting, visibility])
+@pytest.mark.parametrize("module", MODULES)
 def test_whatever_raises_names_the_half_that_answers(module: ModuleType) -> None:
     halves = [one for one in vars(module) if one.startswith("require_")]
     assert halves
@@ -93,7 +102,7 @@ def test_whatever_raises_names_the_half_that_answers(module: ModuleType) -> None
         assert all(callable(getattr(module, one)) for one in answers)
 
 
-@pytest.mark.parametrize("module", [rights, policies, belonging, correcting, visibility])
+@pytest.mark.parametrize("module", MODULES)
 def test_every_rule_has_a_half_that_raises(module: ModuleType) -> None:
     own = {name: one for name, one in vars(module).items() if inspect.isfunction(one)}
     own = {name: one for name, one in own.items() if one.__module__ == module.__name__}

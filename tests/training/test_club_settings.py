@@ -14,8 +14,8 @@ from training import refusals
 from training.models import SERIES_SETTINGS, SETTINGS, Membership, ScrambleSet
 from training.rules import Sight
 from training.services import clubs
+from training.services.issuing import issue_due
 from training.services.series import change_series
-from training.services.sets import issue_due
 
 pytestmark = pytest.mark.django_db
 

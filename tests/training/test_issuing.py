@@ -12,7 +12,8 @@ from solverworker.tasks import DRAWERS
 from tests.conftest import NOON
 from training.models import Club, DayOff, Plan, PlanStatus, Scramble, ScrambleSet
 from training.services import periodic
-from training.services.sets import finish_closed, issue_due, issue_of_series
+from training.services.issuing import issue_due, issue_of_series
+from training.services.sets import finish_closed
 
 pytestmark = pytest.mark.django_db
 

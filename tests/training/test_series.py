@@ -14,8 +14,8 @@ from tests.conftest import NOON
 from training import clock, recurrence, refusals
 from training.models import Club, DayOff, Group, Kind, OtherDay, ScrambleSet, Series
 from training.selectors import occurrences
-from training.services import clubs, series
-from training.services.sets import issue_due
+from training.services import clubs, periodic, series
+from training.services.issuing import issue_due
 
 TODAY = date(2026, 11, 25)
 DAY = timedelta(days=1)
@@ -131,7 +131,7 @@ def test_a_window_of_days_opens_and_closes_by_the_clock_on_the_wall(
 def long_one(club: Club, **fields: object) -> Series:
     """A club night's series: opens on Fridays at 17:00, closes on Mondays at 20:00."""
     rule = {"weekdays": [4], "opens": time(17, 0), "closes": time(20, 0), "days_later": 3}
-    return club.series.create(kind=Kind.CLUB_NIGHT, **{**rule, **fields})
+    return club.series.create(**{"kind": Kind.CLUB_NIGHT, **rule, **fields})
 
 
 pytestmark = pytest.mark.django_db
@@ -294,3 +294,16 @@ def test_two_other_days_of_a_series_never_fall_on_one(club: Club) -> None:
     OtherDay.objects.create(series=night, day=FRIDAY, held_on=TODAY)
     with pytest.raises(IntegrityError):
         OtherDay.objects.create(series=night, day=FRIDAY + 7 * DAY, held_on=TODAY)
+
+
+def test_a_series_of_challenges_announces_them_also_late(club: Club) -> None:
+    one = long_one(club, kind=Kind.CHALLENGE, weekdays=[3], table_to="closing", club_rules=False)
+    for _ in range(2):
+        periodic.tick(drawers=DRAWERS, now=NOON)
+    made = ScrambleSet.objects.get(series=one)
+    assert (made.day, made.scrambles.count(), bool(made.spare)) == (TODAY + DAY, 5, True)
+    assert made.challenge.announced_at == NOON
+    # Nothing ran from then until the next one was open for a day.
+    periodic.tick(drawers=DRAWERS, now=NOON + 9 * DAY)
+    assert days_of(one) == [TODAY + DAY, TODAY + 8 * DAY]
+    assert ScrambleSet.objects.filter(series=one, challenge__isnull=False).count() == 2

@@ -25,9 +25,9 @@ from training.models import SETTINGS, Club, Person, ScrambleSet
 from training.models.settings import RulesOfSets, columns_of
 from training.rules import CAP, PickedProfile, SetRules, Sight, Spelling
 from training.selectors.set_heads import head_of
+from training.services.issuing import issue_of_series
 from training.services.lesson_sets import make_club_night, make_homework
 from training.services.practice import prepare
-from training.services.sets import issue_of_series
 
 TODAY = date(2026, 11, 25)
 TRAINING = Path(__file__).resolve().parents[2] / "training"

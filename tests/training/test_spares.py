@@ -20,7 +20,7 @@ from training.selectors.corrections import notes_of, spare_places
 from training.selectors.plans import State, set_for
 from training.selectors.set_heads import head_of
 from training.services import correction_states, corrections, summaries
-from training.services.sets import issue_of_series
+from training.services.issuing import issue_of_series
 
 pytestmark = pytest.mark.django_db
 

@@ -23,6 +23,7 @@ from tests.training.challenged import in_each_state
 from tests.web.challenge_pages import pages_of_challenges
 from tests.web.conftest import reader_for
 from tests.web.corrected import correct_results
+from tests.web.planned import pages_planned, plan_days
 from tests.web.tongue import left_over
 from tests.web.wrong_entries import WRONG
 from training import clock as dates
@@ -80,13 +81,7 @@ class LivedIn:
     def __init__(self, given: Given) -> None:
         club = given.club
         self.club = club
-        self.night_series = club.series.create(
-            name="LONG ONE",
-            kind=Kind.CLUB_NIGHT,
-            weekdays=[4],
-            days_later=3,
-            stopped_on=NOON.date(),
-        )
+        self.night_series, self.once = plan_days(club)
         self.owner = make_membership(club, "ODD", Role.OWNER)
         self.coach = make_membership(club, "KARI", Role.COACH)
         self.rival = make_membership(club, "RUNA", Role.COACH, competes=True)
@@ -247,11 +242,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         ],
         "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
         "settings": [(coach, f"{ROOT}/settings/")],
-        "series": [
-            (coach, f"{ROOT}/settings/series/{one.pk}/")
-            for one in (there.club.first_series, there.night_series)
-        ],
-        "new_series": [(coach, f"{ROOT}/settings/series/new/")],
+        **pages_planned(there),
         "site": [(there.owner, f"{ROOT}/site/")],
         "privacy": [(None, "/privacy/"), (me, "/privacy/")],
         "own_data": [(who, "/data/") for who in (*everybody, there.archived, there.withdrawn)],
@@ -271,7 +262,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
     }
 
 
-NO_PAGES = {"sign_out", "echo", "person", "coach_review_csv"}
+NO_PAGES = {"sign_out", "echo", "person", "coach_review_csv", "calendar_file"}
 """Addresses that answer with a part of a page, a file or another address."""
 
 
@@ -315,6 +306,7 @@ def refused(who: str, address: str, data: dict[str, Any], there: LivedIn) -> lis
         season=Season.objects.get().pk,
         questions_set=there.challenges["questions"].scramble_set_id,
         **{name: one.pk for name, one in there.challenges.items()},
+        once=there.once.pk,
     )
     if data.get("question"):
         waiting = Question.objects.waiting().get()

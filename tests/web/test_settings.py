@@ -13,7 +13,7 @@ from training.models import (
     Membership,
     ScrambleSet,
 )
-from training.services.sets import issue_due
+from training.services.issuing import issue_due
 
 DAY = timedelta(days=1)
 

@@ -123,6 +123,38 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
             },
         )
     ),
+    *(("member", ROOT + "/calendar/", {"do": doing}) for doing in ("make", "take_back")),
+    *(
+        ("coach", ROOT + "/coach/week/" + where, {"do": doing, **typed})
+        for where, doings in (
+            ("2026-11-25/add/", ("look", "keep", "off")),
+            ("2026-11-27/add/", ("look", "keep", "off", "on")),
+            ("2026-11-27/{once}/", ("look", "move", "leave_out", "put_back")),
+            ("2026-11-25/{series}/", ("leave_out", "put_back")),
+            ("2026-11-27/copy/", ("keep",)),
+        )
+        for doing in doings
+        for typed in (
+            {"to_day": "X", "opens": "X", "closes": "X", "days_later": "X", "groups": ["9"]},
+            {
+                "version": "X",
+                "to_day": "2026-11-28",
+                "opens": "18:00",
+                "closes": "20:00",
+                "kind": "club_night",
+                "days_later": "0",
+                "scrambles": "3",
+                "colours": ["red"],
+            },
+        )
+    ),
+    *(
+        ("coach", ROOT + "/coach/holidays/", {"do": "look", "text": text})
+        for text in (
+            *("", "X", "2026-11-02", "2026-11-25"),
+            *("2026-12-24\n2026-12-24 TO X", "2026-12-24 to 2026-12-01"),
+        )
+    ),
     ("coach", ROOT + "/settings/", {"do": "day_off", "day": "X"}),
     ("coach", ROOT + "/settings/", {"do": "day_off"}),
     ("coach", ROOT + "/settings/", {"do": "day_off", "day": "2026-11-25"}),

@@ -181,6 +181,11 @@ _BODIES = (
 
 _PLANS = (
     _of(
+        refusals.PlanChanged,
+        _("Somebody else has planned the same week since you read it; nothing was stored."),
+        _("Read the week again, and send what is still to be done."),
+    ),
+    _of(
         refusals.NoLongerPossible,
         _("It was possible earlier; meanwhile the clock or somebody else has changed that."),
         _("Read again how things stand."),

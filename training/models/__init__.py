@@ -12,6 +12,7 @@ from training.models.corrections import Corrected, Correction
 from training.models.counting import CountingPeriod
 from training.models.deeds import Deed, Done
 from training.models.devices import SignedIn, TokenReach
+from training.models.feeds import CalendarAddress
 from training.models.groups import Group, GroupTime
 from training.models.lessons import TaughtLesson
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
@@ -45,6 +46,7 @@ __all__ = [
     "SERIES_SETTINGS",
     "SETTINGS",
     "TO_BE_MADE",
+    "CalendarAddress",
     "Challenge",
     "Club",
     "Confirmation",

@@ -32,7 +32,7 @@ MOST_DAYS_LATER = 13
 
 def series_kinds() -> list[tuple[str, StrOrPromise]]:
     """The kinds of set that a series may issue."""
-    return [(one.value, one.label) for one in (Kind.DAILY, Kind.CLUB_NIGHT)]
+    return [(one.value, one.label) for one in (Kind.DAILY, Kind.CLUB_NIGHT, Kind.CHALLENGE)]
 
 
 class SeriesQuerySet(models.QuerySet["Series"]):

@@ -27,6 +27,7 @@ from training.models import (
     SetSummary,
     TechniqueCount,
 )
+from training.selectors.calendar_events import address_made_at
 from training.selectors.corrections import reasons_of
 from training.selectors.kept_in_club import (
     ClubData,
@@ -103,6 +104,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             )
             for one in Invite.objects.filter(made_by=person, club=membership.club)
         ),
+        calendar_address_made_at=address_made_at(membership),
         consents_noted=tuple(
             one.consent_noted_at
             for one in Membership.objects.filter(consent_noted_by=person, club=membership.club)

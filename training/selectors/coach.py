@@ -140,6 +140,13 @@ def overview(viewer: Membership, now: datetime) -> Overview:
     )
 
 
+def open_sets(viewer: Membership, now: datetime) -> tuple[CoachSet, ...]:
+    """The sets open now, with who has handed in. Raises Sealed for somebody who is no coach."""
+    visibility.require_group(viewer)
+    sets = visibility.shared_sets(viewer, now).not_closed(now).order_by("closes_at")
+    return tuple(_coach_sets(viewer, list(sets), now))
+
+
 def _arrivals(viewer: Membership, now: datetime) -> tuple[int, tuple[Newcomer, ...]]:
     """How many wait for consent; who came in the last days or waits to be let in, latest first."""
     others = Membership.objects.filter(club=viewer.club).exclude(pk=viewer.pk)

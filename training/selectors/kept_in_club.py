@@ -194,6 +194,7 @@ class ClubData:
     lessons: tuple[KeptLesson, ...]
     log: tuple[KeptDeed, ...]
     invites_made: tuple[KeptInvite, ...]
+    calendar_address_made_at: datetime | None
     consents_noted: tuple[datetime, ...]
     corrections: tuple[KeptCorrection, ...]
     challenges: KeptOfChallenges

@@ -34,12 +34,12 @@ def days_off_between(club: Club, first: date, last: date) -> frozenset[date]:
 def series_of(club: Club, first: date, last: date) -> list[Series]:
     """The series that may have a set from ``first`` to ``last``, with what goes otherwise.
 
-    Two queries.
+    Three queries.
     """
     moved_here = OtherDay.objects.filter(held_on__range=(first, last)).values("series")
     issuing = Series.objects.of_club(club).issuing(first, last)
     moved = Series.objects.of_club(club).filter(pk__in=moved_here)
-    found = list((issuing | moved).prefetch_related("other_days"))
+    found = list((issuing | moved).prefetch_related("other_days", "groups"))
     for one in found:
         # Who asks is known already, with the zone and the rules that go by it.
         one.club = club
@@ -49,7 +49,7 @@ def series_of(club: Club, first: date, last: date) -> list[Series]:
 def of_club(club: Club, first: date, last: date) -> list[Occurrence]:
     """All that the series of a club have from ``first`` to ``last``, earliest first.
 
-    Three queries.
+    Four queries.
     """
     off = days_off_between(club, first, last)
     found = [

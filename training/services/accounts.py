@@ -21,7 +21,7 @@ from training import policies, rights
 from training.agreement import CURRENT as CURRENT_TEXT
 from training.models import Club, Done, Membership, Person, Role, SignInCode, Standing
 from training.refusals import InvalidEntry, NotAllowed, WrongSignIn
-from training.services import counting, deeds
+from training.services import counting, deeds, feeds
 from training.services.failures import digest_of_name, forget_failures
 from training.services.phrases import digest, new_code, plain_code
 from training.services.sign_in import prove
@@ -230,6 +230,7 @@ def archive_membership(
         open_ones = Membership.objects.filter(pk=membership.pk).not_archived()
         if open_ones.update(standing=Standing.ARCHIVED):
             deeds.note(what=Done.ARCHIVED, by=by, whom=membership, now=now)
+            feeds.take_address_back(membership=membership)
         membership.refresh_from_db()
         counting.follow(membership=membership, now=now or timezone.now())
     return membership

@@ -11,7 +11,17 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from training import challenging, clock, rights
-from training.models import Challenge, Club, Drawn, Kind, Membership, Scramble, ScrambleSet, Season
+from training.models import (
+    Challenge,
+    Club,
+    Drawn,
+    Kind,
+    Membership,
+    Scramble,
+    ScrambleSet,
+    Season,
+    Series,
+)
 from training.models.challenges import QUESTION_HOURS
 from training.models.settings import MOST_SCRAMBLES, SCRAMBLES_OUT_OF_BOUNDS
 from training.refusals import InvalidEntry, NoLongerPossible
@@ -35,6 +45,7 @@ def announce(
     window: clock.Window,
     scrambles: int,
     by: Membership | None = None,
+    series: Series | None = None,
     name: str = "",
     question_hours: int = QUESTION_HOURS,
     now: datetime | None = None,
@@ -42,13 +53,14 @@ def announce(
     """Announce a challenge: everybody reads from now on that it comes, and nothing of what.
 
     Its scrambles are drawn by a worker within a moment, with a spare, and are
-    sealed until it opens. ``by``: the coach; None for a series of the club.
+    sealed until it opens. ``by``: the coach; None for a ``series`` of the club.
     Raises NotAllowed or InvalidEntry.
     """
     now = now or timezone.now()
     if by is not None:
         rights.require_coach(by, club_id=club.pk)
-    challenging.require_announced(window, now)
+        # One of a series is announced late, when nothing ran before it opened.
+        challenging.require_announced(window, now)
     challenging.require_told(rules.table_to)
     if not 1 <= scrambles <= MOST_SCRAMBLES:
         raise InvalidEntry(str(SCRAMBLES_OUT_OF_BOUNDS), field="scrambles")
@@ -69,6 +81,7 @@ def announce(
         challenge.scramble_set = issue(
             ScrambleSet(
                 kind=Kind.CHALLENGE,
+                series=series,
                 drawn=Drawn.AS_DRAWN,
                 draw_method=UNDRAWN,
                 day=day,

@@ -10,11 +10,11 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from training import clock, dispatch, policies, rights
-from training.models import SETTINGS, Club, DayOff, Membership, ScrambleSet
+from training import challenging, clock, dispatch, policies, rights
+from training.models import SETTINGS, Club, DayOff, Kind, Membership, ScrambleSet
 from training.refusals import InvalidEntry
 from training.services import corrections
-from training.services.sets import withdraw_sealed
+from training.services.issuing import withdraw_sealed
 from training.services.validating import require_in_reach, require_storable, require_valid
 
 
@@ -41,6 +41,9 @@ def change_settings(
         for name, value in changes.items():
             setattr(club, name, value)
         require_valid(club, changes)
+        challenges = club.series.filter(kind=Kind.CHALLENGE, club_rules=True, stopped_on=None)
+        if "table_to" in changes and challenges.exists():
+            challenging.require_told(club.table_to)
         club.save(update_fields=changes)
         withdraw_sealed(club=club, now=now or timezone.now())
         dispatch.ask_for_drawing_after_commit()

@@ -20,6 +20,7 @@ from django.utils.translation import gettext as _
 from solverworker.report import PlanReport
 from training import clock, policies, rights
 from training.models import (
+    CalendarAddress,
     Club,
     ConfirmedLine,
     Correction,
@@ -239,6 +240,7 @@ def without_words(report: PlanReport) -> PlanReport:
 def _let_go_of(person: Person, club: Club) -> None:
     """Take somebody's name from what they did for others in a club."""
     SignInCode.objects.filter(person=person, club=club).delete()
+    CalendarAddress.objects.filter(membership__person=person, membership__club=club).delete()
     SignInCode.objects.filter(made_by=person, club=club).update(made_by=None)
     Invite.objects.filter(made_by=person, club=club).update(made_by=None)
     Membership.objects.filter(consent_noted_by=person, club=club).update(consent_noted_by=None)

@@ -12,6 +12,7 @@ from training.services import (
     challenges,
     confirming,
     deeds,
+    issuing,
     outlooks,
     sets,
     verdicts,
@@ -29,7 +30,7 @@ def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
     """
     now = now or timezone.now()
     _beat("worker", now)
-    sets.issue_due(drawer=drawers.daily, now=now)
+    issuing.issue_due(drawer=drawers.daily, now=now)
     challenges.draw_announced(drawer=drawers.daily, now=now)
     sets.fill_picked(drawer=drawers.picked, now=now)
     sets.finish_closed(now=now)

@@ -10,11 +10,11 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from training import clock, dispatch, rights
-from training.models import SERIES_SETTINGS, Club, Group, Membership, ScrambleSet, Series
+from training import challenging, clock, dispatch, rights
+from training.models import SERIES_SETTINGS, Club, Group, Kind, Membership, ScrambleSet, Series
 from training.models.series import WHEN
 from training.refusals import InvalidEntry
-from training.services.sets import withdraw_sealed
+from training.services.issuing import withdraw_sealed
 from training.services.validating import require_in_reach, require_storable, require_valid
 
 
@@ -136,6 +136,8 @@ def _set(series: Series, settings: Mapping[str, Any]) -> None:
     for name, value in settings.items():
         setattr(series, name, require_storable(value, name) if name == "name" else value)
     require_valid(series, settings)
+    if series.kind == Kind.CHALLENGE:
+        challenging.require_told(series.rules_of_sets.table_to)
 
 
 def _of_club(club: Club, groups: Collection[Group]) -> list[Group]:

@@ -1,14 +1,14 @@
-"""Issuing sets and finishing them. Idempotent: done twice is done once."""
+"""Storing sets, filling and finishing them. Idempotent: done twice is done once."""
 
 from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Iterable, Sequence
-from datetime import date, datetime, timedelta
+from datetime import datetime
 from typing import NamedTuple
 
 from django.db import IntegrityError, transaction
-from django.db.models import Exists, Max, OuterRef
+from django.db.models import Exists, OuterRef
 from django.utils import timezone
 
 from solverworker.cube.chance import new_seed
@@ -16,17 +16,13 @@ from solverworker.cube.draw import Drawing
 from training import clock, dispatch
 from training.models import (
     Club,
-    Drawn,
     Group,
     Plan,
     Scramble,
     ScrambleSet,
-    Series,
 )
 from training.models.settings import columns_of
 from training.rules import PickedProfile, SetRules
-from training.selectors import occurrences
-from training.selectors.occurrences import Occurrence
 
 log = logging.getLogger(__name__)
 
@@ -42,53 +38,6 @@ class Drawers(NamedTuple):
 
     daily: Drawer
     picked: PickedDrawer
-
-
-def issue_of_series(
-    *, series: Series, day: date, drawer: Drawer, now: datetime | None = None
-) -> ScrambleSet | None:
-    """Issue the set that ``series`` has on ``day`` (on the club's calendar), unless it is there.
-
-    None when it has none on that day: not one of its weekdays, left out, or a day
-    off. A set already issued is given back as it is; nothing of it changes.
-    """
-    there = ScrambleSet.objects.filter(series=series, day=day).first()
-    if there is not None:
-        return there
-    off = occurrences.days_off_between(series.club, day, day)
-    for one in occurrences.of_series(series, day, day, off=off):
-        return _issue_occurrence(one, drawer, now or timezone.now())
-    return None
-
-
-def _issue_occurrence(one: Occurrence, drawer: Drawer, now: datetime) -> ScrambleSet:
-    series = one.series
-    # One more than the set has: the spare, sealed like the rest.
-    drawing = drawer(series.scrambles + series.spare)
-    issued = ScrambleSet(
-        kind=series.kind,
-        series=series,
-        drawn=Drawn.AS_DRAWN,
-        draw_method=drawing.method,
-        seed=drawing.seed,
-        day=one.day,
-        issued_at=now,
-        spare=drawing.texts[series.scrambles] if series.spare else "",
-    )
-    texts = drawing.texts[: series.scrambles]
-    rules = series.rules_of_sets
-    try:
-        return issue(
-            issued,
-            club=series.club,
-            rules=rules,
-            window=one.window,
-            texts=texts,
-            groups=series.groups.all(),
-        )
-    except IntegrityError:
-        # Another process issued it in between.
-        return ScrambleSet.objects.get(series=series, day=one.day)
 
 
 def issue(
@@ -125,67 +74,6 @@ def _add_scrambles(to: ScrambleSet, texts: Sequence[str], *, first: int = 1) -> 
         Scramble(scramble_set=to, number=number, text=text)
         for number, text in enumerate(texts, start=first)
     )
-
-
-def withdraw_sealed(
-    *, club: Club, now: datetime, day: date | None = None, series: Series | None = None
-) -> int:
-    """Take back sets of series that nobody has seen: those not yet open.
-
-    Of one ``day`` or of one ``series`` alone, if given. What is still due is
-    issued anew when the clock comes by.
-    """
-    sealed = ScrambleSet.objects.of_club(club).issued().to_come(now)
-    if day is not None:
-        sealed = sealed.filter(day=day)
-    if series is not None:
-        sealed = sealed.filter(series=series)
-    gone = sealed.count()
-    sealed.delete()
-    return gone
-
-
-def issue_due(*, drawer: Drawer, now: datetime | None = None) -> int:
-    """Issue what the series of every club have until tomorrow, each club in its own zone.
-
-    Sets that have closed while the server was off are not made up for: nobody could
-    have planned them. One series' trouble does not keep another from its set.
-    Returns how many sets are provided for.
-    """
-    now = now or timezone.now()
-    provided = 0
-    for one in Club.objects.order_by("pk"):
-        try:
-            due = _due(one, now)
-        except Exception:
-            log.exception("No set could be issued for club %s.", one.pk)
-        else:
-            provided += _issue_missing(one, due, drawer, now)
-    return provided
-
-
-def _due(club: Club, now: datetime) -> list[Occurrence]:
-    """What is open or opens until tomorrow; a long window may have opened days ago."""
-    today = clock.local_date(now, club.zone)
-    longest = Series.objects.of_club(club).aggregate(most=Max("days_later"))["most"] or 0
-    # Yesterday too: a set that closes after midnight may still be open.
-    first, last = today - timedelta(days=longest + 1), today + timedelta(days=1)
-    found = occurrences.of_club(club, first, last)
-    return [one for one in found if one.window.closes_at > now]
-
-
-def _issue_missing(club: Club, due: Sequence[Occurrence], drawer: Drawer, now: datetime) -> int:
-    days = {one.day for one in due}
-    there = set(ScrambleSet.objects.of_club(club).filter(day__in=days).values_list("series", "day"))
-    provided = 0
-    for one in due:
-        try:
-            if (one.series.pk, one.day) not in there:
-                _issue_occurrence(one, drawer, now)
-            provided += 1
-        except Exception:
-            log.exception("No set could be issued for series %s.", one.series.pk)
-    return provided
 
 
 def finish_closed(*, now: datetime | None = None) -> int:

@@ -39,6 +39,7 @@ _MEMBER: _Links = (
 )
 _COACH: _Links = (
     (gettext_lazy("Coach’s day"), "coach"),
+    (gettext_lazy("Week"), "planner"),
     (gettext_lazy("Review"), "coach_review"),
     (gettext_lazy("Today"), "today"),
     (gettext_lazy("Table"), "table"),
@@ -46,7 +47,10 @@ _COACH: _Links = (
     (gettext_lazy("People"), "people"),
 )
 _OWN: _Links = ((gettext_lazy("Practice"), "practice"), (gettext_lazy("My progress"), "progress"))
-_FOOT: _Links = ((gettext_lazy("Earlier days"), "earlier"),)
+_FOOT: _Links = (
+    (gettext_lazy("Earlier days"), "earlier"),
+    (gettext_lazy("Calendar"), "calendar"),
+)
 _COACHS_FOOT: _Links = (
     (gettext_lazy("Settings"), "settings"),
     (gettext_lazy("Corrections"), "corrections"),
@@ -80,6 +84,9 @@ _SECTION = {
     "member": "people",
     "member_data": "people",
     "erase_member": "people",
+    **dict.fromkeys(
+        ("planner_week", "planner_day", "planner_copy", "planner_set", "holidays"), "planner"
+    ),
     "series": "settings",
     "new_series": "settings",
 }

@@ -5,6 +5,7 @@ from django.urls import path
 from training import converters  # noqa: F401 - registers itself
 from training.web.pages.ask import views as ask
 from training.web.pages.attempt import views as attempt
+from training.web.pages.calendar import views as calendar
 from training.web.pages.challenge import views as challenge
 from training.web.pages.challenge_post import views as challenge_post
 from training.web.pages.challenges import views as challenges
@@ -24,6 +25,7 @@ from training.web.pages.notation import views as notation
 from training.web.pages.one_set import views as one_set
 from training.web.pages.own_data import views as own_data
 from training.web.pages.people import views as people
+from training.web.pages.planner import views as planner
 from training.web.pages.practice import views as practice
 from training.web.pages.privacy import views as privacy
 from training.web.pages.progress import views as progress
@@ -55,6 +57,8 @@ urlpatterns = [
     path("phrase/", sign_in.phrase, name="phrase"),
     path("join/<str:token>/", joining.join, name="join"),
     path("start/<str:token>/", joining.start, name="start"),
+    path("calendar/<str:token>.ics", calendar.calendar_file, name="calendar_file"),
+    path("c/<slug:slug>/calendar/", calendar.calendar, name="calendar"),
     path("c/<slug:slug>/today/", today.today, name="today"),
     path(_SET, one_set.one_set, name="set"),
     path(_SET + "<int:number>/", scramble, name="scramble"),
@@ -105,6 +109,16 @@ urlpatterns = [
     path("c/<slug:slug>/coach/review/", review.review, name="coach_review"),
     path("c/<slug:slug>/coach/review.csv", review.as_csv, name="coach_review_csv"),
     path("c/<slug:slug>/coach/lessons/<slug:code>/", lesson.lesson, name="lesson"),
+    path("c/<slug:slug>/coach/week/", planner.week, name="planner"),
+    path("c/<slug:slug>/coach/week/<day:day>/", planner.week, name="planner_week"),
+    path("c/<slug:slug>/coach/week/<day:day>/add/", planner.add, name="planner_day"),
+    path("c/<slug:slug>/coach/week/<day:day>/copy/", planner.copy, name="planner_copy"),
+    path(
+        "c/<slug:slug>/coach/week/<day:day>/<int:series_id>/",
+        planner.one_set,
+        name="planner_set",
+    ),
+    path("c/<slug:slug>/coach/holidays/", planner.holidays, name="holidays"),
     path("c/<slug:slug>/people/", people.people, name="people"),
     path("c/<slug:slug>/people/<int:membership_id>/", people.act, name="person"),
     path(

@@ -25,6 +25,7 @@ from training import clock
 from training.entry import Entry
 from training.management.demo import cast
 from training.management.demo.cast import MEMBERS, Character
+from training.management.demo.plans_ahead import plan_ahead
 from training.models import (
     Club,
     Group,
@@ -42,9 +43,10 @@ from training.services.accounts import make_sign_in_code, note_consent
 from training.services.corrections import undo, void_scramble, withdraw_plan
 from training.services.counting import follow
 from training.services.exporting import club_data
+from training.services.issuing import issue_of_series
 from training.services.particulars import change_role
 from training.services.plans import hand_in
-from training.services.sets import finish_closed, issue_of_series
+from training.services.sets import finish_closed
 from training.services.verdicts import record_history
 
 WEEKS = 4
@@ -74,6 +76,7 @@ def build(*, now: datetime) -> list[DemoSignIn]:
     _fill(club, now)
     if there is None:
         _correct(club, now)
+        plan_ahead(_coach_of(club), now)
     finish_closed(now=now)
     return accounts()
 
@@ -204,11 +207,14 @@ def _has_plans(scramble_set: ScrambleSet, members: dict[str, Membership]) -> boo
     ).exists()
 
 
+def _coach_of(club: Club) -> Membership:
+    coaches = Membership.objects.select_related("person", "club")
+    return coaches.get(club=club, display_name=cast.SECOND_COACH[0])
+
+
 def _correct(club: Club, now: datetime) -> None:
     """A misprinted scramble, a plan withdrawn, and one withdrawn by mistake and restored."""
-    coach = Membership.objects.select_related("person").get(
-        club=club, display_name=cast.SECOND_COACH[0]
-    )
+    coach = _coach_of(club)
     closed = list(ScrambleSet.objects.of_club(club).closed(now).order_by("closes_at"))
     scramble = closed[1].scrambles.select_related("scramble_set").get(number=4)
     after = closed[1].closes_at + timedelta(hours=9)

@@ -139,6 +139,7 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         (len(found.lessons), _("Lessons noted")),
         (len(found.sums), _("Sets added up for reviews")),
         (len(found.invites_made), _("Invite links made")),
+        (int(found.calendar_address_made_at is not None), _("Addresses of a calendar")),
         (len(found.consents_noted), _("Consents noted for others")),
         (sum(one.made for one in found.corrections), _("Corrections made")),
         (len(found.challenges.questions), _("Questions asked or answered")),

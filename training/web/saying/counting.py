@@ -11,11 +11,17 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext_lazy
 
 _UNITS = {
+    "challenge": ngettext_lazy(
+        "%(number)d weekly challenge", "%(number)d weekly challenges", "number"
+    ),
+    "club_night": ngettext_lazy("%(number)d club night", "%(number)d club nights", "number"),
     "coach": ngettext_lazy("%(number)d coach", "%(number)d coaches", "number"),
     "cross": ngettext_lazy("%(number)d cross", "%(number)d crosses", "number"),
+    "daily": ngettext_lazy("%(number)d daily set", "%(number)d daily sets", "number"),
     "day": ngettext_lazy("%(number)d day", "%(number)d days", "number"),
     "difference": ngettext_lazy("%(number)d difference", "%(number)d differences", "number"),
     "half turn": ngettext_lazy("%(number)d half turn", "%(number)d half turns", "number"),
+    "homework": ngettext_lazy("%(number)d homework", "%(number)d homeworks", "number"),
     "hour": ngettext_lazy("%(number)d hour", "%(number)d hours", "number"),
     "member": ngettext_lazy("%(number)d member", "%(number)d members", "number"),
     "message": ngettext_lazy("%(number)d message", "%(number)d messages", "number"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 
 from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext as _
@@ -18,6 +18,7 @@ def kind_in_words(kind: str) -> str:
     names = {
         Kind.DAILY: _("Daily set"),
         Kind.CLUB_NIGHT: _("Club night"),
+        Kind.CHALLENGE: _("Weekly challenge"),
         Kind.HOMEWORK: _("Homework"),
         Kind.PRACTICE: _("Practice"),
     }
@@ -57,6 +58,8 @@ def days_in_words(series: Series) -> str:
 
 def times_in_words(series: Series) -> str:
     """When its sets open and close."""
+    if series.opens == series.closes == time() and not series.days_later:
+        return _("the whole day")
     times = {"opens": f"{series.opens:%H:%M}", "closes": f"{series.closes:%H:%M}"}
     if not series.days_later:
         return _("{opens} to {closes}").format(**times)

@@ -47,7 +47,7 @@ class SeriesForm(SeriesOfForm):
 
     def __init__(self, *args: Any, viewer: Membership, **kwargs: Any) -> None:
         instance: Series | None = kwargs.get("instance")
-        groups = Group.objects.filter(club=viewer.club)
+        groups = Group.objects.of_club(viewer.club).in_use()
         super().__init__(*args, **kwargs)
         if instance is not None and instance.pk:
             del self.fields["begins_on"]
