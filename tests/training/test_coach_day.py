@@ -94,5 +94,5 @@ def test_the_overview_takes_a_constant_number_of_queries(
         for number in range(1, people + 1):
             given.a_plan(who, a_set, number, "U")
     viewer = Membership.objects.select_related("club", "person").get(pk=coach.pk)
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(19):
         selectors.overview(viewer, NOON)

@@ -29,12 +29,13 @@ class TestCoach:
         said = words(page)
         assert "1 of 2 have handed in" in said
         assert "Still to come: Ines." in said
-        assert "Moves lost this week" in said
-        assert re.search(r"Bashir 2 moves lost .*? 1 1 0 Ines no plans 0 0 0", said)
-        assert "Solved plans of random sets that close this week. Most lost first." in said
+        assert "The week so far, by member" in said
+        assert re.search(r"Bashir 2 what it cost .*? 1 1 0 Ines nothing yet 0 0 0", said)
+        assert "8 for one that is missing once its set has closed." in said
         assert 'hx-trigger="every 5s"' in page
         given.a_plan(member, today, 1, "F")
-        assert "Ines none solved 1 0 0" in words(reader_for(coach).get(f"{ROOT}/coach/"))
+        said = words(reader_for(coach).get(f"{ROOT}/coach/"))
+        assert re.search(r"Ines 8 what it cost .*? 1 0 0 Bashir 2 what it cost .*? 1 1 0", said)
 
     def test_of_a_closed_set_nothing_is_still_to_come(
         self, coach: Membership, member: Membership, second: Membership, given: Given

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from django.db.models import Count
 
@@ -15,7 +16,11 @@ ROWS_AT_ONCE = 2000
 
 
 def accounts_of(
-    members: Sequence[Membership], sets: Iterable[ScrambleSet], *, limits: bool = True
+    members: Sequence[Membership],
+    sets: Iterable[ScrambleSet],
+    *,
+    limits: bool = True,
+    now: datetime | None = None,
 ) -> dict[int, Account]:
     """The account of each member over closed sets, by membership. Six queries, one more
     where a set is for groups.
@@ -23,7 +28,7 @@ def accounts_of(
     Charges what the tables charge: a set that does not count for a member
     charges nothing, a plan that is still being checked neither, and one whose
     summary is of an older version and still to be made anew. ``limits``: of the
-    reach.
+    reach. ``now``: where some sets may be open still, of which nothing is missing yet.
     """
     known, there = list(sets), scrambles_of(sets)
     sums = {member.pk: Sums() for member in members}
@@ -53,6 +58,7 @@ def accounts_of(
             unseen = there.get(one.pk, 0) - planned.get((member.pk, one.pk), 0)
             if unseen:
                 missing[Missing.WITHDRAWN] += withdrawn
+            if unseen and (now is None or one.closes_at <= now):
                 missing[Missing.NOT_HANDED_IN] += unseen - withdrawn - pending
         found[member.pk] = sums[member.pk].account(missing, limits=limits)
     return found

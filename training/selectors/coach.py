@@ -22,7 +22,9 @@ from training.models import (
 from training.selectors.corrections import reasons_of
 from training.selectors.counting import Belonging, people_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
+from training.selectors.quiet import Quiet, quiet_members
 from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.week_costs import WeekCost, week_cost
 from training.visibility import Sealed
 
 NEW_FOR = timedelta(days=7)
@@ -109,6 +111,8 @@ class Overview:
     """A coach's day: the sets open now (or the last closed one), and the week's moves lost.
 
     ``lost_to``: the same moves by cause (a technique or a residue of blame), most first.
+    ``cost``: all that the tables charge of the week so far. ``quiet``: who handed in
+    nothing of late.
     """
 
     sets: tuple[CoachSet, ...]
@@ -117,6 +121,8 @@ class Overview:
     losses_since: datetime
     waiting_for_consent: int
     newcomers: tuple[Newcomer, ...]
+    cost: WeekCost
+    quiet: tuple[Quiet, ...]
 
 
 def overview(viewer: Membership, now: datetime) -> Overview:
@@ -137,6 +143,8 @@ def overview(viewer: Membership, now: datetime) -> Overview:
         losses_since=since,
         waiting_for_consent=without_consent,
         newcomers=newcomers,
+        cost=week_cost(viewer, now, leave_out=not_yet_read),
+        quiet=quiet_members(viewer, now),
     )
 
 

@@ -17,7 +17,6 @@ from training.account import Account
 from training.models import (
     Drawn,
     Membership,
-    Plan,
     ScrambleSet,
     SetSummary,
 )
@@ -25,6 +24,7 @@ from training.selectors.accounts import accounts_of
 from training.selectors.clubs import groups_of
 from training.selectors.groups import group_of_each
 from training.selectors.idea_looks import Looked, look_at, pooled_rates
+from training.selectors.quiet import quiet_among
 from training.selectors.reviews import (
     OTHER_CODES,
     TECHNIQUES,
@@ -41,7 +41,6 @@ HABITS = (*SLIPS, UNDONE.code, COLOUR_CHOICE.code)
 
 WEEKS = 4
 MOST_SCRAMBLES = 12
-QUIET_DAYS = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +189,7 @@ def group_review(
         ),
         items=items_of(viewer, sets, chosen, now, most_scrambles),
         week_means=means,
-        quiet=_quiet(people, now),
+        quiet=tuple(one.member for one in quiet_among(viewer, people, now)),
         groups=groups_of(viewer.club),
     )
 
@@ -303,16 +302,3 @@ def _week_means(
     begun = weeks - max(0, (min(found, default=monday) - monday).days // 7)
     means = [(week, found[week][0] / found[week][1] if found[week][1] else None) for week in spans]
     return tuple(means), begun
-
-
-def _quiet(people: Sequence[Membership], now: datetime) -> tuple[str, ...]:
-    """Who joined more than a week ago and has handed in nothing for a week."""
-    since = now - timedelta(days=QUIET_DAYS)
-    heard = set(
-        Plan.objects.filter(
-            membership__in=[one.pk for one in people], handed_in_at__gt=since
-        ).values_list("membership_id", flat=True)
-    )
-    return tuple(
-        one.display_name for one in people if one.joined_at <= since and one.pk not in heard
-    )

@@ -7,7 +7,7 @@ from rest_framework import serializers
 from training.api.serializers.plans import PlanOf
 from training.api.serializers.sets import SetHead
 from training.api.serializers.shape import Shape
-from training.selectors import coach
+from training.selectors import coach, quiet, week_costs
 
 
 class MemberDay(Shape):
@@ -49,9 +49,38 @@ class CauseLoss(Shape):
         dataclass = coach.CauseLoss
 
 
+class MemberCost(Shape):
+    """What the week has cost one member so far, in points as the tables charge them."""
+
+    class Meta:
+        dataclass = week_costs.MemberCost
+
+
+class HeadingCost(Shape):
+    """What the week has cost by one heading of the accounts; `members`: names, most first."""
+
+    class Meta:
+        dataclass = week_costs.HeadingCost
+
+
+class WeekCost(Shape):
+    """All that the tables charge of the week so far, by member and by heading."""
+
+    class Meta:
+        dataclass = week_costs.WeekCost
+        inner = (MemberCost, HeadingCost)
+
+
+class Quiet(Shape):
+    """A member from whom nothing came for a week; `last_at` is null for no plan ever."""
+
+    class Meta:
+        dataclass = quiet.Quiet
+
+
 class Overview(Shape):
-    """A coach's day: the sets that are open, and what the week's plans lost."""
+    """A coach's day: the sets that are open, what the week cost, who went quiet."""
 
     class Meta:
         dataclass = coach.Overview
-        inner = (CoachSet, MemberLoss, CauseLoss, Newcomer)
+        inner = (CoachSet, MemberLoss, CauseLoss, Newcomer, WeekCost, Quiet)

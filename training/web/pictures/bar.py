@@ -1,4 +1,4 @@
-"""A hatched bar for a number of moves lost, as long as its share of the most."""
+"""A hatched bar for moves lost or points, as long as their share of the most."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ class Bar:
 
 
 def loss_bar(lost: float, most: float) -> Bar:
-    """A bar for ``lost`` of at most ``most`` moves; nothing lost draws nothing.
+    """A bar for ``lost`` of at most ``most``; nothing lost draws nothing.
 
     >>> loss_bar(5, 10).width, loss_bar(0, 0).width
     (60.0, 0.0)

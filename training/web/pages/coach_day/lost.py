@@ -1,34 +1,40 @@
-"""What the week's moves were lost to, by member and by cause, laid out."""
+"""What the week has cost so far, by member and by heading, laid out."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
+from solverworker.causes import IDEAS
 from solverworker.causes.residues import SPARE
-from training.headings import name_of
+from training.headings import heading, name_of
 from training.models import Membership
-from training.selectors.coach import CauseLoss, MemberLoss
-from training.selectors.group_reviews import GroupLine, GroupReview, HabitLine
+from training.selectors.group_reviews import HABITS, GroupLine, GroupReview, HabitLine
+from training.selectors.week_costs import HeadingCost, MemberCost
 from training.web.pictures.bar import Bar, loss_bar
-from training.web.saying.counting import count
+from training.web.saying.counting import count, listed
 from training.web.saying.needs import habit_words, need_words
-from training.web.saying.rates import flag_words, points_words, share
+from training.web.saying.rates import flag_words, points_words
+from training.web.saying.rates import points as points_of
 from training.yardsticks import Flag
 
 _SPARE = "spare"
 """All spare moves, in one line: there is no lesson for them."""
 
+MOST_NAMES = 4
+
 
 @dataclass(frozen=True, slots=True)
 class LossShown:
-    """Moves that one member's plans lost this week; ``href`` leads to the member's progress.
+    """What the week has cost one member; ``href`` leads to the member's progress.
 
-    ``lost`` is a number of moves where ``bar`` is drawn, else why there is none.
+    ``lost`` is a number of points where ``bar`` is drawn, else why there is none.
     """
 
     id: int
@@ -36,19 +42,24 @@ class LossShown:
     href: str
     lost: str
     bar: Bar | None
-    plans: int
+    crosses: int
     solved: int
     exact: int
 
 
 @dataclass(frozen=True, slots=True)
 class CauseShown:
-    """What the week's moves were lost to. ``href`` leads to the lesson; empty for spare moves."""
+    """What the week's points went to.
+
+    ``href`` leads to the lesson, empty where there is none; ``to_do``: one thing to do about it,
+    empty for an idea, whose lesson says it. ``need``: whom it concerns.
+    """
 
     name: str
     href: str
     lost: str
     bar: Bar
+    to_do: str
     need: str
     certain: bool
 
@@ -62,54 +73,63 @@ class FirstNeed:
     why: str
 
 
-def show_losses(losses: Sequence[MemberLoss], slug: str) -> tuple[LossShown, ...]:
-    """Members by the moves that their plans lost this week."""
-    most = max((one.lost for one in losses), default=0)
+def show_losses(costs: Sequence[MemberCost], slug: str) -> tuple[LossShown, ...]:
+    """Members by what the week has cost them."""
+    most = max((one.points for one in costs), default=0)
     return tuple(
         LossShown(
             id=one.membership_id,
             member=one.member,
             href=reverse("coach_member", args=[slug, one.membership_id]),
-            lost=_lost(one),
-            bar=loss_bar(one.lost, most) if one.solved else None,
-            plans=one.plans,
+            lost=str(one.points) if one.crosses else _("nothing yet"),
+            bar=loss_bar(one.points, most) if one.crosses else None,
+            crosses=one.crosses,
             solved=one.solved,
             exact=one.exact,
         )
-        for one in losses
+        for one in costs
     )
 
 
-def _lost(one: MemberLoss) -> str:
-    if one.solved:
-        return str(one.lost)
-    return _("none solved") if one.plans else _("no plans")
-
-
 def show_causes(
-    viewer: Membership, lost_to: Sequence[CauseLoss], review: GroupReview
+    viewer: Membership, costs: Sequence[HeadingCost], review: GroupReview
 ) -> tuple[CauseShown, ...]:
-    """The week's moves by cause, each technique with who likely needs it by the last weeks."""
+    """The week's points by heading, each with whom it concerns and what to do about it."""
     lines: tuple[GroupLine | HabitLine, ...] = (*review.techniques, *review.habits)
     needs = {one.code: one for one in lines}
-    lost: dict[str, float] = defaultdict(float)
-    for one in lost_to:
-        lost[_SPARE if one.code in SPARE else one.code] += one.lost
-    most = max(lost.values(), default=0.0)
+    found: dict[str, list[HeadingCost]] = defaultdict(list)
+    for one in costs:
+        found[_SPARE if one.code in SPARE else one.code].append(one)
+    sums = {code: sum((one.points for one in of), Fraction(0)) for code, of in found.items()}
+    most = float(max(sums.values(), default=0))
     shown = []
-    for code, moves in sorted(lost.items(), key=lambda pair: -pair[1]):
+    for code, points in sorted(sums.items(), key=lambda pair: -pair[1]):
         line = needs.get(code)
+        has_lesson = code in IDEAS or code in HABITS
         shown.append(
             CauseShown(
                 name=_("spare moves") if code == _SPARE else name_of(code),
-                href="" if code == _SPARE else reverse("lesson", args=[viewer.club.slug, code]),
-                lost=share(moves),
-                bar=loss_bar(moves, most),
-                need=_("not an idea") if code == _SPARE else _who(line, review),
+                href=reverse("lesson", args=[viewer.club.slug, code]) if has_lesson else "",
+                lost=points_of(points),
+                bar=loss_bar(float(points), most),
+                to_do="" if code == _SPARE or code in IDEAS else str(heading(code).to_do),
+                need=_who(line, review) if has_lesson else _whom(code, found[code]),
                 certain=line is not None and line.stands_out,
             )
         )
     return tuple(shown)
+
+
+def _whom(code: str, costs: Sequence[HeadingCost]) -> str:
+    """Whom something concerns for which there is no lesson: names, those it cost most first."""
+    if code == _SPARE:
+        return _("not an idea")
+    names = costs[0].members
+    if len(names) <= MOST_NAMES:
+        return listed(names)
+    others = len(names) - MOST_NAMES
+    more = ngettext("{number} more", "{number} more", others).format(number=others)
+    return listed((*names[:MOST_NAMES], more))
 
 
 def _who(line: GroupLine | HabitLine | None, review: GroupReview) -> str:

@@ -17,6 +17,7 @@ from training.selectors.coach import CoachSet, MemberDay, Newcomer, Overview
 from training.selectors.group_reviews import GroupReview
 from training.selectors.improvements import Improved
 from training.selectors.plans import PlanView, State
+from training.selectors.quiet import Quiet
 from training.selectors.set_heads import SetHead
 from training.web.navigation import Link
 from training.web.pages.coach_day.improved import ImprovedShown, show_improved
@@ -85,11 +86,21 @@ class CoachSetShown:
 
 
 @dataclass(frozen=True, slots=True)
+class QuietShown:
+    """Somebody from whom nothing came of late; ``last``: the day of the last plan, in words."""
+
+    member: str
+    href: str
+    last: str
+
+
+@dataclass(frozen=True, slots=True)
 class CoachDayShown:
     """What ``pages/coach_day/coach_day.html`` needs.
 
     ``around``: to the set before. ``newcomers``: who waits to be let in; ``new_members``: who came
-    in the last days. ``causes`` is None where the page asks for what changes by the minute alone.
+    in the last days; ``quiet``: from whom nothing came of late. ``causes`` is None where the
+    page asks for what changes by the minute alone.
     """
 
     sets: tuple[CoachSetShown, ...]
@@ -97,6 +108,7 @@ class CoachDayShown:
     newcomers: str
     new_members: str
     consent: str
+    quiet: tuple[QuietShown, ...]
     around: tuple[Link, ...]
     challenges: tuple[ChallengeLine, ...]
     questions: str
@@ -125,18 +137,31 @@ def show_coach_day(
     ).format(number=waiting)
     return CoachDayShown(
         sets=tuple(show_coach_set(viewer, one, now) for one in found.sets),
-        losses=show_losses(found.losses, viewer.club.slug),
+        losses=show_losses(found.cost.members, viewer.club.slug),
         newcomers=_waiting(found.newcomers),
         new_members=_new_members(found.newcomers, viewer, now),
         consent=consent if waiting else "",
+        quiet=tuple(_quiet(one, viewer, now) for one in found.quiet),
         around=around_links(viewer, (before, None), now),
         challenges=challenge_lines(viewer, challenges, now),
         questions=waiting_words(questions),
-        causes=show_causes(viewer, found.lost_to, review) if review else None,
+        causes=show_causes(viewer, found.cost.headings, review) if review else None,
         first_need=show_first_need(viewer, review) if review else None,
         improved=show_improved(better, viewer.club.slug, clock.local_date(now, viewer.club.zone))
         if review
         else None,
+    )
+
+
+def _quiet(one: Quiet, viewer: Membership, now: datetime) -> QuietShown:
+    zone = viewer.club.zone
+    today = clock.local_date(now, zone)
+    return QuietShown(
+        member=one.member,
+        href=reverse("coach_member", args=[viewer.club.slug, one.membership_id]),
+        last=_("no plan so far")
+        if one.last_at is None
+        else _("last plan: {day}").format(day=say_day(clock.local_date(one.last_at, zone), today)),
     )
 
 

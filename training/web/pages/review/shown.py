@@ -13,7 +13,8 @@ from django.utils.translation import gettext as _
 from training import clock
 from training.headings import name_of
 from training.models import Drawn, Membership
-from training.selectors.group_reviews import QUIET_DAYS, GroupLine, GroupReview, HabitLine
+from training.selectors.group_reviews import GroupLine, GroupReview, HabitLine
+from training.selectors.quiet import QUIET_DAYS
 from training.selectors.reviews import RARELY_CALLED
 from training.selectors.scramble_items import Item
 from training.statistics import Tally
