@@ -47,7 +47,7 @@ class WeekCost:
 
 
 def week_cost(viewer: Membership, now: datetime, *, leave_out: Container[int] = ()) -> WeekCost:
-    """What the random sets for everybody that are due to close this week have cost those who compete.
+    """What the random sets for everybody that close this week have cost those who compete.
 
     A plan that is missing charges once its set has closed; of an open set what
     is in is charged alone. ``leave_out``: ids of sets that the viewer may not read yet.
