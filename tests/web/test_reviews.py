@@ -304,7 +304,7 @@ class TestCoachsDay:
         page = reader_for(coach).get(f"{ROOT}/coach/")
         said = seen(page)
         assert "base turn 3 not enough evidence yet" in said
-        assert "undone moves Write, then read it as a stranger would. 2 first for nobody" in said
+        assert "undone moves 2 first for nobody" in said
         assert f'href="{ROOT}/coach/lessons/base_turn/"' in page
         assert f'href="{PAGE}"' in page
         assert "Make a lesson on" not in said

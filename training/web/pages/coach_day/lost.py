@@ -9,11 +9,12 @@ from fractions import Fraction
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 
 from solverworker.causes import IDEAS
-from solverworker.causes.residues import SPARE
-from training.headings import heading, name_of
+from solverworker.causes.residues import COLOUR_CHOICE, SPARE
+from training.account import Missing
+from training.headings import name_of
 from training.models import Membership
 from training.selectors.group_reviews import HABITS, GroupLine, GroupReview, HabitLine
 from training.selectors.week_costs import HeadingCost, MemberCost
@@ -28,6 +29,19 @@ _SPARE = "spare"
 """All spare moves, in one line: there is no lesson for them."""
 
 MOST_NAMES = 4
+
+_TO_DO = {
+    Missing.NOT_HANDED_IN: gettext_lazy(
+        "Ask what keeps them from it: the hour, the phone, too many crosses a day?"
+    ),
+    Missing.NO_PLAN: gettext_lazy(
+        "Shorter crosses first: a practice has them at each one’s level."
+    ),
+    COLOUR_CHOICE.code: gettext_lazy(
+        "Let them count the moves of both colours before they choose one."
+    ),
+}
+"""What a coach does about what is no idea and no slip; the lesson says it of the others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +66,7 @@ class CauseShown:
     """What the week's points went to.
 
     ``href`` leads to the lesson, empty where there is none; ``to_do``: one thing to do about it,
-    empty for an idea, whose lesson says it. ``need``: whom it concerns.
+    empty where the lesson says it. ``need``: whom it concerns.
     """
 
     name: str
@@ -112,7 +126,7 @@ def show_causes(
                 href=reverse("lesson", args=[viewer.club.slug, code]) if has_lesson else "",
                 lost=points_of(points),
                 bar=loss_bar(float(points), most),
-                to_do="" if code == _SPARE or code in IDEAS else str(heading(code).to_do),
+                to_do=str(_TO_DO.get(code, "")),
                 need=_who(line, review) if has_lesson else _whom(code, found[code]),
                 certain=line is not None and line.stands_out,
             )

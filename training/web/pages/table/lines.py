@@ -32,9 +32,10 @@ class CellShown:
     """One cell: a small rule with its words, or words alone.
 
     ``href``: where the viewer reads the plan, empty where that is not open; ``about`` says, with
-    the link, which one it is.
+    the link, which one it is. ``column``: what stands above it.
     """
 
+    column: str
     rule: EightRule | None
     text: str
     href: str = ""
@@ -140,8 +141,8 @@ def _cells(
     if table.period == "week":
         about = _("plans of {member}").format(member=placing.member)
         return tuple(
-            CellShown(None, _of_set(one), _to_set(viewer, placing, one), about)
-            for one in placing.set_scores
+            CellShown(day, None, _of_set(one), _to_set(viewer, placing, one), about)
+            for day, one in zip(_columns(table), placing.set_scores, strict=True)
         )
     return tuple(_cell(viewer, placing, one) for one in placing.cells)
 
@@ -172,11 +173,11 @@ def _of_set(one: SetScore) -> str:
 
 
 def _cell(viewer: Membership, placing: Placing | WithoutRank, cell: Cell) -> CellShown:
-    href = _to_plan(viewer, placing, cell)
+    href, number = _to_plan(viewer, placing, cell), str(cell.number)
     about = _("{member}, scramble {number}").format(member=placing.member, number=cell.number)
     if cell.state == "solved" and cell.best is not None and cell.excess is not None:
         text = f"+{cell.excess}" if cell.excess else _("best")
-        return CellShown(eight_rule(cell.best, cell.moves, kind="line"), text, href, about)
+        return CellShown(number, eight_rule(cell.best, cell.moves, kind="line"), text, href, about)
     words = str(_WORDS[cell.state])
     text = words if cell.points is None else f"{words} · {cell.points}"
-    return CellShown(None, text, href, about)
+    return CellShown(number, None, text, href, about)

@@ -246,10 +246,10 @@ def _under_way(table: Table, viewer: Membership) -> str:
     """Why the lines so far have no rank."""
     if any(one.membership_id == viewer.pk for one in table.rows):
         return _(
-            "While a set is open, only those stand in one order with you of whom as many crosses "
-            "are in as of you."
+            "While a set is open, you are ranked only among those who have as many crosses in as "
+            "you."
         )
-    return _("While a set is open, only those have a rank whose plans are all in.")
+    return _("While a set is open, only those have a rank who have all their plans in.")
 
 
 # Sentences -----------------------------------------------------------------------------
