@@ -76,15 +76,29 @@ def challenges_of(
     return heads_of(viewer, list(found[start : start + count]), now)
 
 
+TOLD_FOR = timedelta(days=3)
+"""How long a day's page tells of a result that stands, and of a post."""
+
+
 def running(viewer: Membership, now: datetime) -> list[ChallengeHead]:
-    """Those to tell of on a day's page: from the announcing on, and three days after the post."""
+    """Those to tell of on a day's page: from the announcing on until a while after the post.
+
+    That a result waits to be posted, coaches are told until it is.
+    """
     found = visibility.challenges(viewer, now).select_related("scramble_set")
     recent = found.filter(
-        Q(post__isnull=True) | Q(post__posted_at__gt=now - timedelta(days=3)),
+        Q(post__isnull=True) | Q(post__posted_at__gt=now - TOLD_FOR),
         scramble_set__closes_at__gt=now - timedelta(days=28),
     )
     heads = heads_of(viewer, list(recent[:5]), now)
-    return [one for one in reversed(heads) if one.stage != Stage.OUT]
+    coaches = visibility.sees_group(viewer)
+    return [one for one in reversed(heads) if _is_told(one, now, coaches=coaches)]
+
+
+def _is_told(head: ChallengeHead, now: datetime, *, coaches: bool) -> bool:
+    if head.stage == Stage.CONFIRMED:
+        return coaches or head.since > now - TOLD_FOR
+    return head.stage != Stage.OUT
 
 
 def heads_of(

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from training.management.demo import cast
 from training.management.demo.build import PHRASE, build
+from training.management.demo.challenges import add_challenges
 
 
 class Command(BaseCommand):
@@ -18,7 +19,9 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if not settings.DEMO:
             raise CommandError("This is no demo: nothing was changed. `manage.py demo` makes one.")
-        found = build(now=timezone.now())
+        now = timezone.now()
+        found = build(now=now)
+        add_challenges(now=now)
         self.stdout.write(f"{cast.CLUB}, an invented club. Sign in as any of these:")
         for role, word in (("owner", "owner"), ("coach", "coach"), ("member", "members")):
             names = ", ".join(one.sign_in_name for one in found if one.role == role)

@@ -181,12 +181,12 @@ def _fill(club: Club, now: datetime) -> None:
         scramble_set = _set_of(club, day)
         if scramble_set is None or _has_plans(scramble_set, members):
             continue
-        entries = list(_entries(scramble_set, day, offset // 7, members, now))
+        entries = list(entries_of(scramble_set, day, offset // 7, members, now))
         if day == today:
             for entry in entries:
-                _hand_in_live(entry, scramble_set)
+                hand_in_live(entry, scramble_set)
         else:
-            _record(entries)
+            record(entries)
 
 
 def _set_of(club: Club, day: date) -> ScrambleSet | None:
@@ -229,7 +229,9 @@ def _correct(club: Club, now: datetime) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class _Entry:
+class DemoEntry:
+    """A plan that somebody of the cast hands in at its minute."""
+
     membership: Membership
     scramble: Scramble
     text: str | None
@@ -238,13 +240,13 @@ class _Entry:
     key: uuid.UUID
 
 
-def _entries(
+def entries_of(
     scramble_set: ScrambleSet,
     day: date,
     week: int,
     members: dict[str, Membership],
     now: datetime,
-) -> Iterator[_Entry]:
+) -> Iterator[DemoEntry]:
     """The plans of one day, each in its minute, up to now."""
     scrambles = list(Scramble.objects.filter(scramble_set=scramble_set))
     for scramble in scrambles:
@@ -262,7 +264,7 @@ def _entries(
             if at > now:
                 continue
             text = _plan(one, scramble.text, week, chance)
-            yield _Entry(
+            yield DemoEntry(
                 membership=member,
                 scramble=scramble,
                 text=text,
@@ -292,7 +294,8 @@ def _pair(one: Character, scramble: str, plan: str) -> str:
     return " ".join(turns)
 
 
-def _record(entries: list[_Entry]) -> None:
+def record(entries: list[DemoEntry]) -> None:
+    """Plans of the past with their verdicts."""
     plans = [
         (
             Plan(
@@ -315,7 +318,7 @@ def _record(entries: list[_Entry]) -> None:
     record_history(checked=plans)
 
 
-def _hand_in_live(entry: _Entry, scramble_set: ScrambleSet) -> None:
+def hand_in_live(entry: DemoEntry, scramble_set: ScrambleSet) -> None:
     """Today's plans go the way of every plan: the row waits, and the worker checks it."""
     hand_in(
         membership=entry.membership,

@@ -124,6 +124,15 @@ CORRECTED = ("Noor", "Bashir")
 MISPRINTED = "misprinted on the club’s sheets"
 WRONG_NAME = "typed in under the wrong name"
 NOT_THIS_ONE = "it was the other plan"
+SEASON = "Lantern season"
+NAMED_OUTSIDE = "Teodor"
+"""Who has said that the own name may stand outside the club."""
+ASKED = (
+    "I had the cube the wrong way round. Can this plan be taken out?",
+    "Why is the last move lost? I thought the edge was already home.",
+)
+ANSWERED = "Yes. It is withdrawn, and counts like one that was not handed in."
+NOT_CHECKED = "The checker was stopped three times while it looked at this plan."
 
 
 def sign_in_name(name: str) -> str:

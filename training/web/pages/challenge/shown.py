@@ -176,9 +176,12 @@ def _stands(view: ChallengeView, now: datetime, viewer: Membership) -> str:
     result = view.result
     if result is None:
         return ""
-    when = say(result.confirmed_at, now, viewer.club.zone).text
+    said_at = say(result.confirmed_at, now, viewer.club.zone)
+    when = said_at.text
     if result.by_itself:
-        return _("Stands since {when}, when the time for questions was over.").format(when=when)
+        return _("Stands since {when}, when the time for questions was over.").format(
+            when=said_at.bare.text
+        )
     said = _("Confirmed by {name} {when}.").format(
         name=result.by or _("a former member"), when=when
     )

@@ -92,6 +92,14 @@ def _things() -> list[KeptThing]:
         ),
         KeptThing(
             _(
+                "What you asked a coach and what was answered; your lines in confirmed results; "
+                "whether your name may stand outside the club"
+            ),
+            _("So that a verdict can be put right, and a result stands as it was told."),
+            _("Until you are erased. Of confirmed results numbers without a name stay."),
+        ),
+        KeptThing(
+            _(
                 "When somebody signed in under your name or failed to, from which network address "
                 "and with which browser"
             ),
@@ -138,6 +146,10 @@ def _viewers() -> list[Viewers]:
             _("You and the coaches of your club"),
             _("Your plans, your progress, your sign-in name, your age mark and the consent."),
         ),
+        Viewers(
+            _("You and the coaches, and nobody else in the club"),
+            _("What you asked a coach, and the answer."),
+        ),
         Viewers(_("The owners of your club"), _("The club’s log, beside what coaches see.")),
         Viewers(
             _("Whoever runs the server"),
@@ -147,6 +159,9 @@ def _viewers() -> list[Viewers]:
             _("Nobody else"),
             _(
                 "Nothing is public, nothing is sold, and the pages load nothing from other sites. "
+                "Only results of challenges can be printed, sent on or opened to others by the "
+                "club: you are “a member” there, unless you said that your name may stand there "
+                "and, under 18, a guardian agreed to that, too. "
                 "Other clubs see nothing, also if you belong to both."
             ),
         ),

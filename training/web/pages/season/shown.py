@@ -41,7 +41,7 @@ def show_season(viewer: Membership, table: SeasonTable, now: datetime) -> Season
     said = [_("{sets} closed so far.").format(sets=count(table.sets, "set"))]
     if table.to_come:
         said.append(
-            _("{sets} still open, being checked or not confirmed.").format(
+            _("{sets} to come, open, being checked or not confirmed.").format(
                 sets=count(table.to_come, "set")
             )
         )
