@@ -12,6 +12,7 @@ RUNNING = (
     ("backup", "copy the database while it is served; the copy is checked"),
     ("restore", "list the copies, or put one back"),
     ("move-database", "take a club from SQLite to PostgreSQL"),
+    ("export", "write everything that a club owns into one archive"),
     ("ownerlink", "make the first owner's one-time link again"),
     ("ownercode", "make a one-time code for an owner who forgot the pass phrase"),
     ("catchup", "bring verdicts and summaries up to date; serve does it by itself"),

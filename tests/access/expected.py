@@ -111,6 +111,7 @@ erase_member member     | in      403     403     ok      ok      no      403   
 erase_member foreign    | in      403     403     no      no      no      403     403     403
 erase_member absent     | in      403     403     no      no      no      403     403     403
 log                     | in      403     403     403     403     no      403     403     403
+export                  | in      403     403     403     403     no      403     403     403
 settings                | in      403     403     ok      ok      no      403     403     403
 new_series              | in      403     403     ok      ok      no      403     403     403
 series real             | in      403     403     ok      ok      no      403     403     403
@@ -222,6 +223,7 @@ member_data member      | 405
 member_data foreign     | 405
 member_data absent      | 405
 log                     | 405
+export                  | 401     403     403     403     403     no      403     403     403
 settings                | 401     403     403     400     400     no      403     403     403
 new_series              | 401     403     403     400     400     no      403     403     403
 series real             | 401     403     403     400     400     no      403     403     403

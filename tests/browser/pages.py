@@ -128,6 +128,7 @@ OF_OWNER = (
     _of("site", "site"),
     _of("publishing", "challenges"),
     _of("log", "log"),
+    _of("export", "export"),
     _of("member-of-owner", "member", membership_id="member"),
 )
 OF_CHILD = (_of("consent", "today", status=403),)

@@ -243,6 +243,12 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
         "settings": [(coach, f"{ROOT}/settings/")],
         **pages_planned(there),
+        "series": [
+            (coach, f"{ROOT}/settings/series/{one.pk}/")
+            for one in (there.club.first_series, there.night_series)
+        ],
+        "new_series": [(coach, f"{ROOT}/settings/series/new/")],
+        "export": [(there.owner, f"{ROOT}/export/")],
         "site": [(there.owner, f"{ROOT}/site/")],
         "privacy": [(None, "/privacy/"), (me, "/privacy/")],
         "own_data": [(who, "/data/") for who in (*everybody, there.archived, there.withdrawn)],

@@ -17,7 +17,7 @@ from tests.grouping import put_in
 from tests.history import BASE_TURN, past, weeks_of_plans
 from tests.web.conftest import ROOT, Reader, reader_for, seen
 from training.models import Club, Drawn, Membership
-from training.web.spreadsheet import BOM
+from training.sheets import BOM
 
 PAGE = f"{ROOT}/coach/review/"
 OWN = f"{ROOT}/progress/"

@@ -34,6 +34,7 @@ class Done(models.TextChoices):
     OUTSIDE = "outside", _("named outside or not")
     GUARDIAN_ON_NAMING = "guardian_on_naming", _("guardian’s word on naming")
     EXPORTED = "exported", _("data read out")
+    CLUB_EXPORTED = "club_exported", _("all data of the club read out")
     ERASED = "erased", _("data erased")
 
 

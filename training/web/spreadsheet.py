@@ -1,56 +1,39 @@
-"""Tables for a spreadsheet: RFC 4180, and no cell that a spreadsheet would run as a formula.
-
-UTF-8 with a byte order mark: without it, the spreadsheet on most coaches'
-computers reads names as another alphabet; readers of CSV skip it.
-"""
+"""Downloads for a spreadsheet, in the style that is asked for."""
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Sequence
+from urllib.parse import urlencode
 
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 
-BOM = "\ufeff"
-_BEGINNINGS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+from training.sheets import COMMAS, POINTS, Style, Value, write_csv
 
-Value = str | int | float | None
+ASKED = {"points": POINTS, "commas": COMMAS}
+"""What an address asks for by ``csv``: decimal points, or decimal commas and semicolons."""
 
 
-def guarded(value: Value) -> Value:
-    """A value as it is written: text that begins like a formula is kept from being one.
+def style_asked(request: HttpRequest) -> Style:
+    """The style that a query or a form names; with points where it names none."""
+    sent = request.POST if request.method == "POST" else request.GET
+    return ASKED.get(sent.get("csv", ""), POINTS)
 
-    Blanks before it do not hide it. Numbers stay numbers, minus sign and all.
 
-    >>> guarded("=1+1"), guarded("  @sum"), guarded(-0.5), guarded("R' U")
-    ("'=1+1", "'  @sum", -0.5, "R' U")
+def with_commas(href: str) -> str:
+    """The same download with semicolons and decimal commas.
+
+    >>> with_commas("/review.csv?weeks=8"), with_commas("/review.csv")
+    ('/review.csv?weeks=8&csv=commas', '/review.csv?csv=commas')
     """
-    if not isinstance(value, str):
-        return value
-    bare = value.lstrip(" \u00a0\u3000\ufeff")
-    return f"'{value}" if bare.startswith(_BEGINNINGS) else value
+    return f"{href}{'&' if '?' in href else '?'}{urlencode({'csv': 'commas'})}"
 
 
-def write_csv(head: Sequence[str], rows: Iterable[Sequence[Value]]) -> str:
-    """The text of the file: a head line and rows of as many fields, lines ended by CR LF.
-
-    Raises ValueError for a row of another length.
-    """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(head)
-    for row in rows:
-        if len(row) != len(head):
-            raise ValueError(f"{len(row)} fields under a head of {len(head)}")
-        writer.writerow([guarded(value) for value in row])
-    return BOM + out.getvalue()
-
-
-def csv_response(name: str, head: Sequence[str], rows: Iterable[Sequence[Value]]) -> HttpResponse:
+def csv_response(
+    name: str, head: Sequence[str], rows: Iterable[Sequence[Value]], style: Style = POINTS
+) -> HttpResponse:
     """A download called ``name``."""
     response = HttpResponse(
-        write_csv(head, rows), content_type="text/csv; charset=utf-8; header=present"
+        write_csv(head, rows, style), content_type="text/csv; charset=utf-8; header=present"
     )
     response["Content-Disposition"] = f'attachment; filename="{name}"'
     return response

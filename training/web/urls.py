@@ -15,6 +15,7 @@ from training.web.pages.corrections import views as corrections
 from training.web.pages.devices import views as devices
 from training.web.pages.earlier import views as earlier
 from training.web.pages.erasing import views as erasing
+from training.web.pages.export import views as export
 from training.web.pages.first import views as first
 from training.web.pages.joining import views as joining
 from training.web.pages.lesson import views as lesson
@@ -137,6 +138,7 @@ urlpatterns = [
         name="erase_member",
     ),
     path("c/<slug:slug>/log/", log.log, name="log"),
+    path("c/<slug:slug>/export/", export.export, name="export"),
     path("c/<slug:slug>/settings/", settings.settings, name="settings"),
     path("c/<slug:slug>/settings/series/new/", series.new, name="new_series"),
     path("c/<slug:slug>/settings/series/<int:series_id>/", series.one, name="series"),

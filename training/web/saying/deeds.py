@@ -39,6 +39,7 @@ _OF_ONESELF = {
     Done.OUTSIDE: gettext_lazy("{whom} chose {detail} outside the club."),
     Done.SIGN_IN_NAME: gettext_lazy("{whom} changed their sign-in name."),
     Done.SIGNED_OUT: gettext_lazy("{whom} signed out everywhere."),
+    Done.CLUB_EXPORTED: gettext_lazy("{whom} read out everything that the club owns."),
     Done.ERASED: gettext_lazy("{whom} had everything about them erased."),
 }
 _STANDING = {

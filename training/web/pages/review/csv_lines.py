@@ -18,10 +18,10 @@ from training import statistics
 from training.selectors.group_reviews import GroupLine, GroupReview
 from training.selectors.reviews import TechniqueLine
 from training.selectors.scramble_items import Item
+from training.sheets import Value
 from training.statistics import Interval, Tally
 from training.web.saying.counting import listed
 from training.web.saying.rates import flag_words
-from training.web.spreadsheet import Value
 
 HEAD = (
     *("part", "member", "group", "idea", "day", "number", "scramble", "best"),

@@ -35,6 +35,7 @@ from training.web.saying.needs import habit_words, need_words, strong_words
 from training.web.saying.plans import say_best
 from training.web.saying.rates import flag_words, points_words, rarely_words, share
 from training.web.saying.times import say_date, say_week
+from training.web.spreadsheet import with_commas
 from training.yardsticks import Flag
 
 
@@ -97,6 +98,7 @@ class ReviewShown:
     items: tuple[ScrambleItem, ...]
     weeks: tuple[WeekMean, ...]
     csv_href: str
+    csv_commas_href: str
 
 
 def show_review(
@@ -107,6 +109,7 @@ def show_review(
     today = clock.local_date(now, viewer.club.zone)
     first = found.next_lesson
     lesson = name_of(first.code) if first else ""
+    csv_href = f"{reverse('coach_review_csv', args=[slug])}?{urlencode(asked)}"
     return ReviewShown(
         about=_about(found, today),
         headline=_("Next lesson: {idea}").format(idea=lesson)
@@ -125,7 +128,8 @@ def show_review(
         group=show_group(found),
         items=tuple(_item(one, slug, today) for one in found.items),
         weeks=_weeks(found.week_means, today),
-        csv_href=f"{reverse('coach_review_csv', args=[slug])}?{urlencode(asked)}",
+        csv_href=csv_href,
+        csv_commas_href=with_commas(csv_href),
     )
 
 

@@ -13,7 +13,7 @@ from training.web.pages.review.csv_lines import HEAD, csv_lines
 from training.web.pages.review.forms import ReviewFilter
 from training.web.pages.review.members import BY_MEMBER, sort_keys
 from training.web.pages.review.shown import show_review
-from training.web.spreadsheet import csv_response
+from training.web.spreadsheet import csv_response, style_asked
 
 
 @require_safe
@@ -38,7 +38,7 @@ def as_csv(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """All of it, every scramble included."""
     found = _found(viewer, _asked(request), None)
     name = f"review-{viewer.club.slug}-{found.since.isoformat()}.csv"
-    return csv_response(name, HEAD, csv_lines(found))
+    return csv_response(name, HEAD, csv_lines(found), style_asked(request))
 
 
 def _asked(request: HttpRequest) -> dict[str, str]:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from training.web.spreadsheet import BOM, guarded, write_csv
+from training.sheets import BOM, COMMAS, guarded, write_csv
 
 # OWASP, "CSV Injection": = + - @, tab and carriage return begin a formula (from memory).
 FORMULAS = ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "  =1", "\u00a0=1", "＝1+1")
@@ -50,3 +50,9 @@ def test_another_reader_reads_what_was_written(rows: list[tuple[str, int]]) -> N
     read = list(csv.reader(io.StringIO(text, newline="")))
     assert read == [["name", "lost"], *([guarded(name), str(lost)] for name, lost in rows)]
     assert not any(cell.lstrip(" \u00a0").startswith(tuple("=+-@\t\r")) for cell, _ in read)
+
+
+def test_with_semicolons_a_fraction_has_a_comma_and_text_is_left() -> None:
+    # Common practice of spreadsheets where the comma is the decimal sign; no source.
+    text = write_csv(("name", "mean"), [("a;b 1.5", 0.25), ("=1", -2), (None, 1.0)], COMMAS)
+    assert text == f'{BOM}name;mean\r\n"a;b 1.5";0,25\r\n\'=1;-2\r\n;1,0\r\n'
