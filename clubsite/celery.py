@@ -62,6 +62,8 @@ app.conf.update(
         "solverworker.outlooks": {"queue": "slow"},
         "solverworker.recheck": {"queue": "slow"},
         "solverworker.verify": {"queue": "slow"},
+        # Whoever is told may be slow; nobody waits for it.
+        "training.hooks": {"queue": "slow"},
         "training.*": {"queue": "clock"},
     },
     task_time_limit=120,

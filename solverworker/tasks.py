@@ -14,6 +14,7 @@ from solverworker.review import plan_outlook
 from solverworker.search.scramble import draw_scrambles
 from solverworker.techniques.drawing import draw_called
 from training import dispatch
+from training.services import hooks as hook_services
 from training.services import outlooks as outlook_services
 from training.services import periodic, rechecks, verdicts, verifying
 from training.services.sets import Drawers
@@ -22,6 +23,7 @@ __all__ = [
     "DRAWERS",
     "check_plan",
     "checker",
+    "hooks",
     "outlook_maker",
     "outlooks",
     "recheck",
@@ -110,6 +112,12 @@ def checker(scramble: str, plan: str, colours: Sequence[str]) -> PlanReport:
 def sweep() -> int:
     """Ring again for plans that wait too long. Returns for how many."""
     return periodic.sweep()
+
+
+@shared_task(name="training.hooks")
+def hooks() -> int:
+    """Tell web hooks what waits for them. Returns how many were tried."""
+    return hook_services.deliver()
 
 
 @shared_task(name="training.tick")

@@ -22,6 +22,7 @@ log = logging.getLogger(__name__)
 CHECK_PLAN = "solverworker.check_plan"
 OUTLOOKS = "solverworker.outlooks"
 RECHECK = "solverworker.recheck"
+HOOKS = "training.hooks"
 VERIFY = "solverworker.verify"
 TICK = "training.tick"
 QUIET_SECONDS = 10.0
@@ -157,3 +158,8 @@ def ask_for_recheck() -> bool:
 def ask_for_verifying() -> bool:
     """Have the workers recompute the next plans and sets. Whether the message was sent."""
     return _send(VERIFY, [], "recomputing goes on when it is asked for again")
+
+
+def ask_for_hooks() -> bool:
+    """Have the workers send what web hooks wait for. Whether the message was sent."""
+    return _send(HOOKS, [], "web hooks are told at the next tick")

@@ -38,6 +38,13 @@ class NotAllowed(Refusal):
     title = _("Not allowed")
 
 
+class ScopeMissing(NotAllowed):
+    """``extras``: ``scope``, the one that the token would need."""
+
+    code = "scope_missing"
+    title = _("The token does not reach so far")
+
+
 class WrongSignIn(Refusal):
     code = "wrong_sign_in"
     status = 401

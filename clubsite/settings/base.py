@@ -63,6 +63,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "training.services.sessions.SessionsKnowTheirClubs",
+    "training.api.limits.RateLimits",
     # What the person or the club speaks, once it is known who asks.
     "clubsite.middleware.ReadersLanguage",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -196,7 +197,10 @@ REST_FRAMEWORK = {
         "training.api.authentication.BearerToken",
         "rest_framework.authentication.SessionAuthentication",
     ],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_PERMISSION_CLASSES": [
+        "rest_framework.permissions.IsAuthenticated",
+        "training.api.scopes.TokenReaches",
+    ],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["training.api.parsers.Json"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",

@@ -22,6 +22,8 @@ from training.models import (
     Standing,
 )
 from training.services import feeds, people
+from training.models import Club, Drawn, Membership, Plan, Role, Scope, Standing
+from training.services import people
 from training.services.posting import post
 from training.services.tokens import make_token
 
@@ -141,7 +143,7 @@ def _challenges(
 
 def _tokens(*people: Membership) -> dict[str, str]:
     return {
-        viewer: make_token(person=who.person)[1]
+        viewer: make_token(person=who.person, scopes=Scope)[1]
         for viewer, who in zip(VIEWERS[1:], people, strict=True)
     }
 

@@ -9,7 +9,7 @@ import pytest
 from django.utils import translation
 from rest_framework.test import APIClient
 
-from training.models import Membership
+from training.models import Membership, Scope
 from training.services.tokens import make_token
 
 API = "/api/v1/"
@@ -22,7 +22,7 @@ def speaks_for() -> Callable[[Membership | None], APIClient]:
     def make(who: Membership | None) -> APIClient:
         client = APIClient()
         if who is not None:
-            _, secret = make_token(person=who.person)
+            _, secret = make_token(person=who.person, scopes=Scope)
             client.credentials(HTTP_AUTHORIZATION=f"Bearer {secret}")
         return client
 

@@ -30,6 +30,8 @@ OPERATIONS = [
     "me",
     "sets_now",
     "own_sets",
+    "every_set",
+    "plan_afterwards",
     "set",
     "set_table",
     "own_plan",

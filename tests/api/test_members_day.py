@@ -24,7 +24,8 @@ def plan_url(a_set, number: int = 1) -> str:
 def test_from_sign_in_to_the_table(given, member) -> None:
     a_set = given.a_set()
     client = APIClient()
-    signed = client.post(f"{API}tokens/", {"sign_in_name": "ines", "phrase": PHRASE}, format="json")
+    asked = {"sign_in_name": "ines", "phrase": PHRASE, "scopes": ["read_own", "hand_in"]}
+    signed = client.post(f"{API}tokens/", asked, format="json")
     assert signed.status_code == 201
     client.credentials(HTTP_AUTHORIZATION=f"Bearer {signed.json()['token']}")
     assert client.get(f"{API}me/").json()["clubs"][0]["slug"] == "lantern-street"

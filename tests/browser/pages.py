@@ -129,6 +129,7 @@ OF_OWNER = (
     _of("publishing", "challenges"),
     _of("log", "log"),
     _of("export", "export"),
+    _of("hooks", "hooks"),
     _of("member-of-owner", "member", membership_id="member"),
 )
 OF_CHILD = (_of("consent", "today", status=403),)

@@ -14,6 +14,7 @@ from django.test import Client
 from tests.conftest import NOON, PHRASE, Given, make_membership
 from tests.grouping import put_in
 from training.models import Deed, Membership, Person, Role, Standing
+from training.models import Deed, Group, Membership, Person, Role, Scope, Standing
 from training.refusals import NotAllowed
 from training.rules import Sight
 from training.selectors.deeds import club_log
@@ -242,7 +243,7 @@ def test_the_api_gives_the_same_as_files(given, coach, owner, member) -> None:
         (member, "me/data/"),
         (coach, f"clubs/lantern-street/coach/members/{member.pk}/data/"),
     ):
-        _, secret = make_token(person=who.person)
+        _, secret = make_token(person=who.person, scopes=Scope)
         answer = Client().get(f"/api/v1/{address}", headers={"authorization": f"Bearer {secret}"})
         assert answer.status_code == 200
         assert answer["Content-Disposition"].startswith("attachment")
@@ -250,7 +251,7 @@ def test_the_api_gives_the_same_as_files(given, coach, owner, member) -> None:
         club = told["clubs"][0] if "clubs" in told else told
         assert club["plans"][0]["written"] == "D2 D R'"
         assert club["plans"][0]["report"]["excess"] == 1
-    _, secret = make_token(person=owner.person)
+    _, secret = make_token(person=owner.person, scopes=Scope)
     answer = Client().get(
         "/api/v1/clubs/lantern-street/log/", headers={"authorization": f"Bearer {secret}"}
     )

@@ -19,7 +19,7 @@ from rest_framework.test import APIClient
 
 from tests.conftest import NOON, PHRASE
 from tests.web.conftest import ROOT, reader_for, words
-from training.models import Club, Deed, Membership, SignedIn
+from training.models import Club, Deed, Membership, Scope, SignedIn
 from training.services import accounts
 from training.services.tokens import make_token
 from training.user_agents import known_as
@@ -60,13 +60,14 @@ def test_each_browser_and_program_with_this_one_marked(member: Membership, clock
     said = words(shown_by(desk))
     assert "Firefox on Linux this one signed in today at 13:05" in said
     assert "Safari on iPhone signed in today at 13:00" in said
-    assert "clubtool opens Lantern Street signed in today at 13:05" in said
+    may = "It may read what is yours: sets, your plans and verdicts, tables."
+    assert f"clubtool opens Lantern Street {may} signed in today at 13:05" in said
     assert "Safari on iPhone this one" in words(shown_by(phone))
 
 
 def test_no_key_and_no_token_stands_on_the_page(member: Membership) -> None:
     phone, desk = comes(PHONE), comes(FIREFOX)
-    _, secret = make_token(person=member.person)
+    _, secret = make_token(person=member.person, scopes=Scope)
     page = shown_by(desk)
     for one in (*Session.objects.values_list("pk", flat=True), secret[:15], secret):
         assert one not in page
@@ -76,7 +77,9 @@ def test_no_key_and_no_token_stands_on_the_page(member: Membership) -> None:
 def test_ending_one_ends_that_one(member: Membership, second: Membership) -> None:
     phone, desk, other = comes(PHONE), comes(FIREFOX), comes(FIREFOX, "bashir")
     api = APIClient()
-    api.credentials(HTTP_AUTHORIZATION=f"Bearer {make_token(person=member.person)[1]}")
+    api.credentials(
+        HTTP_AUTHORIZATION=f"Bearer {make_token(person=member.person, scopes=Scope)[1]}"
+    )
     page = shown_by(desk)
     line = re.search(r"iPhone</b>.*?name=\"browser\" value=\"(\d+)\"", page, re.DOTALL)
     program = re.search(r'name="program" value="(\w+)"', page)
@@ -91,7 +94,7 @@ def test_ending_one_ends_that_one(member: Membership, second: Membership) -> Non
 
 def test_nobody_ends_anothers(member: Membership, second: Membership) -> None:
     desk, other = comes(FIREFOX), comes(FIREFOX, "bashir")
-    token = make_token(person=member.person)[0]
+    token = make_token(person=member.person, scopes=Scope)[0]
     handle = re.search(r'name="program" value="(\w+)"', shown_by(desk))
     assert handle
     browser = SignedIn.objects.get(person=member.person).pk
@@ -108,7 +111,9 @@ def test_everywhere_is_everywhere_and_a_line_of_the_log(
     # One that no list has, as of an older version.
     unlisted = reader_for(member).client
     api = APIClient()
-    api.credentials(HTTP_AUTHORIZATION=f"Bearer {make_token(person=member.person)[1]}")
+    api.credentials(
+        HTTP_AUTHORIZATION=f"Bearer {make_token(person=member.person, scopes=Scope)[1]}"
+    )
     answer = desk.post("/devices/", {"do": "everywhere"}, follow=True)
     assert "You are signed out everywhere." in words(answer.content.decode())
     assert [is_in(one) for one in (phone, desk, unlisted, other)] == [False, False, False, True]

@@ -248,6 +248,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
             for one in (there.club.first_series, there.night_series)
         ],
         "new_series": [(coach, f"{ROOT}/settings/series/new/")],
+        "hooks": [(there.owner, f"{ROOT}/hooks/")],
         "export": [(there.owner, f"{ROOT}/export/")],
         "site": [(there.owner, f"{ROOT}/site/")],
         "privacy": [(None, "/privacy/"), (me, "/privacy/")],

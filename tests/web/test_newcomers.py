@@ -47,7 +47,7 @@ class TestSecondAccount:
         today = given.a_set(answers_to="open", table_to="open")
         spy = comes(open_link, "Spy")
         pages, api = reader_for(spy), APIClient()
-        body = {"sign_in_name": "spy", "phrase": PHRASE}
+        body = {"sign_in_name": "spy", "phrase": PHRASE, "scopes": ["read_own", "hand_in"]}
         token = api.post("/api/v1/tokens/", body, format="json").json()["token"]
         api.credentials(HTTP_AUTHORIZATION=f"Bearer {token}")
         for part in ("today/", f"sets/{today.pk}/1/", "table/all/", "practice/", "progress/"):

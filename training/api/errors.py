@@ -17,7 +17,7 @@ from rest_framework.views import set_rollback
 
 from training.api.problems import MEDIA_TYPE, TYPES
 from training.models import Plan
-from training.refusals import Refusal
+from training.refusals import Refusal, ScopeMissing
 from training.visibility import Sealed
 
 if TYPE_CHECKING:
@@ -70,6 +70,10 @@ def _body(error: Exception, context: Context) -> dict[str, Any] | None:
 def _headers(error: Exception, status: int) -> dict[str, str]:
     # Whoever answers 401 says how to sign in (RFC 9110, section 15.5.2).
     headers = {"WWW-Authenticate": "Bearer"} if status == 401 else {}
+    if isinstance(error, ScopeMissing):
+        # RFC 6750, section 3.1: a token that does not reach so far.
+        scope = error.extras["scope"]
+        headers["WWW-Authenticate"] = f'Bearer error="insufficient_scope", scope="{scope}"'
     if isinstance(error, exceptions.Throttled):
         headers["Retry-After"] = str(_wait(error))
     return headers

@@ -94,6 +94,14 @@ _SIGNING_IN = (
         _("A program signs in at /api/v1/tokens/ and sends its token in place of a session."),
     ),
     _of(
+        refusals.ScopeMissing,
+        _("The token was made for less than this; scope names what it would need."),
+        _(
+            "Make another token that may do it: send scopes when you sign in, or choose them on "
+            "the page “Where you are signed in”."
+        ),
+    ),
+    _of(
         refusals.NotAllowed,
         _("You are known, and what you asked for is not for you: detail says whose it is."),
         _("Ask a coach of the club, or the owner where it is theirs."),

@@ -6,7 +6,7 @@ and the tight one counts by account.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from rest_framework.request import Request
 from rest_framework.throttling import (
@@ -16,6 +16,7 @@ from rest_framework.throttling import (
     UserRateThrottle,
 )
 
+from training.api.limits import limit_of
 from training.names import tidy
 from training.services.failures import client_address
 from training.services.phrases import digest
@@ -26,10 +27,25 @@ if TYPE_CHECKING:
 
 
 class ByOurAddress(BaseThrottle):
-    """Takes the visitor's address as signing in does: one rule says whose it is."""
+    """Takes the visitor's address as signing in does: one rule says whose it is.
+
+    What is left is noted with the request, for :mod:`training.api.limits`.
+    """
 
     def get_ident(self, request: Request) -> str:
         return client_address(request._request)
+
+    def allow_request(self, request: Request, view: APIView) -> bool:
+        allowed: bool = super().allow_request(request, view)
+        noted: Any = self
+        # Unset where nobody is counted: no rate, or somebody else's limit.
+        if getattr(noted, "key", None) is not None and noted.rate is not None:
+            limits = getattr(request._request, "rate_limits", [])
+            limits.append(
+                limit_of(noted.scope, noted.num_requests, noted.duration, noted.history, noted.now)
+            )
+            request._request.rate_limits = limits  # type: ignore[attr-defined]
+        return allowed
 
 
 class PerAddress(ByOurAddress, AnonRateThrottle):

@@ -33,6 +33,8 @@ urlpatterns = [
     path("me/data/", own_data.MyData.as_view(), name="my-data"),
     path(f"{CLUB}sets/now/", sets.SetsNow.as_view(), name="sets-now"),
     path(f"{CLUB}sets/", sets.OwnSets.as_view(), name="own-sets"),
+    path(f"{CLUB}sets/all/", sets.EverySet.as_view(), name="every-set"),
+    path(f"{CLUB}sets/<int:set_id>/afterwards/", sets.Afterwards.as_view(), name="afterwards"),
     path(f"{CLUB}sets/<int:set_id>/", sets.OneSet.as_view(), name="set"),
     path(f"{CLUB}sets/<int:set_id>/table/", tables.SetTable.as_view(), name="set-table"),
     path(

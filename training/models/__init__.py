@@ -14,6 +14,8 @@ from training.models.deeds import Deed, Done
 from training.models.devices import SignedIn, TokenReach
 from training.models.feeds import CalendarAddress
 from training.models.groups import Group, GroupTime
+from training.models.devices import LEAST, Scope, SignedIn, TokenReach
+from training.models.hooks import Delivery, Event, WebHook
 from training.models.lessons import TaughtLesson
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
 from training.models.outlooks import TO_BE_MADE, Outlook
@@ -38,6 +40,7 @@ from training.models.verifications import Derived, Difference, Verification
 
 __all__ = [
     "COACHING_ROLES",
+    "LEAST",
     "LESSON_KINDS",
     "LONGEST_QUESTION",
     "MOST_ATTEMPTS",
@@ -56,10 +59,12 @@ __all__ = [
     "CountingPeriod",
     "DayOff",
     "Deed",
+    "Delivery",
     "Derived",
     "Difference",
     "Done",
     "Drawn",
+    "Event",
     "Group",
     "GroupOfSet",
     "GroupTime",
@@ -81,6 +86,7 @@ __all__ = [
     "Question",
     "Recheck",
     "Role",
+    "Scope",
     "Scramble",
     "ScrambleSet",
     "ScrambleSummary",
@@ -95,5 +101,6 @@ __all__ = [
     "TokenReach",
     "Verdict",
     "Verification",
+    "WebHook",
     "WorthAWord",
 ]

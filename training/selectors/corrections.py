@@ -72,6 +72,12 @@ class CorrectionLog:
     has_older: bool
 
 
+def correction_count(viewer: Membership) -> int:
+    """How many entries a club has. Raises Sealed for who is no coach. One query."""
+    visibility.require_group(viewer)
+    return Correction.objects.of_club(viewer.club_id).count()
+
+
 def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[CorrectionNote]:
     """What stands of some sets, in the order of its doing. One query.
 

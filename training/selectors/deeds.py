@@ -34,6 +34,12 @@ class ClubLog:
     has_older: bool
 
 
+def log_count(viewer: Membership) -> int:
+    """How many lines a club's log has. Raises NotAllowed for who may not read it. One query."""
+    rights.require_read_log(viewer)
+    return Deed.objects.of_club(viewer.club).count()
+
+
 def club_log(viewer: Membership, *, start: int = 0, count: int = 100) -> ClubLog:
     """Lines of the log from the one ``start`` on. Two queries at most.
 

@@ -29,6 +29,7 @@ class ProgramOfMine:
     handle: str
     program: str
     clubs: tuple[str, ...]
+    scopes: tuple[str, ...]
     made_at: datetime
     until: datetime | None
 
@@ -64,6 +65,7 @@ def devices_of(person: Person, session_key: str | None, now: datetime) -> Device
                 handle=handle_of(one.pk),
                 program=one.reach.program if hasattr(one, "reach") else "",
                 clubs=tuple(sorted(names[i].name for i in reached[one.pk] if i in names)),
+                scopes=tuple(one.reach.scopes if hasattr(one, "reach") else ()),
                 made_at=one.created,
                 until=one.expiry,
             )

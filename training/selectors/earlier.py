@@ -78,6 +78,16 @@ def earlier_sets(
     )
 
 
+def earlier_page(
+    viewer: Membership, now: datetime, *, kind: str = "", start: int = 0, count: int = 50
+) -> tuple[tuple[EarlierSet, ...], int]:
+    """The same sets by number: a page of ``count`` from ``start`` on, and how many there are."""
+    every = visibility.shared_sets(viewer, now)
+    asked = every.filter(kind=kind) if kind else every
+    found = list(asked.order_by("-due_at", "-pk")[start : start + count])
+    return _rows(viewer, found, now), asked.count()
+
+
 def _bounds(month: date, viewer: Membership) -> tuple[datetime, datetime]:
     following = date(month.year + month.month // 12, month.month % 12 + 1, 1)
     zone = viewer.club.zone

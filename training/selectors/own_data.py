@@ -24,6 +24,7 @@ class KeptToken:
 
     program: str
     clubs: tuple[str, ...]
+    scopes: tuple[str, ...]
     made_at: datetime
     expires_at: datetime | None
 
@@ -135,6 +136,7 @@ def _tokens(person: Person) -> tuple[KeptToken, ...]:
             clubs=tuple(names[club] for club in one.reach.clubs if club in names)
             if hasattr(one, "reach")
             else (),
+            scopes=tuple(one.reach.scopes) if hasattr(one, "reach") else (),
             made_at=one.created,
             expires_at=one.expiry,
         )

@@ -13,6 +13,7 @@ from training.services import (
     confirming,
     deeds,
     issuing,
+    hooks,
     outlooks,
     sets,
     verdicts,
@@ -35,6 +36,7 @@ def tick(*, drawers: sets.Drawers, now: datetime | None = None) -> None:
     sets.fill_picked(drawer=drawers.picked, now=now)
     sets.finish_closed(now=now)
     confirming.settle_due(now=now)
+    hooks.note_due(now=now)
     _purge(now)
 
 

@@ -15,7 +15,7 @@ from knox.crypto import hash_token
 from knox.models import get_token_model
 from knox.settings import CONSTANTS, knox_settings
 
-from training.models import Membership, Person, TokenReach
+from training.models import LEAST, Membership, Person, Scope, TokenReach
 from training.refusals import InvalidEntry, NotAllowed
 from training.selectors.prepared import TEXT, Prepared
 
@@ -24,17 +24,21 @@ def make_token(
     *,
     person: Person,
     clubs: Collection[str] | None = None,
+    scopes: Collection[str] = LEAST,
     program: str = "",
     now: datetime | None = None,
 ) -> tuple[Any, str]:
     """A token and its secret, which is told once.
 
     ``clubs``: the clubs that it opens, by the name in their addresses; None for
-    all that the person belongs to now. Raises InvalidEntry for another club, in the
-    same words whether it is there; NotAllowed when too many tokens are open.
+    all that the person belongs to now. ``scopes``: what it lets a program do there; the
+    least unless more is said. Raises InvalidEntry for another club, in the same words
+    whether it is there, and for no scope; NotAllowed when too many tokens are open.
     """
     now = now or timezone.now()
     tokens = get_token_model().objects
+    if not scopes:
+        raise InvalidEntry(_("Choose at least one thing that the program may do."), field="scopes")
     with transaction.atomic():
         tokens.filter(user=person, expiry__lte=now).delete()
         alive = tokens.filter(user=person).count()
@@ -50,7 +54,8 @@ def make_token(
             )
         reach = _reach(person, clubs)
         token, secret = tokens.create(user=person)
-        TokenReach.objects.create(token=token, clubs=reach, program=program)
+        chosen = [one.value for one in Scope if one in set(scopes)]
+        TokenReach.objects.create(token=token, clubs=reach, scopes=chosen, program=program)
     return token, secret
 
 

@@ -59,6 +59,7 @@ _COACHS_FOOT: _Links = (
 _OWNERS_FOOT: _Links = (
     (gettext_lazy("Log"), "log"),
     (gettext_lazy("Export"), "export"),
+    (gettext_lazy("Web hooks"), "hooks"),
     (gettext_lazy("How the site is"), "site"),
 )
 _SECTION = {

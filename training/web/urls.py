@@ -17,6 +17,7 @@ from training.web.pages.earlier import views as earlier
 from training.web.pages.erasing import views as erasing
 from training.web.pages.export import views as export
 from training.web.pages.first import views as first
+from training.web.pages.hooks import views as hooks
 from training.web.pages.joining import views as joining
 from training.web.pages.lesson import views as lesson
 from training.web.pages.log import views as log
@@ -138,6 +139,7 @@ urlpatterns = [
         name="erase_member",
     ),
     path("c/<slug:slug>/log/", log.log, name="log"),
+    path("c/<slug:slug>/hooks/", hooks.hooks, name="hooks"),
     path("c/<slug:slug>/export/", export.export, name="export"),
     path("c/<slug:slug>/settings/", settings.settings, name="settings"),
     path("c/<slug:slug>/settings/series/new/", series.new, name="new_series"),

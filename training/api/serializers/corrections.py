@@ -5,6 +5,7 @@ from __future__ import annotations
 from rest_framework import serializers
 
 from training.api.fields import Entries, Instant, OneOf, Text, WholeNumber
+from training.api.paging import Paged
 from training.api.serializers.shape import Shape
 from training.models import Corrected
 from training.selectors import corrections
@@ -29,12 +30,11 @@ class CorrectionEntry(Shape):
         ref_name = "Correction"
 
 
-class CorrectionLog(Shape):
+class CorrectionLog(Paged):
     """Some entries of a club, newest first."""
 
-    class Meta:
-        dataclass = corrections.CorrectionLog
-        inner = (CorrectionEntry,)
+    entries = CorrectionEntry(many=True)
+    has_older = serializers.BooleanField()
 
 
 class LogOfCorrectionsAsked(Entries):

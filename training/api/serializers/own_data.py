@@ -5,6 +5,7 @@ from __future__ import annotations
 from rest_framework import serializers
 
 from training.api.fields import Entries, WholeNumber
+from training.api.paging import Paged
 from training.api.serializers.shape import Shape
 from training.models import Done
 from training.selectors import deeds, kept_in_club, own_data
@@ -59,12 +60,11 @@ class LogLine(Shape):
         dataclass = deeds.LogLine
 
 
-class ClubLog(Shape):
+class ClubLog(Paged):
     """Some lines of a club's log, newest first."""
 
-    class Meta:
-        dataclass = deeds.ClubLog
-        inner = (LogLine,)
+    lines = LogLine(many=True)
+    has_older = serializers.BooleanField()
 
 
 class LogAsked(Entries):

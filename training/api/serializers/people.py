@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from training.api.fields import Entries, Text, Texts
-from training.models import Role
+from training.api.fields import Entries, OneOf, Text, Texts
+from training.models import Role, Scope
 
 
 class SignIn(Entries):
@@ -22,6 +22,14 @@ class SignIn(Entries):
         help_text="The clubs that the token opens, by `slug`. Without it: all that you belong to "
         "now. One that you join later needs a new token.",
     )
+    scopes = Texts(
+        required=False,
+        child=OneOf(choices=Scope.choices),
+        max_length=len(Scope),
+        allow_empty=False,
+        help_text="What the token lets a program do, as far as you may do it yourself. Without "
+        "it: `read_own` alone.",
+    )
 
 
 class Token(serializers.Serializer[Any]):
@@ -31,6 +39,10 @@ class Token(serializers.Serializer[Any]):
     expires_at = serializers.DateTimeField()
     clubs = serializers.ListField(
         child=serializers.CharField(), help_text="The clubs that it opens, by `slug`."
+    )
+    scopes = serializers.ListField(
+        child=serializers.ChoiceField(choices=Scope.choices),
+        help_text="What it lets a program do.",
     )
 
 

@@ -10,7 +10,7 @@ from rest_framework.views import APIView
 
 from training.api.problems import MEDIA_TYPE
 from training.api.serializers.problems import Problem
-from training.models import Membership, Person
+from training.models import Membership, Person, Scope
 from training.rights import require_coach, require_enter
 from training.selectors.clubs import membership_of
 from training.visibility import Sealed
@@ -61,6 +61,8 @@ class ClubView(APIView):
     Whoever belongs to the club with an account that is not open is told why.
     """
 
+    scope_to_read = Scope.READ_OWN
+    scope_to_write = Scope.HAND_IN
     membership: Membership
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
@@ -75,6 +77,9 @@ class ClubView(APIView):
 
 class CoachView(ClubView):
     """A view for coaches. A member of the club is told so; anybody else sees nothing there."""
+
+    scope_to_read = Scope.COACH_READ
+    scope_to_write = Scope.COACH_WRITE
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)

@@ -13,16 +13,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from training import visibility
+from training.api.paging import LINKED, Page
 from training.api.serializers import corrections as shapes
 from training.api.views.base import OF_COACHES, SENDING, CoachView, refused
 from training.models import Corrected, Correction, Scramble, ScrambleSet
 from training.models.corrections import OF_PLANS
 from training.refusals import InvalidEntry
 from training.selectors.coach import plan_for_coach
-from training.selectors.corrections import correction_log, entry_for, shown_entry
+from training.selectors.corrections import correction_count, correction_log, entry_for, shown_entry
 from training.services import corrections
 from training.visibility import Sealed
 
+ENTRIES = 100
 NEEDED = _("This kind of correction needs it. Send it along.")
 MAKING = refused(
     {
@@ -39,7 +41,7 @@ class Corrections(CoachView):
 
     @extend_schema(
         operation_id="corrections",
-        parameters=[shapes.LogOfCorrectionsAsked],
+        parameters=[shapes.LogOfCorrectionsAsked, *LINKED],
         responses={
             200: shapes.CorrectionLog,
             **OF_COACHES,
@@ -50,8 +52,14 @@ class Corrections(CoachView):
         asked = shapes.LogOfCorrectionsAsked(data=request.query_params)
         asked.is_valid(raise_exception=True)
         start = asked.validated_data["start"]
-        found = correction_log(self.membership, timezone.now(), start=start)
-        return Response(shapes.CorrectionLog(found).data)
+        found = correction_log(self.membership, timezone.now(), start=start, count=ENTRIES)
+        page = Page(request, start, ENTRIES, correction_count(self.membership), by="start")
+        return page.of_object(
+            {
+                "entries": shapes.CorrectionEntry(found.entries, many=True).data,
+                "has_older": found.has_older,
+            }
+        )
 
     @extend_schema(
         operation_id="correct",

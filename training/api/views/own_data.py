@@ -10,12 +10,15 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from training.api.paging import LINKED, Page
 from training.api.serializers import own_data as shapes
 from training.api.views.base import OF_CLUB, OF_COACHES, SIGNED_IN, ClubView, CoachView, refused
-from training.models import Person
+from training.models import Person, Scope
 from training.selectors.clubs import membership_in
-from training.selectors.deeds import club_log
+from training.selectors.deeds import club_log, log_count
 from training.services import exporting
+
+LINES = 100
 
 
 def _as_file(data: Any, name: str) -> Response:
@@ -35,6 +38,8 @@ class MyData(APIView):
 class MemberData(CoachView):
     """All that this club keeps of a member, for a guardian who asks. The club's log notes it."""
 
+    scope_to_read = Scope.PEOPLE
+
     @extend_schema(operation_id="member_data", responses={200: shapes.ClubData, **OF_COACHES})
     def get(self, request: Request, slug: str, membership_id: int) -> Response:
         member = membership_in(self.membership.club, membership_id)
@@ -47,9 +52,11 @@ class MemberData(CoachView):
 class Log(ClubView):
     """Who did what to whom in the club, newest first; for its owners."""
 
+    scope_to_read = Scope.PEOPLE
+
     @extend_schema(
         operation_id="club_log",
-        parameters=[shapes.LogAsked],
+        parameters=[shapes.LogAsked, *LINKED],
         responses={
             200: shapes.ClubLog,
             **OF_CLUB,
@@ -64,5 +71,8 @@ class Log(ClubView):
     def get(self, request: Request, slug: str) -> Response:
         asked = shapes.LogAsked(data=request.query_params)
         asked.is_valid(raise_exception=True)
-        found = club_log(self.membership, start=asked.validated_data["start"])
-        return Response(shapes.ClubLog(found).data)
+        start = asked.validated_data["start"]
+        found = club_log(self.membership, start=start, count=LINES)
+        page = Page(request, start, LINES, log_count(self.membership), by="start")
+        lines = shapes.LogLine(found.lines, many=True).data
+        return page.of_object({"lines": lines, "has_older": found.has_older})

@@ -16,7 +16,7 @@ from rest_framework.views import APIView
 from training.api.serializers import people as shapes
 from training.api.throttles import PerAddress, SignIns
 from training.api.views.base import ANYWHERE, SENDING, SIGNED_IN, refused
-from training.models import Person
+from training.models import LEAST, Person
 from training.refusals import NotAllowed
 from training.rights import may_enter
 from training.selectors.clubs import memberships_of, slugs_of
@@ -63,12 +63,22 @@ class Tokens(APIView):
         if person.must_choose_phrase:
             raise NotAllowed(_("Choose a new pass phrase on the site first."))
         token, secret = make_token(
-            person=person, clubs=entered.get("clubs"), program=_program(request)
+            person=person,
+            clubs=entered.get("clubs"),
+            scopes=entered.get("scopes", LEAST),
+            program=_program(request),
         )
         user_logged_in.send(sender=Person, request=request._request, user=person)
         note_sign_in(person=person)
         slugs = slugs_of(token.reach.clubs)
-        shown = shapes.Token({"token": secret, "expires_at": token.expiry, "clubs": slugs})
+        shown = shapes.Token(
+            {
+                "token": secret,
+                "expires_at": token.expiry,
+                "clubs": slugs,
+                "scopes": token.reach.scopes,
+            }
+        )
         return Response(shown.data, status=status.HTTP_201_CREATED)
 
 
@@ -79,6 +89,8 @@ def _program(request: Request) -> str:
 
 class CurrentToken(APIView):
     """Sign out: end the token that was sent."""
+
+    scope_to_write = None
 
     @extend_schema(
         operation_id="sign_out",

@@ -7,12 +7,14 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from training.api.paging import LINKED, Page, page_asked
 from training.api.serializers import sets as shapes
-from training.api.views.base import OF_CLUB, ClubView
+from training.api.views.base import OF_CLUB, ClubView, refused
 from training.selectors import plans
-from training.visibility import Sealed
+from training.selectors.earlier import earlier_page
+from training.services.afterwards import plan_afterwards
 
-PAGE = 14
+PAGE, EVERY_PAGE = 14, 50
 
 
 class SetsNow(ClubView):
@@ -38,13 +40,65 @@ class OwnSets(ClubView):
 
     @extend_schema(
         operation_id="own_sets",
-        parameters=[OpenApiParameter("page", int, description="14 sets a page, counted from 1.")],
+        parameters=[
+            OpenApiParameter("page", int, description="14 sets a page, counted from 1."),
+            *LINKED,
+        ],
         responses={200: shapes.Set(many=True), **OF_CLUB},
     )
     def get(self, request: Request, slug: str) -> Response:
-        raw = request.query_params.get("page", "1")
-        page = int(raw) if raw.isascii() and raw.isdigit() and 1 <= len(raw) <= 6 else 0
-        if page < 1:
-            raise Sealed
-        views = plans.own_sets(self.membership, timezone.now(), start=(page - 1) * PAGE, count=PAGE)
-        return Response(shapes.Set(views, many=True).data)
+        now, start = timezone.now(), page_asked(request, PAGE)
+        views = plans.own_sets(self.membership, now, start=start, count=PAGE)
+        page = Page(request, start, PAGE, plans.own_set_count(self.membership, now))
+        return page.of_array(shapes.Set(views, many=True).data)
+
+
+class EverySet(ClubView):
+    """Every set that has opened, newest first: by when it was due to close, of one kind if asked.
+
+    The sets from before you joined are here too.
+    """
+
+    @extend_schema(
+        operation_id="every_set",
+        parameters=[shapes.SetsAsked, *LINKED],
+        responses={
+            200: shapes.Sets,
+            **OF_CLUB,
+            **refused({400: "A filter cannot be used; see errors."}),
+        },
+    )
+    def get(self, request: Request, slug: str) -> Response:
+        asked = shapes.SetsAsked(data=request.query_params)
+        asked.is_valid(raise_exception=True)
+        found = asked.validated_data
+        start = (found["page"] - 1) * EVERY_PAGE
+        rows, count = earlier_page(
+            self.membership,
+            timezone.now(),
+            kind=found.get("kind", ""),
+            start=start,
+            count=EVERY_PAGE,
+        )
+        page = Page(request, start, EVERY_PAGE, count)
+        return page.of_object({"results": shapes.EarlierSet(rows, many=True).data})
+
+
+class Afterwards(ClubView):
+    """A closed set planned again: for yourself, in no table and no review."""
+
+    @extend_schema(
+        operation_id="plan_afterwards",
+        request=None,
+        responses={
+            200: shapes.Set,
+            **OF_CLUB,
+            **refused({409: "The set is still open, or it is your own already."}),
+        },
+    )
+    def post(self, request: Request, slug: str, set_id: int) -> Response:
+        """The set of your own with the same scrambles: made at the first call, then the same."""
+        now = timezone.now()
+        row = plans.set_row(self.membership, set_id, now)
+        own = plan_afterwards(membership=self.membership, scramble_set=row, now=now)
+        return Response(shapes.Set(plans.set_for(self.membership, own.pk, now)).data)

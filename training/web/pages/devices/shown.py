@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils.translation import gettext as _
 
+from training.models import Scope
 from training.selectors.devices import BrowserOfMine, DevicesOfMine, ProgramOfMine
 from training.web.saying.counting import listed
 from training.web.saying.times import Said, say
@@ -25,11 +26,12 @@ class BrowserLine:
 
 @dataclass(frozen=True, slots=True)
 class ProgramLine:
-    """A program with a token; ``opens`` says which clubs."""
+    """A program with a token; ``opens`` says which clubs, ``may`` what it may do there."""
 
     handle: str
     name: str
     opens: str
+    may: str
     since: Said
 
 
@@ -61,6 +63,11 @@ def _program(one: ProgramOfMine, now: datetime, zone: ZoneInfo) -> ProgramLine:
     opens = _("opens no club")
     if one.clubs:
         opens = _("opens {clubs}").format(clubs=listed(one.clubs))
+    may = [str(Scope(scope).label) for scope in one.scopes]
     return ProgramLine(
-        one.handle, one.program or _("A program"), opens, say(one.made_at, now, zone)
+        one.handle,
+        one.program or _("A program"),
+        opens,
+        _("It may {what}.").format(what="; ".join(may)) if may else "",
+        say(one.made_at, now, zone),
     )

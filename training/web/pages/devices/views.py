@@ -15,12 +15,14 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from training.models import Person
-from training.refusals import NotAllowed
+from training.refusals import NotAllowed, Refusal
 from training.rights import require_answer_for_all
 from training.selectors.clubs import memberships_of
 from training.selectors.devices import devices_of
 from training.services import devices as services
+from training.services.tokens import make_token
 from training.web.admission import right_now, signed_in
+from training.web.pages.devices.forms import TokenForm
 from training.web.pages.devices.shown import show_devices
 
 
@@ -33,12 +35,30 @@ def devices(request: HttpRequest) -> HttpResponse:
         require_answer_for_all(person)
     except NotAllowed as refusal:
         raise PermissionDenied(refusal.message) from None
-    if request.method == "POST":
+    made, form, status = "", TokenForm(), 200
+    if request.POST.get("do") == "token":
+        made, form = _make_token(request, person)
+        status = 200 if made else 400
+    elif request.method == "POST":
         return _end(request, person)
     zone = next((one.club.zone for one in memberships_of(person)), ZoneInfo("UTC"))
     now = right_now()
     shown = show_devices(devices_of(person, request.session.session_key, now), now, zone)
-    return render(request, "pages/devices/devices.html", {"shown": shown})
+    context = {"shown": shown, "form": form, "made": made}
+    return render(request, "pages/devices/devices.html", context, status=status)
+
+
+def _make_token(request: HttpRequest, person: Person) -> tuple[str, TokenForm]:
+    """The secret of a new token, shown this once; empty when it was refused."""
+    form = TokenForm(request.POST)
+    if not form.is_valid():
+        return "", form
+    try:
+        _token, secret = make_token(person=person, **form.cleaned_data)
+    except Refusal as refusal:
+        form.add_error(None, refusal.message)
+        return "", form
+    return secret, TokenForm()
 
 
 def _end(request: HttpRequest, person: Person) -> HttpResponse:

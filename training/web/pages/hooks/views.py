@@ -1,0 +1,54 @@
+"""Web hooks of a club, for its owners."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from training.models import Membership
+from training.refusals import Refusal
+from training.selectors.hooks import hook_in, hooks_of
+from training.services.hooks import end_hook, make_hook, renew_secret
+from training.web.admission import owner, right_now
+from training.web.pages.hooks.forms import HookForm
+from training.web.pages.hooks.shown import show_hooks
+from training.web.query import whole_number
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner
+def hooks(request: HttpRequest, viewer: Membership) -> HttpResponse:
+    """The hooks with their logs; a POST makes one, ends one, or renews a secret."""
+    form, secret, status = HookForm(), "", 200
+    if request.method == "POST" and "hook" in request.POST:
+        found = hook_in(viewer, whole_number(request.POST["hook"]))
+        if found is None:
+            raise Http404
+        if request.POST.get("do") == "renew":
+            secret = renew_secret(by=viewer, hook=found)
+        else:
+            end_hook(by=viewer, hook=found)
+            messages.success(request, _("Ended. Nothing is sent there any more."))
+            return HttpResponseRedirect(request.path)
+    elif request.method == "POST":
+        form, secret = _make(request, viewer)
+        status = 200 if secret else 400
+    shown = show_hooks(viewer, hooks_of(viewer), right_now())
+    context = {"hooks": shown, "form": form, "secret": secret}
+    return render(request, "pages/hooks/hooks.html", context, status=status)
+
+
+def _make(request: HttpRequest, viewer: Membership) -> tuple[HookForm, str]:
+    """The secret of a new hook, shown this once; empty when it was refused."""
+    form = HookForm(request.POST)
+    if not form.is_valid():
+        return form, ""
+    try:
+        _hook, secret = make_hook(by=viewer, now=right_now(), **form.cleaned_data)
+    except Refusal as refusal:
+        form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
+        return form, ""
+    return HookForm(), secret
