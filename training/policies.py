@@ -150,14 +150,15 @@ def may_be_planned_again(scramble_set: ScrambleSet, now: datetime) -> bool:
 
     Not what is somebody's own already.
     """
-    return scramble_set.for_member_id is None and has_closed(scramble_set, now)
+    own = scramble_set.kind in {Kind.PRACTICE, Kind.AFTERWARDS}
+    return not own and has_closed(scramble_set, now)
 
 
 def require_planned_again(scramble_set: ScrambleSet, now: datetime) -> None:
     """Raise NoLongerPossible unless :func:`may_be_planned_again`, with what to do instead."""
     if may_be_planned_again(scramble_set, now):
         return
-    if scramble_set.for_member_id is not None:
+    if has_closed(scramble_set, now) or scramble_set.for_member_id is not None:
         raise NoLongerPossible(_("This set is your own already: plan it as it stands."))
     raise NoLongerPossible(
         _("This set is still open. Plan it as it is; afterwards comes when it has closed.")

@@ -18,6 +18,7 @@ from training.models import (
     PublicAddress,
     Question,
     Role,
+    Scope,
     Season,
     Standing,
 )

@@ -208,7 +208,7 @@ def test_nothing_that_counts_is_changed_by_it(
 
 def test_its_plans_never_enter_totals_by_rule(member: Membership, given: Given) -> None:
     own = plan_afterwards(membership=member, scramble_set=closed(given), now=NOON)
-    assert not policies.enters_totals(member.counting_periods.all(), own)
+    assert not policies.enters_totals(member.counting_periods.all(), own, given=True)
     assert not own.is_noted_in_practice
 
 

@@ -138,7 +138,7 @@ def test_it_may_be_had_with_semicolons_and_decimal_commas(
     club: Club, lived_in: list[Membership]
 ) -> None:
     files = unzipped(club_archive(club, style=COMMAS, now=NOON))
-    assert files["groups.csv"] == f"{BOM}id;name\r\n"
+    assert files["groups.csv"] == f"{BOM}id;name;archived_at\r\n"
     assert files["verdicts.csv"].startswith(f"{BOM}plan;solved;colour;moves;best;")
 
 

@@ -11,9 +11,10 @@ from typing import Any
 import pytest
 
 from tests.conftest import NOON, Given, make_membership
-from training.models import Club, Drawn, Membership, Role
+from training.models import Club, Drawn, Group, GroupOfSet, Membership, Role
 from training.selectors.earlier import (
     earlier_sets,
+    groups_of,
     reading_of,
     reading_order,
     sets_around,
@@ -76,6 +77,15 @@ class TestTheList:
         assert (told.plans, told.members, told.own, told.scrambles) == (3, 2, 0, 5)
         (told,) = earlier_sets(member, NOON).sets
         assert (told.plans, told.members, told.own, told.scrambles) == (None, None, 2, 5)
+
+    def test_can_be_of_one_group(self, club: Club, coach: Membership, given: Given) -> None:
+        group = Group.objects.create(club=club, name="Lanterns")
+        days_back(given, 1)
+        theirs = days_back(given, 2)
+        GroupOfSet.objects.create(scramble_set=theirs, group=group)
+        assert groups_of(coach) == [(group.pk, "Lanterns")]
+        found = earlier_sets(coach, NOON, group=group.pk).sets
+        assert [one.head.id for one in found] == [theirs.pk]
 
     def test_asks_as_often_for_years_as_for_a_day(
         self, coach: Membership, given: Given, django_assert_num_queries: Any

@@ -27,7 +27,7 @@ from training.models import (
 )
 from training.refusals import InvalidEntry, NoLongerPossible, NotAllowed
 from training.services import hooks
-from training.services.safe_sending import Refused
+from training.services.safe_sending import NotSent
 
 DAY = timedelta(days=1)
 ADDRESS = "https://hook.example/told"
@@ -97,7 +97,7 @@ class Sender:
         self.sent.append((address, body, headers))
         answer = self.answers.pop(0) if len(self.answers) > 1 else self.answers[0]
         if isinstance(answer, str):
-            raise Refused(answer)
+            raise NotSent(answer)
         return answer
 
 

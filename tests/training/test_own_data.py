@@ -13,8 +13,7 @@ from django.test import Client
 
 from tests.conftest import NOON, PHRASE, Given, make_membership
 from tests.grouping import put_in
-from training.models import Deed, Membership, Person, Role, Standing
-from training.models import Deed, Group, Membership, Person, Role, Scope, Standing
+from training.models import Deed, Membership, Person, Role, Scope, Standing
 from training.refusals import NotAllowed
 from training.rules import Sight
 from training.selectors.deeds import club_log

@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 
 from training.services import safe_sending
-from training.services.safe_sending import Refused, checked_address, is_public, send, target_of
+from training.services.safe_sending import NotSent, checked_address, is_public, send, target_of
 
 NOT_PUBLIC = (
     # RFC 6890, table 1 to 20, an address of each; clouds give out metadata at the fifth.
@@ -74,7 +74,7 @@ PUBLIC = ("93.184.216.34", "1.1.1.1", "2606:4700::1111", "::ffff:1.1.1.1", "64:f
 @pytest.mark.parametrize("address", NOT_PUBLIC)
 def test_what_is_not_on_the_open_net_is_refused(address: str) -> None:
     assert not is_public(address)
-    with pytest.raises(Refused, match="open net"):
+    with pytest.raises(NotSent, match="open net"):
         checked_address(target_of("https://hook.example/"), lambda host, port: [address])
 
 
@@ -84,9 +84,9 @@ def test_what_is_on_it_is_taken(address: str) -> None:
 
 
 def test_one_address_that_is_not_public_is_enough_to_refuse() -> None:
-    with pytest.raises(Refused, match="open net"):
+    with pytest.raises(NotSent, match="open net"):
         checked_address(target_of("https://hook.example/"), lambda host, port: ["1.1.1.1", "::1"])
-    with pytest.raises(Refused, match="not known"):
+    with pytest.raises(NotSent, match="not known"):
         checked_address(target_of("https://hook.example/"), lambda host, port: [])
 
 
@@ -95,7 +95,7 @@ def test_one_address_that_is_not_public_is_enough_to_refuse() -> None:
 )
 def test_other_spellings_of_this_machine_are_looked_at_as_it_reads_them(host: str) -> None:
     """What the machine's own resolver makes of them, as a connection would."""
-    with pytest.raises(Refused, match=r"open net|not known"):
+    with pytest.raises(NotSent, match=r"open net|not known"):
         checked_address(target_of(f"https://{host}/"))
 
 
@@ -126,7 +126,7 @@ def test_other_spellings_of_this_machine_are_looked_at_as_it_reads_them(host: st
     ],
 )
 def test_what_is_no_plain_address_is_refused(address: str) -> None:
-    with pytest.raises(Refused):
+    with pytest.raises(NotSent):
         target_of(address)
 
 
@@ -247,7 +247,7 @@ class TestSending:
         one = receiver(lambda line: line.sendall(b"HTTP/1.1 200 OK\r\n\r\n"))
         monkeypatch.setattr(safe_sending, "is_public", lambda address: True)
         for context in (None, ssl.create_default_context(cafile=certificate)):
-            with pytest.raises(Refused, match="certificate"):
+            with pytest.raises(NotSent, match="certificate"):
                 send(
                     f"https://other.example:{one.port}/",
                     b"",
@@ -264,7 +264,7 @@ class TestSending:
                 time.sleep(0.1)
 
         began = time.monotonic()
-        with pytest.raises(Refused, match="too long"):
+        with pytest.raises(NotSent, match="too long"):
             sent_to(receiver(trickle), certificate, monkeypatch, seconds=1.0)
         assert time.monotonic() - began < 4
 
@@ -274,14 +274,14 @@ class TestSending:
     def test_takes_nothing_else_for_an_answer(
         self, receiver: Any, certificate: Path, monkeypatch: Any, answer: bytes
     ) -> None:
-        with pytest.raises(Refused, match=r"no answer|No connection"):
+        with pytest.raises(NotSent, match=r"no answer|No connection"):
             sent_to(receiver(lambda line: line.sendall(answer)), certificate, monkeypatch)
 
     def test_says_when_nobody_is_there(self, monkeypatch: Any) -> None:
         monkeypatch.setattr(safe_sending, "is_public", lambda address: True)
         with socket.create_server(("127.0.0.1", 0)) as closed:
             port = closed.getsockname()[1]
-        with pytest.raises(Refused, match="No connection"):
+        with pytest.raises(NotSent, match="No connection"):
             send(
                 f"https://hook.example:{port}/", b"", {}, resolver=lambda host, port: ["127.0.0.1"]
             )
@@ -289,6 +289,6 @@ class TestSending:
     def test_without_being_told_otherwise_never_reaches_this_machine(self, receiver: Any) -> None:
         one = receiver(lambda line: line.sendall(b"HTTP/1.1 200 OK\r\n\r\n"))
         for host in ("127.0.0.1", "localhost", "[::ffff:127.0.0.1]", "[::1]", "0.0.0.0"):
-            with pytest.raises(Refused, match=r"open net|not known"):
+            with pytest.raises(NotSent, match=r"open net|not known"):
                 send(f"https://{host}:{one.port}/", b"", {})
         assert one.came == []

@@ -18,7 +18,7 @@ def test_an_owner_reads_it_out(owner: Membership) -> None:
     assert answer["Content-Type"] == "application/zip"
     assert "within-eight-lantern-street-2026-11-25.zip" in answer["Content-Disposition"]
     with zipfile.ZipFile(io.BytesIO(answer.getvalue())) as found:
-        assert found.read("groups.csv").decode() == f"{BOM}id;name\r\n"
+        assert found.read("groups.csv").decode() == f"{BOM}id;name;archived_at\r\n"
     said = words(reader.get(f"{ROOT}/log/"))
     assert "Odd read out everything that the club owns." in said
 

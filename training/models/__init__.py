@@ -15,6 +15,7 @@ from training.models.devices import SignedIn, TokenReach
 from training.models.feeds import CalendarAddress
 from training.models.groups import Group, GroupTime
 from training.models.devices import LEAST, Scope, SignedIn, TokenReach
+from training.models.groups import Group, GroupTime
 from training.models.hooks import Delivery, Event, WebHook
 from training.models.lessons import TaughtLesson
 from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing

@@ -27,6 +27,9 @@ from training.models import (
     DayOff,
     Deed,
     Group,
+    GroupOfSet,
+    GroupTime,
+    Kind,
     Membership,
     OtherDay,
     Plan,
@@ -40,6 +43,7 @@ from training.models import (
     Verdict,
     WorthAWord,
 )
+from training.models.sets import ScrambleSetQuerySet
 
 BATCH = 2000
 
@@ -126,13 +130,15 @@ def _people(club: Club) -> Iterator[ArchiveTable]:
         "left_at",
         "estimated",
     )
-    yield _table("groups", _("The groups."), Group.objects.filter(club=club), "name")
+    yield _table("groups", _("The groups."), Group.objects.filter(club=club), "name", "archived_at")
     yield _table(
-        "group_members",
-        _("Who is in which group."),
-        Membership.groups.through.objects.filter(membership__club=club),
+        "group_times",
+        _("Who belonged to which group, from when to when."),
+        GroupTime.objects.filter(membership__club=club),
         "membership_id",
         "group_id",
+        "begins_at",
+        "ends_at",
     )
 
 
@@ -166,8 +172,14 @@ def _calendar(club: Club) -> Iterator[ArchiveTable]:
     )
 
 
+def _opened(club: Club, now: datetime) -> ScrambleSetQuerySet:
+    """The sets that somebody gave, homework for one member with them; nobody's own."""
+    own = (Kind.PRACTICE, Kind.AFTERWARDS)
+    return ScrambleSet.objects.of_club(club).exclude(kind__in=own).opened(now)
+
+
 def _sets(club: Club, now: datetime) -> Iterator[ArchiveTable]:
-    opened = ScrambleSet.objects.of_club(club).shared().opened(now)
+    opened = _opened(club, now)
     closed = opened.closed(now)
     yield _table(
         "sets",
@@ -175,7 +187,14 @@ def _sets(club: Club, now: datetime) -> Iterator[ArchiveTable]:
         opened,
         *("kind", "drawn", "draw_method", "profile", "scrambles_wanted", "series_id", "day"),
         *("opens_at", "closes_at", "kept_open_from", "due_at", "issued_at", "finished_at"),
-        *("taken_out", *RULES),
+        *("taken_out", "for_member_id", *RULES),
+    )
+    yield _table(
+        "set_groups",
+        _("For which groups a set is; none: for everybody."),
+        GroupOfSet.objects.filter(scramble_set__in=opened),
+        "scramble_set_id",
+        "group_id",
     )
     yield _table(
         "scrambles",
@@ -217,7 +236,7 @@ def _sets(club: Club, now: datetime) -> Iterator[ArchiveTable]:
 
 
 def _challenges(club: Club, now: datetime) -> Iterator[ArchiveTable]:
-    opened = ScrambleSet.objects.of_club(club).shared().opened(now)
+    opened = _opened(club, now)
     challenges = Challenge.objects.filter(scramble_set__in=opened)
     yield _table(
         "challenges",
@@ -278,7 +297,7 @@ LEFT_OUT: dict[type[Model], Iterable[str]] = {
     # The club that the archive is of, or what leads there by another row.
     Club: ("id",),
     Membership: ("club_id", "person_id", "consent_noted_by_id", "outside_consent_by_id"),
-    ScrambleSet: ("club_id", "seed", "spare", "for_member_id", "again_of_id"),
+    ScrambleSet: ("club_id", "seed", "spare", "again_of_id"),
     Series: ("club_id",),
     Group: ("club_id",),
     DayOff: ("club_id",),

@@ -11,7 +11,7 @@ from django.db.models import Count
 from django.db.models.functions import Lower
 
 from training import clock, policies, visibility
-from training.models import Kind, Membership, Plan, Scramble, ScrambleSet
+from training.models import Group, Kind, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.set_heads import SetHead, head_of, load_groups
@@ -55,15 +55,20 @@ class EarlierSets:
 
 
 def earlier_sets(
-    viewer: Membership, now: datetime, *, month: date | None = None, kind: str = ""
+    viewer: Membership,
+    now: datetime,
+    *,
+    month: date | None = None,
+    kind: str = "",
+    group: int | None = None,
 ) -> EarlierSets:
-    """A month of all sets that the viewer may see, of one kind if it is given.
+    """A month of all sets that the viewer may see, of one kind or for one group if it is given.
 
     Without ``month`` the newest that has any. However many years there are, the number of
     queries is the same and each is answered from an index.
     """
     every = visibility.shared_sets(viewer, now)
-    asked = every.filter(kind=kind) if kind else every
+    asked = _asked(every, kind, group)
     newest = _month_of(viewer, asked.order_by("-due_at").first())
     month = (month or newest or clock.local_date(now, viewer.club.zone)).replace(day=1)
     begin, end = _bounds(month, viewer)
@@ -78,14 +83,30 @@ def earlier_sets(
     )
 
 
+def groups_of(viewer: Membership) -> list[tuple[int, str]]:
+    """The groups of the viewer's club, by name, also those put away: their sets stay. One query."""
+    return list(Group.objects.of_club(viewer.club_id).values_list("pk", "name"))
+
+
 def earlier_page(
-    viewer: Membership, now: datetime, *, kind: str = "", start: int = 0, count: int = 50
+    viewer: Membership,
+    now: datetime,
+    *,
+    kind: str = "",
+    group: int | None = None,
+    start: int = 0,
+    count: int = 50,
 ) -> tuple[tuple[EarlierSet, ...], int]:
     """The same sets by number: a page of ``count`` from ``start`` on, and how many there are."""
     every = visibility.shared_sets(viewer, now)
-    asked = every.filter(kind=kind) if kind else every
+    asked = _asked(every, kind, group)
     found = list(asked.order_by("-due_at", "-pk")[start : start + count])
     return _rows(viewer, found, now), asked.count()
+
+
+def _asked(sets: ScrambleSetQuerySet, kind: str, group: int | None) -> ScrambleSetQuerySet:
+    asked = sets.filter(kind=kind) if kind else sets
+    return asked.filter(groups=group) if group is not None else asked
 
 
 def _bounds(month: date, viewer: Membership) -> tuple[datetime, datetime]:

@@ -24,7 +24,7 @@ from training import dispatch, rights
 from training.models import Confirmation, Delivery, Event, Membership, ScrambleSet, WebHook
 from training.models.hooks import new_turn
 from training.refusals import InvalidEntry, NoLongerPossible
-from training.services.safe_sending import Refused, Target, checked_address, send, target_of
+from training.services.safe_sending import NotSent, Target, checked_address, send, target_of
 
 log = logging.getLogger(__name__)
 
@@ -50,10 +50,10 @@ KEPT_FOR = timedelta(days=30)
 SIGNATURE = "Within-Eight-Signature"
 
 Sender = Callable[[str, bytes, Mapping[str, str]], int]
-"""Sends a body with headers to an address and returns the status, or raises Refused."""
+"""Sends a body with headers to an address and returns the status, or raises NotSent."""
 
 Checker = Callable[[Target], object]
-"""Looks where an address leads. Raises Refused for what is not on the open net."""
+"""Looks where an address leads. Raises NotSent for what is not on the open net."""
 
 
 def secret_of(hook: WebHook) -> str:
@@ -82,7 +82,7 @@ def make_hook(
         raise InvalidEntry(_("Choose at least one thing to be told of."), field="events")
     try:
         check(target_of(address))
-    except Refused as refused:
+    except NotSent as refused:
         raise InvalidEntry(_(str(refused)), field="address") from None
     if WebHook.objects.filter(club=by.club).count() >= MOST_HOOKS:
         raise NoLongerPossible(_("There are five web hooks, and that is the most. End one first."))
@@ -214,7 +214,7 @@ def _try(row: Delivery, sender: Sender, now: datetime) -> None:
     status, trouble = None, ""
     try:
         status = sender(row.hook.address, body, headers)
-    except Refused as refused:
+    except NotSent as refused:
         trouble = str(refused)
     row.status, row.trouble = status, trouble
     if status is not None and 200 <= status < 300:

@@ -44,7 +44,7 @@ _NAT64_LOCAL = ipaddress.ip_network("64:ff9b:1::/48")
 _COMPATIBLE = ipaddress.ip_network("::/96")
 
 
-class Refused(Exception):
+class NotSent(Exception):
     """Nothing was sent, or nothing came back; the words say why."""
 
 
@@ -58,24 +58,24 @@ class Target:
 
 
 def target_of(address: str) -> Target:
-    """Take an address apart. Raises Refused for one to which nothing is sent, whoever it is.
+    """Take an address apart. Raises NotSent for one to which nothing is sent, whoever it is.
 
     >>> target_of("https://example.org:8443/hook?a=b")
     Target(host='example.org', port=8443, path='/hook?a=b')
     """
     if not address.isascii() or any(c <= " " or c == "\x7f" for c in address):
-        raise Refused(_NO_ADDRESS)
+        raise NotSent(_NO_ADDRESS)
     try:
         parts: SplitResult = urlsplit(address)
         port = parts.port or 443
     except ValueError:
-        raise Refused(_NO_ADDRESS) from None
+        raise NotSent(_NO_ADDRESS) from None
     if parts.scheme != "https":
-        raise Refused(_NOT_HTTPS)
+        raise NotSent(_NOT_HTTPS)
     if parts.username is not None or parts.password is not None:
-        raise Refused(_WITH_NAME)
+        raise NotSent(_WITH_NAME)
     if not parts.hostname or "%" in parts.hostname:
-        raise Refused(_NO_ADDRESS)
+        raise NotSent(_NO_ADDRESS)
     path = parts.path or "/"
     return Target(parts.hostname, port, f"{path}?{parts.query}" if parts.query else path)
 
@@ -113,21 +113,21 @@ def _inside(found: ipaddress.IPv6Address) -> ipaddress.IPv4Address | None:
 
 
 def resolve(host: str, port: int) -> list[str]:
-    """All addresses of a host, as this machine knows them. Raises Refused for none."""
+    """All addresses of a host, as this machine knows them. Raises NotSent for none."""
     try:
         found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)
     except (OSError, UnicodeError):
-        raise Refused(_UNKNOWN) from None
+        raise NotSent(_UNKNOWN) from None
     return list(dict.fromkeys(str(one[4][0]) for one in found))
 
 
 def checked_address(target: Target, resolver: Resolver = resolve) -> str:
-    """The address to connect to. Raises Refused unless every one of the host's is public."""
+    """The address to connect to. Raises NotSent unless every one of the host's is public."""
     addresses = resolver(target.host, target.port)
     if not addresses:
-        raise Refused(_UNKNOWN)
+        raise NotSent(_UNKNOWN)
     if not all(is_public(one) for one in addresses):
-        raise Refused(_NOT_PUBLIC)
+        raise NotSent(_NOT_PUBLIC)
     return addresses[0]
 
 
@@ -140,7 +140,7 @@ def send(
     context: ssl.SSLContext | None = None,
     seconds: float = SECONDS,
 ) -> int:
-    """POST ``body`` and return the status of the answer. Raises Refused.
+    """POST ``body`` and return the status of the answer. Raises NotSent.
 
     ``context``: whose certificates are believed; those of the machine by default.
     """
@@ -157,11 +157,11 @@ def send(
             line.sendall(_request(target, body, headers))
             return _status(line, ends)
     except TimeoutError:
-        raise Refused(_TOO_SLOW) from None
+        raise NotSent(_TOO_SLOW) from None
     except ssl.SSLCertVerificationError:
-        raise Refused(_NO_CERTIFICATE) from None
+        raise NotSent(_NO_CERTIFICATE) from None
     except OSError:
-        raise Refused(_NO_CONNECTION) from None
+        raise NotSent(_NO_CONNECTION) from None
 
 
 def _left(ends: float) -> float:
@@ -197,4 +197,4 @@ def _status(line: socket.socket, ends: float) -> int:
     with contextlib.suppress(IndexError, ValueError):
         if words[0].startswith(b"HTTP/1.") and len(words[1]) == 3:
             return int(words[1])
-    raise Refused(_NO_ANSWER)
+    raise NotSent(_NO_ANSWER)

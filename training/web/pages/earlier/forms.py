@@ -21,7 +21,8 @@ def _kinds() -> list[tuple[str, str]]:
 class EarlierFilter(forms.Form):
     """A month and a kind of set. Sent with GET: an address that can be kept.
 
-    ``months``: those to choose from, by their first days.
+    ``months``: those to choose from, by their first days; ``groups``: for coaches, where a club
+    has any.
     """
 
     month = forms.CharField(label=gettext_lazy("Month"), max_length=7, required=False)
@@ -32,7 +33,21 @@ class EarlierFilter(forms.Form):
         widget=forms.Select(attrs={"class": "input"}),
     )
 
-    def __init__(self, *args: Any, months: Sequence[date] = (), today: date, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        months: Sequence[date] = (),
+        groups: Sequence[tuple[int, str]] = (),
+        today: date,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
         named = [(f"{one:%Y-%m}", say_month(one, today)) for one in months]
         self.fields["month"].widget = forms.Select(attrs={"class": "input"}, choices=named)
+        if groups:
+            self.fields["group"] = forms.ChoiceField(
+                label=_("Group"),
+                choices=[("", _("every set")), *groups],
+                required=False,
+                widget=forms.Select(attrs={"class": "input"}),
+            )

@@ -44,16 +44,20 @@ class EarlierPage:
 
 
 def show_earlier(
-    viewer: Membership, found: EarlierSets, now: datetime, *, kind: str
+    viewer: Membership, found: EarlierSets, now: datetime, *, kind: str, group: int | None
 ) -> EarlierPage:
     """Lay out a month of sets."""
     today = clock.local_date(now, viewer.club.zone)
-    empty = _("No set closed in {month}.") if not kind else _("No such set closed in {month}.")
+    empty = (
+        _("No set closed in {month}.")
+        if not (kind or group)
+        else _("No such set closed in {month}.")
+    )
     return EarlierPage(
         month=say_month(found.month, today),
         sets=tuple(_set(viewer, one, now, today) for one in found.sets),
         around=tuple(
-            Link(words.format(month=say_month(one, today)), _href(viewer, one, kind), False)
+            Link(words.format(month=say_month(one, today)), _href(viewer, one, kind, group), False)
             for words, one in (
                 (_("Later: {month}"), found.after),
                 (_("Earlier: {month}"), found.before),
@@ -79,8 +83,12 @@ def months_between(found: EarlierSets) -> list[date]:
     return months
 
 
-def _href(viewer: Membership, month: date, kind: str) -> str:
-    asked = {"month": f"{month:%Y-%m}", **({"kind": kind} if kind else {})}
+def _href(viewer: Membership, month: date, kind: str, group: int | None) -> str:
+    asked = {"month": f"{month:%Y-%m}"}
+    if kind:
+        asked["kind"] = kind
+    if group is not None:
+        asked["group"] = str(group)
     return f"{reverse('earlier', args=[viewer.club.slug])}?{urlencode(asked)}"
 
 

@@ -8,7 +8,7 @@ from datetime import datetime
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from training.models import Membership
+from training.models import Kind, Membership
 from training.selectors.plans import SetView
 from training.visibility import sees_group
 from training.web.parts.set_cards import SetShown, show_set
@@ -49,7 +49,7 @@ def _again(viewer: Membership, view: SetView, own: int | None) -> AgainShown | N
     if head.again_of is not None:
         closed = reverse("set", args=[viewer.club.slug, head.again_of])
         return AgainShown(closed, _("The set as it was, closed"))
-    if head.of_member or not head.has_closed:
+    if head.kind == Kind.PRACTICE or not head.has_closed:
         return None
     if own is None:
         return AgainShown("", "")
