@@ -1,4 +1,5 @@
 """Who gets what of the API; how to read it stands in ``expected.py``."""
+"""Who gets what of the API, as ``expected.py`` says it of the pages."""
 
 GET_API = """
                         | out     member  second  coach   rival   far     gone    child   waiting
@@ -12,12 +13,19 @@ current-token           | 401     405     405     405     405     405     405   
 me                      | 401     ok      ok      ok      ok      ok      ok      ok      ok
 sets-now                | 401     ok      ok      ok      ok      no      403     403     403
 own-sets                | 401     ok      ok      ok      ok      no      403     403     403
+every-set               | 401     ok      ok      ok      ok      no      403     403     403
 set open                | 401     ok      ok      ok      ok      no      403     403     403
 set closed              | 401     ok      ok      ok      ok      no      403     403     403
 set unopened            | 401     no      no      no      no      no      403     403     403
 set practice            | 401     ok      no      no      no      no      403     403     403
 set foreign             | 401     no      no      no      no      no      403     403     403
 set absent              | 401     no      no      no      no      no      403     403     403
+afterwards open         | 401     405     405     405     405     no      403     403     403
+afterwards closed       | 401     405     405     405     405     no      403     403     403
+afterwards unopened     | 401     405     405     405     405     no      403     403     403
+afterwards practice     | 401     405     405     405     405     no      403     403     403
+afterwards foreign      | 401     405     405     405     405     no      403     403     403
+afterwards absent       | 401     405     405     405     405     no      403     403     403
 set-table open          | 401     ok      ok      ok      ok      no      403     403     403
 set-table closed        | 401     ok      ok      ok      ok      no      403     403     403
 set-table unopened      | 401     no      no      no      no      no      403     403     403
@@ -72,12 +80,19 @@ current-token           | 401     405     405     405     405     405     405   
 me                      | 401     405     405     405     405     405     405     405     405
 sets-now                | 401     405     405     405     405     no      403     403     403
 own-sets                | 401     405     405     405     405     no      403     403     403
+every-set               | 401     405     405     405     405     no      403     403     403
 set open                | 401     405     405     405     405     no      403     403     403
 set closed              | 401     405     405     405     405     no      403     403     403
 set unopened            | 401     405     405     405     405     no      403     403     403
 set practice            | 401     405     405     405     405     no      403     403     403
 set foreign             | 401     405     405     405     405     no      403     403     403
 set absent              | 401     405     405     405     405     no      403     403     403
+afterwards open         | 401     409     409     409     409    no      403     403     403
+afterwards closed       | 401     ok      ok      ok      ok      no      403     403     403
+afterwards unopened     | 401     no      no      no      no      no      403     403     403
+afterwards practice     | 401     409     no      no      no      no      403     403     403
+afterwards foreign      | 401     no      no      no      no      no      403     403     403
+afterwards absent       | 401     no      no      no      no      no      403     403     403
 set-table open          | 401     405     405     405     405     no      403     403     403
 set-table closed        | 401     405     405     405     405     no      403     403     403
 set-table unopened      | 401     405     405     405     405     no      403     403     403
@@ -118,4 +133,9 @@ idea-lesson wrong       | 401     403     403     405     405     no      403   
 habit-lesson real       | 401     403     403     405     405     no      403     403     403
 habit-lesson wrong      | 401     403     403     405     405     no      403     403     403
 group-review            | 401     403     403     405     405     no      403     403     403
+"""
+
+DELETE_API = """
+                        | out     member  second  coach   rival   far     gone    child   waiting
+current-token           | 401     ok      ok      ok      ok      ok      ok      ok      ok
 """

@@ -203,10 +203,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "table_week": [(who, f"{ROOT}/table/week/2026-11-23/") for who in everybody],
         "table_all": [(who, f"{ROOT}/table/all/") for who in everybody],
         "table_set": [(who, f"{old}table/") for who in everybody],
-        "earlier": [
-            *((who, f"{ROOT}/earlier/") for who in everybody),
-            (me, f"{ROOT}/earlier/?month=2025-01&kind=homework"),
-        ],
+        "earlier": [(who, f"{ROOT}/earlier/?kind=homework") for who in everybody],
         "coach_member_plans": [
             (who, f"{ROOT}/coach/members/{me.pk}/plans/?day=2026-11-25")
             for who in (coach, there.rival)

@@ -12,13 +12,16 @@ from training.api.serializers.shape import Pair, Shape
 from training.models import Drawn
 from training.selectors import group_reviews, reviews, scramble_items
 
+REVIEWED = [(one.value, one.label) for one in (Drawn.AS_DRAWN, Drawn.PICKED)]
+"""How the sets of a review were drawn; what is planned again is in none."""
+
 
 class ReviewAsked(Entries):
     """Which plans a group review looks at."""
 
     weeks = WholeNumber(min_value=1, max_value=52, default=4)
     group = Text(max_length=40, allow_blank=True, default="")
-    drawn = OneOf(choices=Drawn.choices, default=Drawn.AS_DRAWN)
+    drawn = OneOf(choices=REVIEWED, default=Drawn.AS_DRAWN)
 
 
 class GroupLine(Shape):
@@ -70,7 +73,7 @@ class WeekMean(Pair):
 class GroupReview(Shape):
     """The group review, over closed sets."""
 
-    drawn = serializers.ChoiceField(choices=Drawn.choices)
+    drawn = serializers.ChoiceField(choices=REVIEWED)
     other_losses = OtherLoss(many=True)
     scrambles = Item(many=True, source="items", help_text="The hardest first.")
     week_means = WeekMean(many=True)

@@ -29,6 +29,7 @@ _SENTENCES = {
         "{by} noted that a guardian {detail} {whom} to be named outside the club."
     ),
     Done.EXPORTED: gettext_lazy("{by} read out what the club keeps of {whom}."),
+    Done.CLUB_EXPORTED: gettext_lazy("{by} read out everything that the club owns."),
     Done.ERASED: gettext_lazy("{by} erased what the club kept of {whom}."),
 }
 _OF_ONESELF = {

@@ -48,11 +48,8 @@ def show_earlier(
 ) -> EarlierPage:
     """Lay out a month of sets."""
     today = clock.local_date(now, viewer.club.zone)
-    empty = (
-        _("No set closed in {month}.")
-        if not (kind or group)
-        else _("No such set closed in {month}.")
-    )
+    some = bool(kind) or group is not None
+    empty = _("No such set closed in {month}.") if some else _("No set closed in {month}.")
     return EarlierPage(
         month=say_month(found.month, today),
         sets=tuple(_set(viewer, one, now, today) for one in found.sets),
