@@ -22,7 +22,7 @@ def export(request: HttpRequest, viewer: Membership) -> HttpResponse:
     now = right_now()
     if request.method == "POST":
         return _archive(request, viewer)  # type: ignore[return-value]
-    tables = [(one.name, one.about) for one in archive_tables(viewer.club, now)]
+    tables = [one.about for one in archive_tables(viewer.club, now)]
     return render(request, "pages/export/export.html", {"tables": tables})
 
 
