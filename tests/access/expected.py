@@ -12,7 +12,6 @@ worker was ever heard here.
 """
 
 from tests.access import challenges_expected as challenges
-from tests.access.expected_api import GET_API, POST_API
 from tests.access.expected_api import DELETE_API, GET_API, POST_API
 
 GET_PAGES = """

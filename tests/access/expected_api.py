@@ -1,5 +1,4 @@
 """Who gets what of the API; how to read it stands in ``expected.py``."""
-"""Who gets what of the API, as ``expected.py`` says it of the pages."""
 
 GET_API = """
                         | out     member  second  coach   rival   far     gone    child   waiting

@@ -23,8 +23,6 @@ from training.models import (
     Standing,
 )
 from training.services import feeds, people
-from training.models import Club, Drawn, Membership, Plan, Role, Scope, Standing
-from training.services import people
 from training.services.posting import post
 from training.services.tokens import make_token
 

@@ -116,7 +116,7 @@ class TestReach:
 def test_tokens_of_old_keep_what_they_had(member: Membership) -> None:
     make_token(person=member.person)
     TokenReach.objects.update(scopes=[])
-    moved = import_module("training.migrations.0042_token_scopes")
+    moved = import_module("training.migrations.0043_token_scopes")
     moved.keep_what_they_had(apps, SimpleNamespace(connection=connection))
     assert TokenReach.objects.get().scopes == [one.value for one in Scope]
 

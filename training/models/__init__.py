@@ -11,10 +11,8 @@ from training.models.clubs import Club, DayOff
 from training.models.corrections import Corrected, Correction
 from training.models.counting import CountingPeriod
 from training.models.deeds import Deed, Done
-from training.models.devices import SignedIn, TokenReach
-from training.models.feeds import CalendarAddress
-from training.models.groups import Group, GroupTime
 from training.models.devices import LEAST, Scope, SignedIn, TokenReach
+from training.models.feeds import CalendarAddress
 from training.models.groups import Group, GroupTime
 from training.models.hooks import Delivery, Event, WebHook
 from training.models.lessons import TaughtLesson

@@ -10,7 +10,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0042_token_scopes'),
+        ('training', '0043_token_scopes'),
     ]
 
     operations = [

@@ -15,7 +15,7 @@ def keep_what_they_had(apps, schema_editor):
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('training', '0041_one_truth_of_groups'),
+        ('training', '0042_calendar_addresses'),
     ]
 
     operations = [
