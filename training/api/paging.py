@@ -7,6 +7,7 @@ relations of its registry: first, prev, next, last; and how many there are in ``
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -102,3 +103,20 @@ LINKED = [
     ),
 ]
 """For the document: the headers of a list."""
+
+IN_PAGES = [
+    OpenApiParameter("page", int, description="50 entries a page, counted from 1."),
+    *LINKED,
+]
+"""For the document: the parameter and the headers of :func:`in_pages`."""
+
+ENTRIES = 50
+
+
+def in_pages(
+    request: Request, found: Sequence[Any], shape: type[serializers.BaseSerializer[Any]]
+) -> Response:
+    """A page of a list that is at hand whole, as a bare array. Raises Sealed for no page."""
+    start = page_asked(request, ENTRIES)
+    page = Page(request, start, ENTRIES, len(found))
+    return page.of_array(shape(found[start : start + ENTRIES], many=True).data)

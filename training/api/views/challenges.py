@@ -11,9 +11,11 @@ from rest_framework import status
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from training.api.paging import IN_PAGES, in_pages
 from training.api.serializers import challenges as shapes
 from training.api.views.base import OF_CLUB, OF_COACHES, SENDING, ClubView, CoachView, refused
 from training.clock import Window
+from training.models import Scope
 from training.rights import require_coach
 from training.rules import Sight
 from training.selectors.challenge_views import challenge_view
@@ -35,13 +37,16 @@ WRONG = refused({400: "An entry is missing or cannot be used; see errors."})
 class Challenges(ClubView):
     """The announced challenges, the one that opens last at the head; coaches announce one."""
 
+    scope_to_write = Scope.COACH_WRITE
+
     @extend_schema(
         operation_id="challenges",
+        parameters=IN_PAGES,
         responses={200: shapes.ChallengeHead(many=True), **OF_CLUB},
     )
     def get(self, request: Request, slug: str) -> Response:
-        found = challenges_of(self.membership, timezone.now(), count=100)
-        return Response(shapes.ChallengeHead(found, many=True).data)
+        found = challenges_of(self.membership, timezone.now(), count=1000)
+        return in_pages(request, found, shapes.ChallengeHead)
 
     @extend_schema(
         operation_id="announce_challenge",
@@ -103,10 +108,14 @@ class Confirming(CoachView):
 class Seasons(ClubView):
     """The seasons of a club, the newest at the head."""
 
-    @extend_schema(operation_id="seasons", responses={200: shapes.SeasonHead(many=True), **OF_CLUB})
+    @extend_schema(
+        operation_id="seasons",
+        parameters=IN_PAGES,
+        responses={200: shapes.SeasonHead(many=True), **OF_CLUB},
+    )
     def get(self, request: Request, slug: str) -> Response:
         found = seasons_of(self.membership, timezone.now())
-        return Response(shapes.SeasonHead(found, many=True).data)
+        return in_pages(request, found, shapes.SeasonHead)
 
 
 class OneSeason(ClubView):
@@ -140,13 +149,15 @@ class OwnQuestions(ClubView):
     """What you asked about a scramble or your plan for it, and what was answered."""
 
     @extend_schema(
-        operation_id="own_questions", responses={200: shapes.Question(many=True), **OF_CLUB}
+        operation_id="own_questions",
+        parameters=IN_PAGES,
+        responses={200: shapes.Question(many=True), **OF_CLUB},
     )
     def get(self, request: Request, slug: str, set_id: int, number: int) -> Response:
         now = timezone.now()
         scramble_for(self.membership, set_id, number, now)
         found = own_questions(self.membership, now, set_id=set_id, number=number)
-        return Response(shapes.Question(found, many=True).data)
+        return in_pages(request, found, shapes.Question)
 
     @extend_schema(
         operation_id="ask",
@@ -168,11 +179,13 @@ class Questions(CoachView):
     """The questions that wait for an answer, the oldest at the head."""
 
     @extend_schema(
-        operation_id="questions", responses={200: shapes.Question(many=True), **OF_COACHES}
+        operation_id="questions",
+        parameters=IN_PAGES,
+        responses={200: shapes.Question(many=True), **OF_COACHES},
     )
     def get(self, request: Request, slug: str) -> Response:
         found = questions_to_answer(self.membership, timezone.now())
-        return Response(shapes.Question(found, many=True).data)
+        return in_pages(request, found, shapes.Question)
 
 
 class Answering(CoachView):

@@ -7,6 +7,7 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from training.api.paging import IN_PAGES, in_pages
 from training.api.serializers import lessons as shapes
 from training.api.views.base import OF_CLUB, OF_COACHES, ClubView, CoachView
 from training.selectors.habit_lessons import habit_lesson
@@ -36,12 +37,14 @@ class OwnImprovements(ClubView):
     """What you improved in of late; nothing where nothing stands out in the club."""
 
     @extend_schema(
-        operation_id="improvements", responses={200: shapes.Improvement(many=True), **OF_CLUB}
+        operation_id="improvements",
+        parameters=IN_PAGES,
+        responses={200: shapes.Improvement(many=True), **OF_CLUB},
     )
     def get(self, request: Request, slug: str) -> Response:
         found = improvements(self.membership, timezone.now())
         own = [one for one in found if one.membership_id == self.membership.pk]
-        return Response(shapes.Improvement(own, many=True).data)
+        return in_pages(request, own, shapes.Improvement)
 
 
 class ClubImprovements(CoachView):
@@ -49,8 +52,9 @@ class ClubImprovements(CoachView):
 
     @extend_schema(
         operation_id="coach_improvements",
+        parameters=IN_PAGES,
         responses={200: shapes.Improvement(many=True), **OF_COACHES},
     )
     def get(self, request: Request, slug: str) -> Response:
         found = improvements(self.membership, timezone.now())
-        return Response(shapes.Improvement(found, many=True).data)
+        return in_pages(request, found, shapes.Improvement)
