@@ -107,10 +107,11 @@ class TestReach:
         given.a_set()
         assert reader_for(member).client.get(f"{CLUB}sets/now/").status_code == 200
 
-    def test_a_token_without_a_reach_does_nothing(self, member: Membership) -> None:
+    def test_a_token_without_a_reach_opens_no_club(self, member: Membership) -> None:
         client = program(member, *Scope)
         TokenReach.objects.all().delete()
-        assert code_of(client.get(f"{API}me/")) == "scope_missing"
+        assert client.get(f"{API}me/").json()["clubs"] == []
+        assert client.get(f"{CLUB}sets/now/").status_code == 404
 
 
 def test_tokens_of_old_keep_what_they_had(member: Membership) -> None:

@@ -19,7 +19,7 @@ from rest_framework.test import APIClient
 from tests.access.addresses import named
 from tests.api.conftest import API
 from tests.conftest import PHRASE, Given, make_membership
-from training.models import Club, Membership, Role, TokenReach
+from training.models import Club, Membership, Role, Scope, TokenReach
 from training.services.tokens import make_token
 
 pytestmark = pytest.mark.django_db
@@ -37,7 +37,7 @@ def there(member: Membership, other_club: Club) -> Membership:
 
 def sign_in(**more: object) -> tuple[APIClient, dict]:
     client = APIClient(headers={"user-agent": "clubtool/2.1 (Linux)"})
-    body = {"sign_in_name": "ines", "phrase": PHRASE, **more}
+    body = {"sign_in_name": "ines", "phrase": PHRASE, "scopes": list(Scope.values), **more}
     answer = client.post(f"{API}tokens/", body, format="json")
     told = answer.json() | {"status": answer.status_code}
     client.credentials(HTTP_AUTHORIZATION=f"Bearer {told.get('token')}")
@@ -48,7 +48,8 @@ def club_addresses(slug: str, **things: object) -> list[str]:
     """Every address of the API below a club."""
     today = timezone.now().date()
     values = {"slug": slug, "number": 1, "day": today, "code": "base_turn"}
-    values |= {"correction_id": 1, **things}
+    values |= dict.fromkeys(("correction_id", "challenge_id", "season_id", "question_id"), 1)
+    values |= things
     return [
         reverse(name, kwargs={one: values[one] for one in pattern.pattern.converters})
         for name, pattern in named()

