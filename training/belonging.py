@@ -72,17 +72,25 @@ def given_or_begun(membership_id: int, *, at: str = "") -> Q:
     return given_to(membership_id, at=at) | Q(Exists(begun.filter(membership=membership_id)))
 
 
-def is_empty_group(group: Group, now: datetime) -> bool:
-    """Whether nobody belongs to a group, now or later. Of former members only numbers did."""
+def may_be_put_away(group: Group, now: datetime) -> bool:
+    """Whether nobody belongs to a group, now or later, and no series issues sets for it.
+
+    Of former members only numbers did.
+    """
     times = GroupTime.objects.filter(group=group).ending_after(now)
-    return not times.exclude(membership__standing=Standing.FORMER).exists()
+    if times.exclude(membership__standing=Standing.FORMER).exists():
+        return False
+    return not group.series.filter(stopped_on__isnull=True).exists()
 
 
-def require_empty_group(group: Group, now: datetime) -> None:
-    """Raise NoLongerPossible unless :func:`is_empty_group`."""
-    if not is_empty_group(group, now):
+def require_put_away(group: Group, now: datetime) -> None:
+    """Raise NoLongerPossible unless :func:`may_be_put_away`."""
+    if not may_be_put_away(group, now):
         raise NoLongerPossible(
-            _("Somebody belongs to {group}, or will. Move them first.").format(group=group.name)
+            _(
+                "Somebody belongs to {group}, or will, or a series issues sets for it. Move them "
+                "and stop the series first."
+            ).format(group=group.name)
         )
 
 

@@ -122,6 +122,15 @@ def are_alike(one: str, other: str) -> bool:
     return same_letters or likeness(one) == likeness(other)
 
 
+def looks(name: str) -> frozenset[str]:
+    """What a name looks like: two are alike, as :func:`are_alike`, if they share one of these.
+
+    >>> bool(looks("Ines") & looks("lnes")), bool(looks("Lia") & looks("Ila"))
+    (True, False)
+    """
+    return frozenset({tidy(name).casefold(), likeness(name)})
+
+
 def words_of(name: str) -> list[str]:
     """The words of a name: what stands between blanks and signs."""
     return [word for word in re.split(r"[\W_]+", name) if word]

@@ -63,28 +63,20 @@ class OwnPlans:
 def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
     """Whether a set is there for ``viewer``: own club, opened, and given to the viewer.
 
-    Nobody sees another's practice; a coach sees homework for one member. A set for groups is there
-    for who belongs to one of them all the while that it is open
-    (:func:`training.belonging.is_given`), for who has begun it and was moved since, for coaches.
+    Nobody plans what is for another member alone. A set for groups is there for who belongs to
+    one of them all the while that it is open (:func:`training.belonging.is_given`), for who
+    has begun it and was moved since, for coaches.
     """
     if scramble_set.club_id != viewer.club_id or not has_opened(scramble_set, now):
         return False
     if scramble_set.for_member_id is not None:
-        return scramble_set.for_member_id == viewer.pk or (
-            scramble_set.kind in LESSON_KINDS and may_coach(viewer)
-        )
+        return scramble_set.for_member_id == viewer.pk
     # Asked once of a row; rows of the lists below come with the answer.
     if getattr(scramble_set, "known_to", None) == viewer.pk or may_coach(viewer):
         return True
-    if not ScrambleSet.objects.filter(group_sets_for(viewer), pk=scramble_set.pk).exists():
-        return False
-    know(viewer, scramble_set)
-    return True
-
-
-def know(viewer: Membership, scramble_set: ScrambleSet) -> None:
-    """Note of a row that it was found by what :func:`group_sets_for` says."""
-    scramble_set.known_to = viewer.pk  # type: ignore[attr-defined]
+    found = ScrambleSet.objects.filter(group_sets_for(viewer), pk=scramble_set.pk).exists()
+    scramble_set.known_to = viewer.pk if found else None  # type: ignore[attr-defined]
+    return found
 
 
 def group_sets_for(viewer: Membership, *, at: str = "") -> Q:
@@ -100,8 +92,6 @@ def require_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) ->
 def visible_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """All sets for which :func:`sees_set` is true."""
     mine = Q(for_member__isnull=True) | Q(for_member=viewer)
-    if may_coach(viewer):
-        mine |= Q(kind__in=LESSON_KINDS)
     return _known(viewer, ScrambleSet.objects.filter(mine)).opened(now)
 
 
@@ -111,18 +101,25 @@ def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
 
 
 def sets_to_plan(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
-    """The opened sets that coaches or the calendar gave ``viewer``: shared ones, and own homework.
-
-    Practice, and a set planned again, are somebody's own doing and stand on pages of their own.
-    """
+    """The opened sets that were given to ``viewer``: shared ones, and homework of one's own."""
     mine = Q(for_member__isnull=True) | Q(for_member=viewer, kind__in=LESSON_KINDS)
     return _known(viewer, ScrambleSet.objects.filter(mine)).opened(now)
 
 
 def club_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
-    """The opened sets that somebody gave, to many or to one, as far as ``viewer`` sees them."""
+    """The opened sets that somebody gave, to many or to one; as :func:`_reads` for coaches."""
+    if not may_coach(viewer):
+        return sets_to_plan(viewer, now)
     given = Q(for_member__isnull=True) | Q(kind__in=LESSON_KINDS)
-    return visible_sets(viewer, now).filter(given)
+    return _known(viewer, ScrambleSet.objects.filter(given)).opened(now)
+
+
+def _reads(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
+    """Whether something of a set may be read: it is there, or homework that coaches look after."""
+    homework = scramble_set.for_member_id is not None and scramble_set.kind in LESSON_KINDS
+    if homework and may_coach(viewer, club_id=scramble_set.club_id):
+        return has_opened(scramble_set, now)
+    return sees_set(viewer, scramble_set, now)
 
 
 def _known(viewer: Membership, sets: ScrambleSetQuerySet) -> ScrambleSetQuerySet:
@@ -171,7 +168,8 @@ def in_sealed_mode(viewer: Membership, scramble_set: ScrambleSet, now: datetime)
     """
     stopped = viewer.stopped_competing_at
     competes = viewer.competes or (stopped is not None and scramble_set.opens_at < stopped)
-    return may_coach(viewer) and competes and not has_closed(scramble_set, now)
+    theirs = scramble_set.for_member_id in {None, viewer.pk}
+    return may_coach(viewer) and competes and theirs and not has_closed(scramble_set, now)
 
 
 def _sees_as_coach(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
@@ -182,7 +180,7 @@ def sees_answers(
     viewer: Membership, scramble_set: ScrambleSet, number: int, own: OwnPlans, now: datetime
 ) -> bool:
     """Whether best, excess, ledger and shortest solutions of one scramble are open."""
-    if not sees_set(viewer, scramble_set, now):
+    if not _reads(viewer, scramble_set, now):
         return False
     if _sees_as_coach(viewer, scramble_set, now):
         return True
@@ -204,7 +202,7 @@ def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now
     Never before the answers of all its scrambles: excess and moves together
     give the best away.
     """
-    if not sees_set(viewer, scramble_set, now):
+    if not _reads(viewer, scramble_set, now):
         return False
     if _sees_as_coach(viewer, scramble_set, now):
         return True
@@ -241,7 +239,7 @@ def sees_others_plans(
 
     A coach who competes reads them once all own plans of the set are in.
     """
-    if not may_coach(viewer) or not sees_set(viewer, scramble_set, now):
+    if not may_coach(viewer) or not _reads(viewer, scramble_set, now):
         return False
     return not in_sealed_mode(viewer, scramble_set, now) or own.all_in
 

@@ -8,6 +8,7 @@ from datetime import timedelta
 from django.test import Client
 
 from tests.conftest import NOON, Given, make_membership
+from tests.grouping import group_named
 from tests.training.challenged import a_challenge, planned
 from training.models import (
     Club,
@@ -102,6 +103,11 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
             "plan_id": {**{word: plan.pk for word, plan in plans.items()}, "absent": ABSENT},
             "membership_id": {"member": member.pk, "foreign": far.pk, "absent": ABSENT},
             "correction_id": {"absent": ABSENT},
+            "group_id": {
+                "real": group_named(club, "Builders").pk,
+                "foreign": group_named(other_club, "Builders").pk,
+                "absent": ABSENT,
+            },
             "series_id": {"real": club.first_series.pk, "foreign": other_club.first_series.pk},
             "challenge_id": challenges,
             "season_id": {"real": season.pk, "absent": ABSENT},

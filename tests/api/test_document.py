@@ -39,6 +39,7 @@ def test_every_address_of_the_api_is_in_it(document) -> None:
         .replace("<int:challenge_id>", "{challenge_id}")
         .replace("<int:season_id>", "{season_id}")
         .replace("<int:question_id>", "{question_id}")
+        .replace("<int:group_id>", "{group_id}")
         .replace("<day:day>", "{day}")
         .replace("<slug:code>", "{code}")
         for one in urlpatterns

@@ -23,6 +23,7 @@ from tests.training.challenged import in_each_state
 from tests.web.challenge_pages import pages_of_challenges
 from tests.web.conftest import reader_for
 from tests.web.corrected import correct_results
+from tests.web.people_pages import pages_about_people
 from tests.web.planned import pages_planned, plan_days
 from tests.web.tongue import left_over
 from tests.web.wrong_entries import WRONG
@@ -230,13 +231,11 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
             for query in ("", "?weeks=26&sort=-lost", "?drawn=picked")
         ],
         "lesson": [
-            (coach, f"{ROOT}/coach/lessons/{code}/")
+            (coach, f"{ROOT}/coach/lessons/{code}/{names}")
             for code in ("base_turn", "flipped_insert", *HABITS)
-        ]
-        + [
-            (coach, f"{ROOT}/coach/lessons/{code}/?names=1")
-            for code in ("base_turn", "undone_moves")
+            for names in ("", "?names=1")
         ],
+        **pages_about_people(coach, me),
         "people": [(there.owner, f"{ROOT}/people/"), (coach, f"{ROOT}/people/")],
         "settings": [(coach, f"{ROOT}/settings/")],
         **pages_planned(there),
@@ -315,6 +314,7 @@ def refused(who: str, address: str, data: dict[str, Any], there: LivedIn) -> lis
     if data.get("question"):
         waiting = Question.objects.waiting().get()
         data = {**data, "question": str(waiting.pk)}
+    data = {n: there.member.pk if one == "{member}" else one for n, one in data.items()}
     if "/sets/" in address:
         data = {"key": str(uuid.uuid4()), **data}
     reader = reader_for(getattr(there, who) if who else None)

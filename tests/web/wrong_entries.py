@@ -6,6 +6,7 @@ from typing import Any
 
 from tests.conftest import PHRASE
 from tests.web.conftest import ROOT
+from tests.web.people_pages import WRONG_ABOUT_PEOPLE
 
 WRONG: list[tuple[str, str, dict[str, Any]]] = [
     ("", "/sign-in/", {}),
@@ -316,4 +317,5 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
     ("member", "/data/", {"do": "unnamed", "club": "lantern-street"}),
     ("coach", ROOT + "/people/{member}/about/", {"do": "agrees"}),
     ("coach", ROOT + "/people/{child}/about/", {"do": "agrees"}),
+    *WRONG_ABOUT_PEOPLE,
 ]

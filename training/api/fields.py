@@ -76,6 +76,16 @@ class Instant(fields.DateTimeField):
     }
 
 
+class Day(fields.DateField):
+    """A date of the club's calendar, as RFC 3339 writes it."""
+
+    default_error_messages = {
+        **_MISSING,
+        "invalid": _("This is no date. Write it as 2026-11-25."),
+        "datetime": _("There is a time of day in it. Write the date alone, as 2026-11-25."),
+    }
+
+
 class YesOrNo(fields.BooleanField):
     default_error_messages = {
         **_MISSING,

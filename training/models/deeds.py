@@ -18,6 +18,7 @@ class Done(models.TextChoices):
     """What is noted in the log."""
 
     LET_IN = "let_in", _("let in")
+    LISTED = "listed", _("added from a list")
     CARD = "card", _("sign-in card made")
     LOCK_LIFTED = "lock_lifted", _("lock lifted")
     SIGNED_OUT = "signed_out", _("signed out everywhere")

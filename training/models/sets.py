@@ -230,6 +230,7 @@ class ScrambleSet(RulesOfSets):
             models.CheckConstraint(
                 condition=Q(kind="practice", for_member__isnull=False, drawn="picked")
                 | Q(kind="afterwards", for_member__isnull=False, drawn="again")
+                | Q(kind="homework", drawn="picked")
                 | (~Q(kind__in=["practice", "afterwards"]) & Q(for_member__isnull=True)),
                 name="practice_is_somebodys_own",
             ),

@@ -88,6 +88,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
             for one in PracticeDue.objects.filter(membership=membership)
         ),
         practice_sets=_days(membership, Kind.PRACTICE),
+        own_homework=_days(membership, Kind.HOMEWORK),
         afterwards=_days(membership, Kind.AFTERWARDS),
         lessons=tuple(
             KeptLesson(one.day, one.code) for one in membership.taught_lessons.order_by("day", "pk")

@@ -73,6 +73,12 @@ def membership_in(club: Club, membership_id: int) -> Membership | None:
     )
 
 
+def memberships_in(club: Club, ids: Iterable[int]) -> list[Membership]:
+    """Those of some memberships that this club has, but for former members, by name."""
+    found = Membership.objects.filter(club=club, pk__in=list(ids)).not_former()
+    return list(found.select_related("club", "person").order_by("display_name"))
+
+
 def language_for(person: Person, slug: str = "") -> str:
     """The language that a person chose, else that of the club named by ``slug``.
 

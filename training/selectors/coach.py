@@ -278,7 +278,9 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
         one.pk: {
             m.pk: m
             for m in counting
-            if policies.is_expected(periods[m.pk], one) and belonging.gives(m.pk, one)
+            if one.for_member_id in {None, m.pk}
+            and policies.is_expected(periods[m.pk], one)
+            and belonging.gives(m.pk, one)
         }
         for one in sets
     }

@@ -190,6 +190,7 @@ class ClubData:
     ideas: tuple[KeptCount, ...]
     practice_due: tuple[KeptDue, ...]
     practice_sets: tuple[date, ...]
+    own_homework: tuple[date, ...]
     afterwards: tuple[date, ...]
     lessons: tuple[KeptLesson, ...]
     log: tuple[KeptDeed, ...]

@@ -67,15 +67,19 @@ def lesson(viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS) 
     )
 
 
-def fitting_lengths(sets: Iterable[ScrambleSet]) -> tuple[int, int]:
-    """A range of best lengths fitted to the group's level.
+def fitting_lengths(
+    sets: Iterable[ScrambleSet], *, of: Membership | None = None
+) -> tuple[int, int]:
+    """A range of best lengths fitted to the group's level, or to that ``of`` one member.
 
-    From one below to the length up to which the group finds at least half of
-    the crosses exactly; 4 to 6 while there is nothing to go by.
+    From one below to the length up to which at least half of the crosses are found
+    exactly; 4 to 6 while there is nothing to go by.
     """
     found: dict[int, list[int]] = defaultdict(lambda: [0, 0])
-    rows = Verdict.objects.counting().in_sets(sets).values_list("best", "excess")
-    for best, excess in rows:
+    verdicts = Verdict.objects.counting().in_sets(sets)
+    if of is not None:
+        verdicts = verdicts.filter(plan__membership=of)
+    for best, excess in verdicts.values_list("best", "excess"):
         found[best][0] += excess == 0
         found[best][1] += 1
     within = [best for best, (exact, plans) in found.items() if 2 * exact >= plans]

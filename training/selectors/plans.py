@@ -149,7 +149,7 @@ def scramble_row(viewer: Membership, set_id: int, number: int, now: datetime) ->
     )
     for found in rows:
         # The row says by itself that the set is given to a member.
-        visibility.know(viewer, found.scramble_set)
+        found.scramble_set.known_to = viewer.pk  # type: ignore[attr-defined]
         visibility.require_set(viewer, found.scramble_set, now)
         found.scramble_set.club = viewer.club
         return found

@@ -61,7 +61,7 @@ def put_away(*, by: Membership, group: Group, now: datetime | None = None) -> bo
     now = now or timezone.now()
     with transaction.atomic():
         group = Group.objects.select_for_update().get(pk=group.pk)
-        belonging.require_empty_group(group, now)
+        belonging.require_put_away(group, now)
         if belonging.is_untouched_group(group):
             group.delete()
             return True
@@ -98,7 +98,7 @@ def move(
     ids = {one.pk for one in memberships}
     if not ids:
         raise InvalidEntry(_("Tick at least one member."), field="who")
-    require_in_reach(from_day, "from_day")
+    require_movable_day(from_day)
     begins = clock.local_to_utc(from_day, clock.MIDNIGHT, by.club.zone)
     with transaction.atomic():
         rows = Membership.objects.select_for_update().filter(club=by.club_id, pk__in=ids)
@@ -118,6 +118,11 @@ def move(
             summaries.count_anew(membership=one)
             deeds.note(what=Done.GROUP, by=by, whom=one, now=now)
     return moved
+
+
+def require_movable_day(from_day: date) -> None:
+    """Raise InvalidEntry for a day from which nobody can be moved."""
+    require_in_reach(from_day, "from_day")
 
 
 def _move_one(membership: Membership, group: Group | None, begins: datetime) -> bool:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from training import clock, policies, rights
-from training.models import Drawn, Kind, Membership, ScrambleSet
+from training import belonging, clock, policies, rights
+from training.models import Drawn, Group, Kind, Membership, ScrambleSet
 from training.models.settings import MOST_SCRAMBLES, SCRAMBLES_OUT_OF_BOUNDS
 from training.refusals import InvalidEntry
 from training.rules import PickedProfile
@@ -30,9 +31,11 @@ def make_homework(
     lengths: tuple[int, int],
     opens_day: date,
     days: int,
+    groups: Sequence[Group] = (),
+    member: Membership | None = None,
     now: datetime | None = None,
 ) -> ScrambleSet:
-    """Issue a picked set as homework for the whole club.
+    """Issue a picked set as homework for the whole club, for groups, or for one member.
 
     Every cross of it calls for the technique ``code`` at the start and has a
     best of ``lengths[0]`` to ``lengths[1]`` moves. It opens at midnight of
@@ -56,7 +59,12 @@ def make_homework(
         max(now, clock.local_to_utc(opens_day, clock.MIDNIGHT, zone)),
         clock.local_to_utc(opens_day + timedelta(days=days), clock.MIDNIGHT, zone, "closing"),
     )
-    return _issue(Kind.HOMEWORK, by, code, scrambles, lengths, opens_day, window, now)
+    if member is not None:
+        rights.require_coach(by, club_id=member.club_id)
+        rights.require_enter(member)
+    return _issue(
+        Kind.HOMEWORK, by, code, scrambles, lengths, opens_day, window, now, groups, member
+    )
 
 
 def make_club_night(
@@ -68,6 +76,7 @@ def make_club_night(
     day: date,
     begins: time,
     minutes: int,
+    groups: Sequence[Group] = (),
     now: datetime | None = None,
 ) -> ScrambleSet:
     """Issue a picked set for a club night: open from ``begins`` for ``minutes`` minutes.
@@ -89,7 +98,7 @@ def make_club_night(
     window = clock.Window(max(now, opens_at), opens_at + timedelta(minutes=minutes))
     if window.closes_at <= window.opens_at:
         raise InvalidEntry(_("This evening has passed. Choose a later time."), field="begins")
-    return _issue(Kind.CLUB_NIGHT, by, code, scrambles, lengths, day, window, now)
+    return _issue(Kind.CLUB_NIGHT, by, code, scrambles, lengths, day, window, now, groups, None)
 
 
 def call_off(*, by: Membership, set_id: int, now: datetime | None = None) -> None:
@@ -113,6 +122,8 @@ def _issue(
     day: date,
     window: clock.Window,
     now: datetime,
+    groups: Sequence[Group],
+    member: Membership | None,
 ) -> ScrambleSet:
     shortest, longest = lengths
     if code not in TECHNIQUES:
@@ -131,5 +142,9 @@ def _issue(
         scrambles_wanted=scrambles,
         day=day,
         issued_at=now,
+        for_member=member,
     )
-    return issue(made, club=by.club, rules=by.club.rules, window=window)
+    for group in groups:
+        rights.require_coach(by, club_id=group.club_id)
+        belonging.require_group_in_use(group)
+    return issue(made, club=by.club, rules=by.club.rules, window=window, groups=groups)

@@ -52,6 +52,7 @@ _FOOT: _Links = (
     (gettext_lazy("Calendar"), "calendar"),
 )
 _COACHS_FOOT: _Links = (
+    (gettext_lazy("Groups"), "groups"),
     (gettext_lazy("Settings"), "settings"),
     (gettext_lazy("Corrections"), "corrections"),
     (gettext_lazy("Questions"), "questions"),
@@ -81,9 +82,12 @@ _SECTION = {
     "coach_member": "coach_review",
     "coach_member_plans": "coach_review",
     "lesson": "coach_review",
+    "homework": "coach_review",
     "plans": "progress",
     "code_card": "people",
     "member": "people",
+    "people_list": "people",
+    "cards": "people",
     "member_data": "people",
     "erase_member": "people",
     **dict.fromkeys(

@@ -17,6 +17,8 @@ from training.web.pages.earlier import views as earlier
 from training.web.pages.erasing import views as erasing
 from training.web.pages.export import views as export
 from training.web.pages.first import views as first
+from training.web.pages.groups import views as groups
+from training.web.pages.homework import views as homework
 from training.web.pages.hooks import views as hooks
 from training.web.pages.joining import views as joining
 from training.web.pages.lesson import views as lesson
@@ -27,6 +29,7 @@ from training.web.pages.notation import views as notation
 from training.web.pages.one_set import views as one_set
 from training.web.pages.own_data import views as own_data
 from training.web.pages.people import views as people
+from training.web.pages.people_list import views as people_list
 from training.web.pages.planner import views as planner
 from training.web.pages.practice import views as practice
 from training.web.pages.privacy import views as privacy
@@ -108,6 +111,11 @@ urlpatterns = [
         my_plans.of_member,
         name="coach_member_plans",
     ),
+    path(
+        "c/<slug:slug>/coach/members/<int:membership_id>/homework/",
+        homework.homework,
+        name="homework",
+    ),
     path("c/<slug:slug>/coach/review/", review.review, name="coach_review"),
     path("c/<slug:slug>/coach/review.csv", review.as_csv, name="coach_review_csv"),
     path("c/<slug:slug>/coach/lessons/<slug:code>/", lesson.lesson, name="lesson"),
@@ -121,7 +129,10 @@ urlpatterns = [
         name="planner_set",
     ),
     path("c/<slug:slug>/coach/holidays/", planner.holidays, name="holidays"),
+    path("c/<slug:slug>/groups/", groups.groups, name="groups"),
     path("c/<slug:slug>/people/", people.people, name="people"),
+    path("c/<slug:slug>/people/list/", people_list.people_list, name="people_list"),
+    path("c/<slug:slug>/people/cards/", people_list.cards, name="cards"),
     path("c/<slug:slug>/people/<int:membership_id>/", people.act, name="person"),
     path(
         "c/<slug:slug>/people/<int:membership_id>/about/",

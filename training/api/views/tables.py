@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from django.utils import timezone
 from drf_spectacular.utils import extend_schema
@@ -10,8 +10,22 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from training.api.serializers import tables as shapes
-from training.api.views.base import OF_CLUB, ClubView
+from training.api.serializers.groups import GroupTableAsked
+from training.api.views.base import OF_CLUB, ClubView, refused
 from training.selectors import tables
+
+ASKED = {**OF_CLUB, **refused({400: "What is asked for cannot be read; see errors."})}
+
+
+def _asked(view: ClubView, request: Request, now: datetime) -> tables.GroupAsked | None:
+    """The group whose own table is asked for; None: everybody's."""
+    form = GroupTableAsked(data=request.query_params)
+    form.is_valid(raise_exception=True)
+    number = form.validated_data.get("group")
+    if number is None:
+        return None
+    own = form.validated_data["sets"] == "own"
+    return tables.group_asked(view.membership, number, now, own_sets=own)
 
 
 class SetTable(ClubView):
@@ -26,25 +40,40 @@ class SetTable(ClubView):
 class DayTable(ClubView):
     """The table of the sets that close, or closed, on a day of the club's calendar."""
 
-    @extend_schema(operation_id="day_table", responses={200: shapes.Table, **OF_CLUB})
+    @extend_schema(
+        operation_id="day_table",
+        parameters=[GroupTableAsked],
+        responses={200: shapes.Table, **ASKED},
+    )
     def get(self, request: Request, slug: str, day: date) -> Response:
-        table = tables.day_table(self.membership, day, timezone.now())
+        now = timezone.now()
+        table = tables.day_table(self.membership, day, now, of=_asked(self, request, now))
         return Response(shapes.Table(table).data)
 
 
 class WeekTable(ClubView):
     """The table of a week, Monday to Sunday: of that in which `day` lies."""
 
-    @extend_schema(operation_id="week_table", responses={200: shapes.Table, **OF_CLUB})
+    @extend_schema(
+        operation_id="week_table",
+        parameters=[GroupTableAsked],
+        responses={200: shapes.Table, **ASKED},
+    )
     def get(self, request: Request, slug: str, day: date) -> Response:
-        table = tables.week_table(self.membership, day, timezone.now())
+        now = timezone.now()
+        table = tables.week_table(self.membership, day, now, of=_asked(self, request, now))
         return Response(shapes.Table(table).data)
 
 
 class AllTimeTable(ClubView):
     """Everybody who is ranked, by the mean over the closed sets that count for them."""
 
-    @extend_schema(operation_id="all_time_table", responses={200: shapes.Table, **OF_CLUB})
+    @extend_schema(
+        operation_id="all_time_table",
+        parameters=[GroupTableAsked],
+        responses={200: shapes.Table, **ASKED},
+    )
     def get(self, request: Request, slug: str) -> Response:
-        table = tables.all_time_table(self.membership, timezone.now())
+        now = timezone.now()
+        table = tables.all_time_table(self.membership, now, of=_asked(self, request, now))
         return Response(shapes.Table(table).data)

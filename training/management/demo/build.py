@@ -25,6 +25,7 @@ from training import clock
 from training.entry import Entry
 from training.management.demo import cast
 from training.management.demo.cast import MEMBERS, Character
+from training.management.demo.given import give
 from training.management.demo.plans_ahead import plan_ahead
 from training.models import (
     Club,
@@ -77,6 +78,7 @@ def build(*, now: datetime) -> list[DemoSignIn]:
     if there is None:
         _correct(club, now)
         plan_ahead(_coach_of(club), now)
+        give(_coach_of(club), now)
     finish_closed(now=now)
     return accounts()
 

@@ -81,8 +81,8 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
 
 
 def table_href(slug: str, head: SetHead) -> str:
-    """Where a set's table is: a daily set's with its day, any other's by itself."""
-    if head.kind == Kind.DAILY:
+    """Where a set's table is: a daily set's for everybody with its day, any other's by itself."""
+    if head.kind == Kind.DAILY and not head.groups:
         return reverse("table_day", args=[slug, head.closing_day])
     return reverse("table_set", args=[slug, head.id])
 

@@ -23,6 +23,7 @@ _UNITS = {
     "half turn": ngettext_lazy("%(number)d half turn", "%(number)d half turns", "number"),
     "homework": ngettext_lazy("%(number)d homework", "%(number)d homeworks", "number"),
     "hour": ngettext_lazy("%(number)d hour", "%(number)d hours", "number"),
+    "line": ngettext_lazy("%(number)d line", "%(number)d lines", "number"),
     "member": ngettext_lazy("%(number)d member", "%(number)d members", "number"),
     "message": ngettext_lazy("%(number)d message", "%(number)d messages", "number"),
     "minute": ngettext_lazy("%(number)d minute", "%(number)d minutes", "number"),

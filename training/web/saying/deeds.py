@@ -10,6 +10,7 @@ from training.selectors.deeds import LogLine
 
 _SENTENCES = {
     Done.LET_IN: gettext_lazy("{by} let {whom} in."),
+    Done.LISTED: gettext_lazy("{by} added {whom} from a list."),
     Done.CARD: gettext_lazy("{by} made a sign-in card for {whom}."),
     Done.LOCK_LIFTED: gettext_lazy("{by} let {whom} try to sign in again."),
     Done.CONSENT_NOTED: gettext_lazy(

@@ -10,9 +10,10 @@ from zoneinfo import ZoneInfo
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from training.models import Kind
 from training.rules import Sight
 from training.selectors.set_heads import SetHead
-from training.web.saying.counting import either
+from training.web.saying.counting import either, listed
 from training.web.saying.plans import colour_name
 from training.web.saying.times import Said, say
 
@@ -86,8 +87,21 @@ def set_line(head: SetHead, now: datetime, zone: ZoneInfo) -> SetLine:
         spelling=_("strict WCA spelling") if head.strict else "",
         who_sees=answers if head.of_member else f"{answers} {_TABLE[Sight(head.table_to)]}",
         drawn=str(_DRAWN.get(head.draw_method, "")),
-        own=_("Afterwards, for yourself: it counts in no table and no review.") if again else "",
+        own=_whose(head, again),
     )
+
+
+def _whose(head: SetHead, again: bool) -> str:
+    """For whom a set is that is not for everybody."""
+    if again:
+        return _("Afterwards, for yourself: it counts in no table and no review.")
+    if head.of_member and head.kind == Kind.HOMEWORK:
+        return _("Homework for one member alone: it counts in no table of others and no review.")
+    if head.groups:
+        return _("For {groups}: it counts in no table but its own.").format(
+            groups=listed(head.groups)
+        )
+    return ""
 
 
 def which_scramble(day: str, number: int) -> str:

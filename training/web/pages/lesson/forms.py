@@ -75,6 +75,12 @@ class LessonSetForm(forms.Form):
     )
     shortest = _number(_("Shortest, in moves"), _MOVES_WANTED, LEAST_MOVES, MOST_MOVES)
     longest = _number(_("Longest, in moves"), _MOVES_WANTED, LEAST_MOVES, MOST_MOVES)
+    group = forms.ChoiceField(
+        label=_("For whom"),
+        required=False,
+        widget=forms.Select(attrs={"class": "input"}),
+        error_messages={"invalid_choice": _("Choose a group from the list.")},
+    )
     occasion = forms.ChoiceField(
         label=_("Give it as"),
         choices=[
@@ -124,6 +130,12 @@ class LessonSetForm(forms.Form):
 
     OF_OCCASION: ClassVar = {Kind.HOMEWORK: ("days",), Kind.CLUB_NIGHT: ("begins", "minutes")}
 
+    def __init__(self, *args: Any, groups: Sequence[str] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["group"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [("", _("everybody")), *((name, name) for name in groups)]
+
     def clean(self) -> dict[str, Any]:
         """Ask for what the occasion needs; what is wrong of the other one does not matter."""
         entry = super().clean() or self.cleaned_data
@@ -139,4 +151,4 @@ class LessonSetForm(forms.Form):
     @property
     def before_occasion(self) -> list[forms.BoundField]:
         """What every set for a lesson has."""
-        return [self[name] for name in ("scrambles", "shortest", "longest", "opens_day")]
+        return [self[name] for name in ("group", "scrambles", "shortest", "longest", "opens_day")]

@@ -18,6 +18,7 @@ from training.models import Membership
 from training.selectors.group_reviews import GroupLine, GroupReview
 from training.selectors.lesson_crosses import CostlyScramble, ShownPlan, ShownWay, Shows
 from training.selectors.lessons import Homework, Lesson
+from training.selectors.set_heads import SetHead
 from training.web.pages.lesson.looked_shown import LookedShown, compared_words, show_looked
 from training.web.parts.rate import RateShown, show_rate
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
@@ -25,7 +26,7 @@ from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.pictures.net import Net, draw_net, net_code
 from training.web.pictures.staircase import staircase
 from training.web.pictures.stairs import Staircase
-from training.web.saying.counting import count
+from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words, strong_words
 from training.web.saying.rates import answered_of_called, share_of_moves
@@ -287,6 +288,15 @@ def _way(scramble: str, found: ShownWay) -> WayShown:
     )
 
 
+def _title(head: SetHead) -> str:
+    """What a given set is called, with for whom it is if not for everybody."""
+    if head.of_member:
+        return _("{set}, for one member").format(set=head.title)
+    if head.groups:
+        return _("{set}, for {groups}").format(set=head.title, groups=listed(head.groups))
+    return head.title
+
+
 def _homework(one: Homework, code: str, viewer: Membership, now: datetime) -> HomeworkShown:
     head, zone = one.head, viewer.club.zone
     if head.is_open:
@@ -295,7 +305,7 @@ def _homework(one: Homework, code: str, viewer: Membership, now: datetime) -> Ho
         when = _("opens {time}").format(time=say(head.opens_at, now, zone).text)
     today = clock.local_date(now, zone)
     return HomeworkShown(
-        title=head.title,
+        title=_title(head),
         to_come=head.id if now < head.opens_at else None,
         when="" if head.has_closed else when,
         own=answered_of_called(one.own),

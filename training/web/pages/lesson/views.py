@@ -16,8 +16,10 @@ from training import clock
 from training.models import Kind, Membership, ScrambleSet
 from training.refusals import InvalidEntry, Refusal
 from training.selectors import lessons as selectors
+from training.selectors.clubs import groups_of
 from training.selectors.group_reviews import HABITS, group_review
 from training.selectors.habit_lessons import habit_lesson
+from training.services.groups import groups_named
 from training.services.lesson_sets import call_off, make_club_night, make_homework
 from training.services.taught_lessons import note_lesson, take_back_lesson
 from training.web.admission import coach, right_now
@@ -45,7 +47,11 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
     initial = {"shortest": shortest, "longest": longest, "opens_day": tomorrow}
     if "call_off" in request.POST:
         return _called_off(request, viewer, code)
-    form = LessonSetForm(request.POST if request.method == "POST" else None, initial=initial)
+    form = LessonSetForm(
+        request.POST if request.method == "POST" else None,
+        groups=groups_of(viewer.club),
+        initial=initial,
+    )
     if request.method == "POST" and form.is_valid():
         made = _give(viewer, code, form)
         if made is not None:
@@ -118,6 +124,7 @@ def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | N
             "code": code,
             "scrambles": entry["scrambles"],
             "lengths": lengths,
+            "groups": list(groups_named(viewer.club, filter(None, [entry["group"]])).values()),
             "now": right_now(),
         }
         if entry["occasion"] == Kind.CLUB_NIGHT:

@@ -75,6 +75,7 @@ class ProgressShown:
     """
 
     own: bool
+    homework_href: str
     plans_href: str
     title: str
     about: str
@@ -117,6 +118,9 @@ def show_progress(
     whose = _("{name}’s progress").format(name=found.membership.display_name)
     return ProgressShown(
         own=own,
+        homework_href=""
+        if own
+        else reverse("homework", args=[viewer.club.slug, found.membership.pk]),
         plans_href=reverse("plans", args=[viewer.club.slug])
         if own
         else reverse("coach_member_plans", args=[viewer.club.slug, found.membership.pk]),

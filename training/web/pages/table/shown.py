@@ -15,9 +15,11 @@ from training.models import Membership
 from training.rules import Sight
 from training.selectors.set_heads import SetHead
 from training.selectors.table_rows import Period, Table
+from training.selectors.tables import GroupAsked
 from training.visibility import sees_group
 from training.web.navigation import Link
 from training.web.pages.table.lines import Ranked, not_ranked, ranked
+from training.web.pages.table.whose import WhoseTable, group_links, query_of, set_links
 from training.web.parts.set_cards import table_href
 from training.web.saying.corrections import note_words
 from training.web.saying.counting import count, listed
@@ -58,6 +60,8 @@ class TableShown:
     closes: Said | None
     closes_verb: str
     status: str
+    whose: tuple[Link, ...]
+    of_sets: tuple[Link, ...]
     periods: tuple[Link, ...]
     around: tuple[Link, ...]
     ranked: Ranked
@@ -81,6 +85,7 @@ def show_day(
     day: date,
     around: tuple[date | None, date | None],
     now: datetime,
+    whose: WhoseTable,
 ) -> TableShown:
     """Lay out the table of the sets that close on ``day``; ``around``: the days before, after."""
     before, after = around
@@ -95,6 +100,7 @@ def show_day(
             (_("The day before"), "table_day", before),
             (_("The day after"), "table_day", after),
         ),
+        whose=whose,
     )
 
 
@@ -134,7 +140,9 @@ def show_set(
     )
 
 
-def show_week(viewer: Membership, table: Table, monday: date, now: datetime) -> TableShown:
+def show_week(
+    viewer: Membership, table: Table, monday: date, now: datetime, whose: WhoseTable
+) -> TableShown:
     """Lay out the table of the week that begins on ``monday``."""
     today = _today(viewer, now)
     following = monday + timedelta(days=7)
@@ -152,10 +160,11 @@ def show_week(viewer: Membership, table: Table, monday: date, now: datetime) -> 
             (_("The week before"), "table_week", monday - timedelta(days=7)),
             (_("The week after"), "table_week", following if following <= today else None),
         ),
+        whose=whose,
     )
 
 
-def show_all_time(viewer: Membership, table: Table, now: datetime) -> TableShown:
+def show_all_time(viewer: Membership, table: Table, now: datetime, whose: WhoseTable) -> TableShown:
     """Lay out the table of all time."""
     return _show(
         viewer,
@@ -165,6 +174,7 @@ def show_all_time(viewer: Membership, table: Table, now: datetime) -> TableShown
         of=_("All random sets that have closed"),
         anchor=_today(viewer, now),
         around=(),
+        whose=whose,
     )
 
 
@@ -181,8 +191,10 @@ def _show(
     of: str,
     anchor: date,
     around: Sequence[tuple[str, str, date | None]],
+    whose: WhoseTable | None = None,
 ) -> TableShown:
     slug = viewer.club.slug
+    query = query_of(whose.asked) if whose else ""
     last = table.sets[-1] if table.sets and table.period == "day" else None
     return TableShown(
         title=title,
@@ -190,9 +202,11 @@ def _show(
         closes=say(last.closes_at, now, viewer.club.zone) if last else None,
         closes_verb=_("closed") if last and last.has_closed else _("closes"),
         status=_status(table) if table.rows or table.under_way else "",
-        periods=_periods(slug, table.period, anchor),
+        whose=group_links(whose) if whose else (),
+        of_sets=set_links(whose.asked) if whose else (),
+        periods=_periods(slug, table.period, anchor, query),
         around=tuple(
-            Link(words, reverse(name, args=[slug, day]), False)
+            Link(words, f"{reverse(name, args=[slug, day])}{query}", False)
             for words, name, day in around
             if day is not None
         ),
@@ -202,24 +216,25 @@ def _show(
         under_way_why=_under_way(table, viewer),
         outside=not_ranked(viewer, table, table.outside, _("Without a rank")),
         to_come=listed(table.to_come),
-        rule=rule_words(table),
+        rule=_rule(table, whose.asked if whose else None),
         notes=tuple(note_words(one, now, viewer.club.zone) for one in table.corrections),
         sealed=_sealed(table.sealed, viewer, _today(viewer, now)),
         empty=_empty(table),
     )
 
 
-def _periods(slug: str, here: Period, anchor: date) -> tuple[Link, ...]:
+def _periods(slug: str, here: Period, anchor: date, query: str) -> tuple[Link, ...]:
     """The ways to the tables of a day, the week around ``anchor``, all time."""
     day = (
         reverse("table_day", args=[slug, anchor])
-        if here == "day"
+        if here == "day" or query
         else reverse("table", args=[slug])
     )
+    week = reverse("table_week", args=[slug, anchor])
     return (
-        Link(_("Day"), day, here == "day"),
-        Link(_("Week"), reverse("table_week", args=[slug, anchor]), here == "week"),
-        Link(_("All time"), reverse("table_all", args=[slug]), here == "all"),
+        Link(_("Day"), f"{day}{query}", here == "day"),
+        Link(_("Week"), f"{week}{query}", here == "week"),
+        Link(_("All time"), f"{reverse('table_all', args=[slug])}{query}", here == "all"),
     )
 
 
@@ -253,6 +268,15 @@ def _under_way(table: Table, viewer: Membership) -> str:
 
 
 # Sentences -----------------------------------------------------------------------------
+
+
+def _rule(table: Table, asked: GroupAsked | None) -> str:
+    if asked is None:
+        return rule_words(table)
+    of_group = _(
+        "In this table stand those who belonged to {group} all the while that a set was open."
+    ).format(group=asked.group.name)
+    return f"{rule_words(table)} {of_group}"
 
 
 def rule_words(table: Table) -> str:

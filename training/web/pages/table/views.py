@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
@@ -13,6 +13,7 @@ from training import clock
 from training.models import Membership
 from training.selectors import plans, tables
 from training.selectors.earlier import sets_around
+from training.visibility import tables_of_groups
 from training.web.admission import member, right_now
 from training.web.pages.table.shown import (
     TableShown,
@@ -21,6 +22,8 @@ from training.web.pages.table.shown import (
     show_set,
     show_week,
 )
+from training.web.pages.table.whose import OWN_SETS, WhoseTable
+from training.web.query import whole_number
 
 
 @require_safe
@@ -29,7 +32,7 @@ def latest(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """The table that a member means by "the table": the newest that is open to them."""
     now = right_now()
     for view in plans.sets_now(viewer, now):
-        if view.table_open:
+        if view.table_open and not view.head.groups and not view.head.of_member:
             return _to_day(viewer, view.head.closing_day)
     last = plans.last_closed(viewer, now)
     today = clock.local_date(now, viewer.club.zone)
@@ -45,9 +48,10 @@ def _to_day(viewer: Membership, day: date) -> HttpResponse:
 def day(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     """The sets that closed, or will close, on one day."""
     now = right_now()
-    table = tables.day_table(viewer, day, now)
-    around = tables.days_around(viewer, day, now)
-    return _page(request, show_day(viewer, table, day, around, now))
+    whose = _whose(request, viewer, now)
+    table = tables.day_table(viewer, day, now, of=whose.asked)
+    around = tables.days_around(viewer, day, now, of=whose.asked)
+    return _page(request, show_day(viewer, table, day, around, now, whose))
 
 
 @require_safe
@@ -66,7 +70,9 @@ def one_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpRespon
 def week(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     """The sets of the week, Monday to Sunday, of a date."""
     now, monday = right_now(), clock.week_of(day)
-    return _page(request, show_week(viewer, tables.week_table(viewer, monday, now), monday, now))
+    whose = _whose(request, viewer, now)
+    table = tables.week_table(viewer, monday, now, of=whose.asked)
+    return _page(request, show_week(viewer, table, monday, now, whose))
 
 
 @require_safe
@@ -74,7 +80,19 @@ def week(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
 def all_time(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """Everybody by the mean over the sets that count for them."""
     now = right_now()
-    return _page(request, show_all_time(viewer, tables.all_time_table(viewer, now), now))
+    whose = _whose(request, viewer, now)
+    table = tables.all_time_table(viewer, now, of=whose.asked)
+    return _page(request, show_all_time(viewer, table, now, whose))
+
+
+def _whose(request: HttpRequest, viewer: Membership, now: datetime) -> WhoseTable:
+    """Whose table is asked for, and whose the viewer may ask for. Raises Sealed for another."""
+    asked = None
+    number = whole_number(request.GET.get("group", ""))
+    if number:
+        own = request.GET.get("sets") == OWN_SETS
+        asked = tables.group_asked(viewer, number, now, own_sets=own)
+    return WhoseTable(asked, tuple(tables_of_groups(viewer, now)))
 
 
 def _page(request: HttpRequest, shown: TableShown) -> HttpResponse:
