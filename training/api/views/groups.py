@@ -10,6 +10,7 @@ from rest_framework.response import Response
 
 from training.api.serializers import groups as shapes
 from training.api.views.base import OF_COACHES, SENDING, CoachView, refused
+from training.models import Scope
 from training.selectors.clubs import memberships_in
 from training.selectors.group_moves import move_preview
 from training.selectors.groups import GroupView, group_for, groups_overview
@@ -74,6 +75,8 @@ class OneGroup(CoachView):
 class Moving(CoachView):
     """See what changes when members belong to another group from a day on, and save it."""
 
+    scope_to_write = Scope.PEOPLE
+
     @extend_schema(
         operation_id="move_members",
         request=shapes.MoveMembers,
@@ -104,6 +107,8 @@ class Moving(CoachView):
 
 class PastedPeople(CoachView):
     """See what a pasted list of people makes, line by line, and save all of it or nothing."""
+
+    scope_to_write = Scope.PEOPLE
 
     @extend_schema(
         operation_id="paste_people",
