@@ -43,16 +43,16 @@ def test_members_are_moved_after_a_look(speaks_for, club, coach, member) -> None
     looked = api.post(f"{CLUB}groups/move/", sent, format="json").json()
     assert [(one["before"], one["changes"]) for one in looked["members"]] == [("Builders", True)]
     assert not GroupTime.objects.filter(group=planners).exists()
-    stale = {**sent, "save": True, "seen": "0" * 16}
+    stale = {**sent, "store": True, "seen": "0" * 16}
     assert api.post(f"{CLUB}groups/move/", stale, format="json").status_code == 409
-    saved = {**sent, "save": True, "seen": looked["state"]}
+    saved = {**sent, "store": True, "seen": looked["state"]}
     assert api.post(f"{CLUB}groups/move/", saved, format="json").status_code == 200
     told = api.get(f"{CLUB}groups/").json()
     assert {one["name"]: [m["name"] for m in one["members"]] for one in told["groups"]} == {
         "Builders": [],
         "Planners": ["Ines"],
     }
-    nowhere = {**sent, "group": None, "save": True}
+    nowhere = {**sent, "group": None, "store": True}
     assert api.post(f"{CLUB}groups/move/", nowhere, format="json").status_code == 200
     assert "Ines" in [one["name"] for one in api.get(f"{CLUB}groups/").json()["nowhere"]]
 
@@ -74,10 +74,10 @@ def test_a_list_is_looked_at_and_saved(speaks_for, club, coach) -> None:
     lines = looked.json()["lines"]
     assert (looked.status_code, looked.json()["may_be_saved"]) == (200, True)
     assert [bool(one["trouble"]) for one in lines] == [False, False]
-    saved = api.post(f"{CLUB}people/list/", {"text": "Bo;Builders", "save": True}, format="json")
+    saved = api.post(f"{CLUB}people/list/", {"text": "Bo;Builders", "store": True}, format="json")
     assert saved.status_code == 201
     assert Membership.objects.get(display_name="Bo").group_times.get().group.name == "Builders"
-    wrong = api.post(f"{CLUB}people/list/", {"text": "Bo", "save": True}, format="json")
+    wrong = api.post(f"{CLUB}people/list/", {"text": "Bo", "store": True}, format="json")
     assert (wrong.status_code, wrong.json()["type"].rsplit("/")[-1]) == (400, "invalid_entry")
 
 

@@ -17,7 +17,7 @@ from solverworker.techniques import used
 from tests.conftest import NOON
 from training import visibility
 from training.management.demo import build, cast, habits
-from training.models import Club, Membership, Plan, ScrambleSet, Standing, Verdict
+from training.models import Club, Kind, Membership, Plan, ScrambleSet, Standing, Verdict
 from training.selectors.accounts import accounts_of
 from training.selectors.tables import all_time_table
 
@@ -77,7 +77,7 @@ def test_the_club_has_a_coach_three_levels_a_dozen_members_and_true_results(demo
     assert all(m.consent_noted_at for m in members if m.under_18)
 
     # Monday of the week before to Wednesday: ten sets; the past is checked, today waits.
-    sets = ScrambleSet.objects.filter(club=demo)
+    sets = ScrambleSet.objects.filter(club=demo, for_member=None, kind=Kind.DAILY)
     assert sets.count() == 10
     today = sets.order_by("-day")[0]
     past = Plan.objects.exclude(scramble__scramble_set=today)
@@ -132,7 +132,7 @@ def test_no_name_of_the_demo_is_in_the_product_itself() -> None:
 
 def test_its_log_tells_of_what_was_done_through_the_services(demo) -> None:
     told = set(demo.deeds.values_list("what", flat=True))
-    assert told == {"role", "consent_noted", "card", "exported"}
+    assert told == {"role", "consent_noted", "card", "exported", "group"}
     assert set(demo.deeds.values_list("by__display_name", flat=True)) == {"Mara", "Iver"}
 
 

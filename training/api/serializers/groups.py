@@ -76,7 +76,9 @@ class MoveMembers(Entries):
         help_text="The id of the group; null: they belong to none.",
     )
     from_day = Day(help_text="A day of the club's calendar: past, today, or to come.")
-    save = YesOrNo(default=False, help_text="Without it, or false, you only see what would change.")
+    store = YesOrNo(
+        default=False, help_text="Without it, or false, you only see what would change."
+    )
     seen = Text(
         max_length=64,
         required=False,
@@ -117,7 +119,7 @@ class PastedList(Entries):
         help_text="Name, group, under 18 (yes or no), who agreed for a child and how: parted by "
         "tabs, semicolons or commas.",
     )
-    save = YesOrNo(default=False, help_text="Without it, or false, you only see what it makes.")
+    store = YesOrNo(default=False, help_text="Without it, or false, you only see what it makes.")
     seen = Text(max_length=64, required=False, help_text="The `state` that you saw.")
 
 

@@ -93,7 +93,7 @@ class Moving(CoachView):
         group = None if number is None else group_for(self.membership, number)
         services.require_movable_day(entered["from_day"])
         found = move_preview(self.membership, people, group, entered["from_day"], now)
-        if entered["save"]:
+        if entered["store"]:
             services.move(
                 by=self.membership,
                 memberships=people,
@@ -127,7 +127,7 @@ class PastedPeople(CoachView):
         form.is_valid(raise_exception=True)
         entered = form.validated_data
         found = people_lists.look_at_list(by=self.membership, text=entered["text"])
-        if not entered["save"]:
+        if not entered["store"]:
             return Response(shapes.PeopleList(found).data)
         people_lists.save_list(by=self.membership, text=entered["text"], seen=entered.get("seen"))
         return Response(shapes.PeopleList(found).data, status=status.HTTP_201_CREATED)
