@@ -179,6 +179,14 @@ def test_the_feed_is_atom(posted: Challenge) -> None:
     for one in (feed, entry):
         assert all(one.findtext(f"{ATOM}{name}") for name in ("id", "title", "updated"))
     assert entry.findtext(f"{ATOM}title") == "Weekly challenge 1"
+    # The summary is HTML, so a name that looks like markup is a name (RFC 4287, 3.1.1.2).
+    Membership.objects.filter(display_name="Ines").update(display_name="<b>Ines")
+    answer = Client().get(f"/posts/{PublicAddress.objects.get().secret}/feed/")
+    summary = ElementTree.fromstring(answer.content).findtext(
+        f"{ATOM}entry/{ATOM}summary"
+    )
+    assert summary is not None
+    assert "&lt;b&gt;Ines" in summary
 
 
 def test_a_post_waits_for_the_result_and_takes_three_words_of_the_list(
@@ -269,3 +277,20 @@ def test_a_result_corrected_later_is_posted_as_confirmed(
     assert "1. Ines: 0 moves over, 2 exact" in outside_forms(posted, coach)["text"]
     inside = reader_for(coach).client.get(f"{ROOT}{posted.pk}/").content.decode()
     assert "now 8, confirmed 0" in inside
+
+
+def test_a_member_says_so_under_my_data_and_a_coach_notes_the_guardian(
+    club: Club, coach: Membership, child: Membership, second: Membership
+) -> None:
+    reader = reader_for(child).client
+    assert reader.post("/data/", {"do": "named", "club": club.slug}).status_code == 302
+    about = f"/c/{club.slug}/people/{child.pk}/about/"
+    assert reader_for(second).client.post(about, {"do": "agrees"}).status_code == 403
+    assert reader_for(coach).client.post(about, {"do": "agrees"}).status_code == 302
+    child.refresh_from_db()
+    assert (outside_name(child), child.outside_consent_by) == ("Pim", coach.person)
+    log = child.deeds_undergone.values_list("what", "detail").order_by("pk")
+    assert list(log) == [("outside", "named"), ("guardian_on_naming", "agreed")]
+    reader.post("/data/", {"do": "unnamed", "club": club.slug})
+    child.refresh_from_db()
+    assert outside_name(child) == "a member"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.template.loader import render_to_string
 
 WIDTH, MARGIN, LINE = 720, 40, 44
-TOP, WORDS_LINE, CHARACTERS = 150, 30, 62
+TOP, WORDS_LINE, CHARACTERS = 182, 30, 62
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils.feedgenerator import Atom1Feed
+from django.utils.html import linebreaks
 from django.utils.translation import get_language, override
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
@@ -97,7 +98,8 @@ def public_feed(request: HttpRequest, secret: str) -> HttpResponse:
         feed.add_item(
             title=challenge_title(one.name, one.number),
             link=link,
-            description=text_of(one, right_now(), club.zone),
+            # Readers take it as HTML, in which names must not be markup.
+            description=linebreaks(text_of(one, right_now(), club.zone), autoescape=True),
             unique_id=link,
             pubdate=one.posted_at,
             updateddate=one.posted_at,
