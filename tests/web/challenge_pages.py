@@ -26,6 +26,5 @@ def pages_of_challenges(there: Any) -> dict[str, list[tuple[Membership | None, s
         "ask": [(who, f"{ROOT}/sets/{asked}/1/ask/") for who in (me, other)],
         "questions": [(coach, f"{ROOT}/coach/questions/")],
         "public_posts": [(None, public)],
-        "public_feed": [(None, f"{public}feed/")],
         "public_picture": [(None, f"{public}{Post.objects.get().pk}/picture.svg")],
     }

@@ -265,7 +265,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
     }
 
 
-NO_PAGES = {"sign_out", "echo", "person", "coach_review_csv", "calendar_file"}
+NO_PAGES = {"sign_out", "echo", "person", "coach_review_csv", "calendar_file", "public_feed"}
 """Addresses that answer with a part of a page, a file or another address."""
 
 
