@@ -182,9 +182,7 @@ def test_the_feed_is_atom(posted: Challenge) -> None:
     # The summary is HTML, so a name that looks like markup is a name (RFC 4287, 3.1.1.2).
     Membership.objects.filter(display_name="Ines").update(display_name="<b>Ines")
     answer = Client().get(f"/posts/{PublicAddress.objects.get().secret}/feed/")
-    summary = ElementTree.fromstring(answer.content).findtext(
-        f"{ATOM}entry/{ATOM}summary"
-    )
+    summary = ElementTree.fromstring(answer.content).findtext(f"{ATOM}entry/{ATOM}summary")
     assert summary is not None
     assert "&lt;b&gt;Ines" in summary
 
