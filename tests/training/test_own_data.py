@@ -42,6 +42,7 @@ WHERE = {
     "Membership.technique_counts": "clubs.ideas",
     "Membership.due": "clubs.practice_due",
     "Membership.calendar_address": "clubs.calendar_address_made_at",
+    "Membership.own_windows": "clubs.own_windows",
     "Membership.own_sets": "clubs.practice_sets and clubs.afterwards",
     "Membership.taught_lessons": "clubs.lessons",
     "Membership.counting_periods": "clubs.counting_periods",

@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 import pytest
 
 from solverworker.tasks import DRAWERS
-from tests.conftest import NOON, make_membership
+from tests.conftest import NOON, Given, make_membership
 from tests.web.conftest import ROOT, Reader, reader_for, words
 from training.models import Club, DayOff, Kind, Membership, OtherDay, Role, Series
 from training.services import clubs
@@ -193,3 +193,19 @@ def test_a_coach_who_competes_reads_kind_and_times_alone(club: Club, reader: Rea
         assert "Club night" in said
         assert "crosses" not in said
     assert "9 crosses" in words(reader.get(WEEK))
+
+
+def test_a_set_is_kept_open_for_a_member_on_the_page_of_corrections(
+    reader: Reader, member: Membership, second: Membership, given: Given
+) -> None:
+    today = given.a_set()
+    page = f"{ROOT}/coach/sets/{today.pk}/correct/"
+    sent = {"do": "window", "members": [member.pk], "longer": "2", "because": "dentist"}
+    assert "Choose at least one member." in words(reader.post(page, {"do": "window"}, status=400))
+    reader.post(page, sent, status=302)
+    assert (
+        "The set of Wednesday 25 November is open longer for some members, and closes for good "
+        "tomorrow at 02:00: dentist." in words(reader.get(page))
+    )
+    again = words(reader.post(page, sent, status=409))
+    assert "The set is kept open longer already." in again

@@ -126,6 +126,14 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
     ),
     *(("member", ROOT + "/calendar/", {"do": doing}) for doing in ("make", "take_back")),
     *(
+        ("coach", ROOT + "/coach/sets/{today}/correct/", {"do": "window", **typed})
+        for typed in (
+            {},
+            {"members": ["X"], "longer": "99", "because": ""},
+            {"members": ["{member}"], "longer": "0", "because": "X"},
+        )
+    ),
+    *(
         ("coach", ROOT + "/coach/week/" + where, {"do": doing, **typed})
         for where, doings in (
             ("2026-11-25/add/", ("look", "keep", "off")),

@@ -36,6 +36,7 @@ from training.models.series import SERIES_SETTINGS, OtherDay, Series
 from training.models.sets import LESSON_KINDS, Drawn, GroupOfSet, Kind, Scramble, ScrambleSet
 from training.models.settings import SETTINGS
 from training.models.verifications import Derived, Difference, Verification
+from training.models.windows import OwnWindow
 
 __all__ = [
     "COACHING_ROLES",
@@ -73,6 +74,7 @@ __all__ = [
     "Membership",
     "OtherDay",
     "Outlook",
+    "OwnWindow",
     "OwnerLink",
     "Person",
     "Plan",

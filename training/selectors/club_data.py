@@ -21,6 +21,7 @@ from training.models import (
     Invite,
     Kind,
     Membership,
+    OwnWindow,
     Plan,
     PracticeDue,
     Scramble,
@@ -89,6 +90,11 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
         ),
         practice_sets=_days(membership, Kind.PRACTICE),
         own_homework=_days(membership, Kind.HOMEWORK),
+        own_windows=tuple(
+            OwnWindow.objects.filter(membership=membership)
+            .order_by("pk")
+            .values_list("correction__scramble_set__day", flat=True)
+        ),
         afterwards=_days(membership, Kind.AFTERWARDS),
         lessons=tuple(
             KeptLesson(one.day, one.code) for one in membership.taught_lessons.order_by("day", "pk")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from django.db.models import Q, QuerySet, Sum
 
-from training import clock, policies, visibility
+from training import clock, policies, visibility, windows
 from training.models import (
     Club,
     Membership,
@@ -151,8 +151,17 @@ def overview(viewer: Membership, now: datetime) -> Overview:
 def open_sets(viewer: Membership, now: datetime) -> tuple[CoachSet, ...]:
     """The sets open now, with who has handed in. Raises Sealed for somebody who is no coach."""
     visibility.require_group(viewer)
-    sets = visibility.shared_sets(viewer, now).not_closed(now).order_by("closes_at")
-    return tuple(_coach_sets(viewer, list(sets), now))
+    sets = list(visibility.shared_sets(viewer, now).not_closed(now).order_by("closes_at"))
+    named = windows.named_for(sets, now)
+    return tuple(_who_may_still(one, named) for one in _coach_sets(viewer, sets, now))
+
+
+def _who_may_still(one: CoachSet, named: Mapping[int, Collection[int]]) -> CoachSet:
+    """A set with those alone among the missing for whom it is still open."""
+    if one.head.id not in named:
+        return one
+    still = named[one.head.id]
+    return replace(one, missing=tuple(each for each in one.missing if each.membership_id in still))
 
 
 def _arrivals(viewer: Membership, now: datetime) -> tuple[int, tuple[Newcomer, ...]]:

@@ -7,10 +7,18 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Exists, OuterRef, Q
 
 from training import correcting, policies, visibility
-from training.models import Corrected, Correction, Membership, Plan, Scramble, ScrambleSet
+from training.models import (
+    Corrected,
+    Correction,
+    Membership,
+    OwnWindow,
+    Plan,
+    Scramble,
+    ScrambleSet,
+)
 from training.selectors.counting import Belonging, periods_of
 from training.visibility import Sealed
 
@@ -23,7 +31,7 @@ class CorrectionNote:
     empty where it is for all. ``reason`` is empty for plans: the member reads it.
     ``own_table``: by a coach who is ranked there, because there was no other.
     ``stands_for``: of a spare, the number of the scramble in whose place it is;
-    ``until``: of a set kept open, when it closes now.
+    ``until``: of a set kept open, when it closes now; ``for_some``: for some members alone.
     """
 
     kind: str
@@ -36,6 +44,7 @@ class CorrectionNote:
     own_table: bool
     stands_for: int | None = None
     until: datetime | None = None
+    for_some: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +96,8 @@ def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[C
     found = Correction.objects.in_effect().filter(scramble_set__in=list(sets))
     if reader is not None:
         found = found.filter(Q(plan__isnull=True) | Q(plan__membership=reader))
+    windows = OwnWindow.objects.filter(correction=OuterRef("pk"))
+    found = found.annotate(for_some=Exists(windows))
     rows = found.select_related("scramble__stands_for", "scramble_set", "plan__membership")
     return [_note(one, with_reason=reader is not None) for one in rows.order_by("done_at", "pk")]
 
@@ -108,7 +119,17 @@ def _note(one: Correction, *, with_reason: bool) -> CorrectionNote:
         until=datetime.fromisoformat(one.after["closes_at"])
         if one.kind == Corrected.KEPT_OPEN
         else None,
+        for_some=one.for_some,  # type: ignore[attr-defined]
     )
+
+
+def members_to_plan(viewer: Membership, set_id: int, now: datetime) -> list[tuple[int, str]]:
+    """For whom a set can be kept open longer: who competes, while it is open. By name."""
+    found = ScrambleSet.objects.of_club(viewer.club).shared().filter(pk=set_id).first()
+    if found is None or not policies.is_open(found, now):
+        return []
+    people = Membership.objects.filter(club=viewer.club_id).competing().order_by("display_name")
+    return list(people.values_list("pk", "display_name"))
 
 
 def reasons_of(plans: Iterable[Plan]) -> dict[int, str]:

@@ -167,6 +167,7 @@ class KeptInvite:
 class ClubData:
     """All that one club keeps of somebody.
 
+    ``own_windows``: days of sets that were open longer for them.
     ``plans_not_yours_yet``: plans that are left out because whoever reads may
     not see them before the set closes; 0 for the person. ``afterwards``: the days of
     sets that were planned again.
@@ -191,6 +192,7 @@ class ClubData:
     practice_due: tuple[KeptDue, ...]
     practice_sets: tuple[date, ...]
     own_homework: tuple[date, ...]
+    own_windows: tuple[date, ...]
     afterwards: tuple[date, ...]
     lessons: tuple[KeptLesson, ...]
     log: tuple[KeptDeed, ...]

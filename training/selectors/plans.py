@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
-from training import belonging, clock, policies, visibility
+from training import belonging, clock, policies, visibility, windows
 from training.models import (
     Challenge,
     Corrected,
@@ -229,7 +229,9 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
     }
     notes = notes_of(ids, reader=viewer)
     load_groups(found)
-    views = [_set_view(viewer, one, scrambles[one.pk], plans, notes, now) for one in found]
+    named = windows.named_for(found, now)
+    shut = {set_id for set_id, members in named.items() if viewer.pk not in members}
+    views = [_set_view(viewer, one, scrambles[one.pk], plans, notes, shut, now) for one in found]
     return _with_challenges(views)
 
 
@@ -250,12 +252,14 @@ def _set_view(
     scrambles: Sequence[Scramble],
     plans: dict[int, Plan],
     corrections: Sequence[CorrectionNote],
+    shut: Collection[int],
     now: datetime,
 ) -> SetView:
     notes = tuple(note for note in corrections if note.set_id == scramble_set.pk)
     reasons = {note.number: note.reason for note in notes if note.kind == Corrected.PLAN_WITHDRAWN}
     own = own_plans_of(scrambles, plans)
     profile = scramble_set.drawn_to
+    closed = policies.has_closed(scramble_set, now) or scramble_set.pk in shut
     views = []
     for scramble in scrambles:
         answers = visibility.sees_answers(viewer, scramble_set, scramble.number, own, now)
@@ -264,7 +268,7 @@ def _set_view(
             ScrambleView(
                 number=scramble.number,
                 text=scramble.text,
-                state=state_of(plan, answers, policies.has_closed(scramble_set, now))
+                state=state_of(plan, answers, closed)
                 if policies.counts_for_all(scramble)
                 else State.VOID,
                 answers_open=answers,
@@ -274,7 +278,7 @@ def _set_view(
             )
         )
     return SetView(
-        head=head_of(scramble_set, now),
+        head=replace(head_of(scramble_set, now), closed_to_reader=scramble_set.pk in shut),
         scrambles=tuple(views),
         table_open=visibility.sees_table(viewer, scramble_set, own, now),
         corrections=notes,

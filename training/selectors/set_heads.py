@@ -31,6 +31,7 @@ class SetHead(SetRules):
     ``is_open`` and ``has_closed``: as of the moment asked. ``taken_out``: it
     counts for nobody; ``of_member``: it is one member's own, practice, homework or
     ``again_of`` a set. ``groups``: the names of those that it is for; none: everybody.
+    ``closed_to_reader``: it is open longer, for others alone.
     """
 
     id: int
@@ -49,6 +50,7 @@ class SetHead(SetRules):
     of_member: bool
     again_of: int | None
     groups: tuple[str, ...]
+    closed_to_reader: bool = False
 
 
 def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:

@@ -5,7 +5,7 @@ Nothing is deleted: an entry is taken back by another one, which can be taken ba
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -15,7 +15,16 @@ from django.utils.translation import gettext as _
 
 from solverworker.cube.first_hold import with_rotation
 from training import correcting, dispatch, rights
-from training.models import Corrected, Correction, Membership, Plan, Scramble, ScrambleSet, Verdict
+from training.models import (
+    Corrected,
+    Correction,
+    Membership,
+    OwnWindow,
+    Plan,
+    Scramble,
+    ScrambleSet,
+    Verdict,
+)
 from training.models.plans import PlanStatus
 from training.refusals import InvalidEntry, NoLongerPossible
 from training.selectors.corrections import concerns, resting_on
@@ -93,12 +102,26 @@ def keep_open(
     until: datetime,
     by: Membership,
     reason: str,
+    members: Iterable[Membership] = (),
     now: datetime | None = None,
 ) -> Correction:
-    """Let an open set close later. Raises as :func:`_correct`, InvalidEntry for another time."""
+    """Let an open set close later. Raises as :func:`_correct`, InvalidEntry for another time.
+
+    ``members``: for whom alone; none: for everybody. For the others it closes when it
+    was to, and what waits for its closing waits for the later time.
+    """
     now = now or timezone.now()
     correcting.require_keep_open(scramble_set, until, now)
-    return _correct(Corrected.KEPT_OPEN, by, reason, now, scramble_set=scramble_set, until=until)
+    with transaction.atomic():
+        entry = _correct(
+            Corrected.KEPT_OPEN, by, reason, now, scramble_set=scramble_set, until=until
+        )
+        OwnWindow.objects.bulk_create(
+            OwnWindow(correction=entry, membership=one)
+            for one in members
+            if one.club_id == scramble_set.club_id
+        )
+    return entry
 
 
 def _correct(

@@ -10,7 +10,7 @@ from datetime import datetime
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from training import dispatch, policies, rights, visibility
+from training import dispatch, policies, rights, visibility, windows
 from training.entry import Entry
 from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble
 from training.refusals import Refusal
@@ -49,7 +49,7 @@ def hand_in(
     visibility.require_set(membership, scramble_set, now)
     rights.require_enter(membership)
     try:
-        policies.require_open(scramble_set, now)
+        windows.require_still_plan(membership, scramble_set, now)
         policies.require_counting_scramble(scramble)
         read = entry.read(strict=scramble_set.rules.strict)
         with _whole():

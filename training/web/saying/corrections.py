@@ -25,6 +25,9 @@ _NOTES = {
         "A forgotten rotation is accepted in a plan of {member} for scramble {number}."
     ),
 }
+_FOR_SOME = gettext_lazy(
+    "The set of {day} is open longer for some members, and closes for good {until}: {reason}."
+)
 _TO_ONESELF = {
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
         "Your plan for scramble {number} is withdrawn: {reason}."
@@ -68,6 +71,8 @@ def note_words(
     """
     kind, today = Corrected(note.kind), clock.local_date(now, zone)
     words = (to_oneself and _TO_ONESELF.get(kind)) or _NOTES[kind]
+    if note.for_some:
+        words = _FOR_SOME
     said = [
         str(words).format(
             number=note.number,

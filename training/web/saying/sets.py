@@ -79,10 +79,11 @@ def crosses_allowed(colours: Sequence[str]) -> str:
 def set_line(head: SetHead, now: datetime, zone: ZoneInfo) -> SetLine:
     """Say what a set is, when it closes and who sees what of it when."""
     answers, again = str(_ANSWERS[Sight(head.answers_to)]), head.again_of is not None
+    closes = say(head.closes_at, now, zone)
     return SetLine(
         title=head.title,
-        verb=_("closed") if head.has_closed else _("stays open") if again else _("closes"),
-        when=_("for good") if again else say(head.closes_at, now, zone),
+        verb=_verb(head),
+        when=_("for good") if again else closes.bare if head.closed_to_reader else closes,
         crosses=crosses_allowed(head.colours),
         spelling=_("strict WCA spelling") if head.strict else "",
         who_sees=answers if head.of_member else f"{answers} {_TABLE[Sight(head.table_to)]}",
@@ -102,6 +103,14 @@ def _whose(head: SetHead, again: bool) -> str:
             groups=listed(head.groups)
         )
     return ""
+
+
+def _verb(head: SetHead) -> str:
+    if head.closed_to_reader:
+        return _("closed for you; open for somebody else until")
+    if head.has_closed:
+        return _("closed")
+    return _("closes") if head.again_of is None else _("stays open")
 
 
 def which_scramble(day: str, number: int) -> str:

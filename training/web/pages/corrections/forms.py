@@ -9,7 +9,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from training.web.parts.fields import missing, text_input
+from training.web.parts.fields import ChoicesBeside, missing, number_input, text_input
 
 WHOLE_SET = "set"
 
@@ -51,6 +51,37 @@ class OutForm(forms.Form):
         assert isinstance(what, forms.ChoiceField)
         what.choices = choices
         self.fields["reason"].help_text = _("Everybody reads this beside the table.")
+
+
+class WindowForm(forms.Form):
+    """For whom a set is open longer, by how much, and why."""
+
+    members = forms.MultipleChoiceField(
+        label=gettext_lazy("For whom"),
+        widget=ChoicesBeside(),
+        error_messages={
+            "required": gettext_lazy("Choose at least one member."),
+            "invalid_choice": gettext_lazy("Choose the members from the list."),
+        },
+    )
+    longer = forms.IntegerField(
+        label=gettext_lazy("By how many hours"),
+        min_value=1,
+        max_value=24,
+        widget=number_input(),
+        error_messages=dict.fromkeys(
+            ("required", "invalid", "min_value", "max_value"),
+            gettext_lazy("Write whole hours, 24 at most."),
+        ),
+    )
+    because = why()
+
+    def __init__(self, entered: Any, *, members: Iterable[tuple[int, str]]) -> None:
+        super().__init__(entered)
+        field = self.fields["members"]
+        assert isinstance(field, forms.MultipleChoiceField)
+        field.choices = [(str(pk), name) for pk, name in members]
+        self.fields["because"].help_text = _("Everybody reads this beside the table.")
 
 
 class SpareForm(forms.Form):

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.db import transaction
+from django.forms import Form
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
@@ -15,12 +16,18 @@ from django.views.decorators.http import require_http_methods
 
 from training.models import Membership, ScrambleSet
 from training.refusals import Refusal
-from training.selectors.corrections import correction_log, entry_for, notes_of, spare_places
+from training.selectors.corrections import (
+    correction_log,
+    entry_for,
+    members_to_plan,
+    notes_of,
+    spare_places,
+)
 from training.selectors.plans import set_for
 from training.services import corrections
 from training.visibility import Sealed
 from training.web.admission import coach, right_now
-from training.web.pages.corrections.forms import WHOLE_SET, OutForm, SpareForm, UndoForm
+from training.web.pages.corrections.forms import WHOLE_SET, OutForm, SpareForm, UndoForm, WindowForm
 from training.web.pages.corrections.shown import ENTRIES_A_PAGE, show_log, show_of_set
 from training.web.query import number_asked
 
@@ -69,10 +76,18 @@ def of_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpRespons
     spare = SpareForm(
         request.POST if doing == "spare" else None, places=spare_places(viewer, set_id, now)
     )
+    window = WindowForm(
+        request.POST if doing == "window" else None,
+        members=members_to_plan(viewer, set_id, now),
+    )
     status = 200
     if request.method == "POST":
         status = 400
         try:
+            if window.is_valid():
+                _open_longer(viewer, set_id, **window.cleaned_data)
+                messages.success(request, _("Open longer for them; for all others as it was."))
+                return HttpResponseRedirect(request.path)
             if spare.is_valid():
                 _put_spare(viewer, set_id, **spare.cleaned_data)
                 messages.success(request, _("The spare is in. Members read of it on their pages."))
@@ -83,14 +98,33 @@ def of_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpRespons
                 return HttpResponseRedirect(reverse("correct_set", args=[viewer.club.slug, set_id]))
         except Refusal as refusal:
             status = refusal.status
-            wrong: Any = spare if spare.is_bound else form
+            wrong: Any = _bound(window, spare, form)
             wrong.add_error(
                 refusal.field if refusal.field in wrong.fields else None, refusal.message
             )
     shown = show_of_set(viewer, view.head, notes_of([set_id]), now)
-    wrong_form = spare if spare.is_bound else form
-    context = {"shown": shown, "out": form, "spare": spare, "form": wrong_form}
+    wrong_form = _bound(window, spare, form)
+    context = {"shown": shown, "out": form, "spare": spare, "window": window, "form": wrong_form}
     return render(request, "pages/corrections/of_set.html", context, status=status)
+
+
+def _bound(window: WindowForm, spare: SpareForm, out: OutForm) -> Form:
+    """The form that was sent; the last without one."""
+    return window if window.is_bound else spare if spare.is_bound else out
+
+
+def _open_longer(
+    viewer: Membership, set_id: int, members: list[str], longer: int, because: str
+) -> None:
+    """Keep the set open for some. Raises Refusal."""
+    found = ScrambleSet.objects.get(pk=set_id, club=viewer.club)
+    corrections.keep_open(
+        scramble_set=found,
+        until=found.closes_at + timedelta(hours=longer),
+        by=viewer,
+        reason=because,
+        members=Membership.objects.filter(club=viewer.club, pk__in=members),
+    )
 
 
 def _take_out(viewer: Membership, set_id: int, what: str, reason: str) -> None:
