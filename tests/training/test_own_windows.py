@@ -97,7 +97,7 @@ def test_missing_plans_count_from_the_last_closing_on(given, late, coach, member
     assert (while_open.rows, while_open.so_far) == ((), True)
     assert {row.member for row in while_open.under_way} == {"Ines", "Bashir"}
     after = tables.set_table(coach, late.pk, CLOSES + HOUR)
-    assert {row.member: row.total for row in after.rows} == {"Ines": 32, "Bashir": 32}
+    assert {row.member: row.score.points for row in after.rows} == {"Ines": 32, "Bashir": 32}
     assert not after.so_far
 
 

@@ -63,6 +63,13 @@ class CoachSet:
     def expected(self) -> int:
         return len(self.handed_in) + len(self.missing)
 
+    def only_for(self, named: Mapping[int, Collection[int]]) -> CoachSet:
+        """With those alone among the missing for whom it is still open."""
+        still = named.get(self.head.id)
+        return replace(
+            self, missing=tuple(m for m in self.missing if not still or m.membership_id in still)
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class CoachPlan:
@@ -153,15 +160,7 @@ def open_sets(viewer: Membership, now: datetime) -> tuple[CoachSet, ...]:
     visibility.require_group(viewer)
     sets = list(visibility.shared_sets(viewer, now).not_closed(now).order_by("closes_at"))
     named = windows.named_for(sets, now)
-    return tuple(_who_may_still(one, named) for one in _coach_sets(viewer, sets, now))
-
-
-def _who_may_still(one: CoachSet, named: Mapping[int, Collection[int]]) -> CoachSet:
-    """A set with those alone among the missing for whom it is still open."""
-    if one.head.id not in named:
-        return one
-    still = named[one.head.id]
-    return replace(one, missing=tuple(each for each in one.missing if each.membership_id in still))
+    return tuple(one.only_for(named) for one in _coach_sets(viewer, sets, now))
 
 
 def _arrivals(viewer: Membership, now: datetime) -> tuple[int, tuple[Newcomer, ...]]:
