@@ -118,8 +118,7 @@ class Overview:
     """A coach's day: the sets open now (or the last closed one), and the week's moves lost.
 
     ``lost_to``: the same moves by cause (a technique or a residue of blame), most first.
-    ``cost``: all that the tables charge of the week so far. ``quiet``: who handed in
-    nothing of late.
+    ``cost``: all that tables charge of the week so far. ``quiet``: who handed in nothing of late.
     """
 
     sets: tuple[CoachSet, ...]
