@@ -7,11 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-<<<<<<<< HEAD:training/migrations/0046_own_windows.py
         ('training', '0045_homework_for_one'),
-========
-        ('training', '0044_web_hooks'),
->>>>>>>> c81c24b (Own windows follow web hooks in the migrations):training/migrations/0045_own_windows.py
     ]
 
     operations = [
