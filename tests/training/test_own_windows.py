@@ -12,9 +12,9 @@ from training import refusals, visibility, windows
 from training.entry import Entry
 from training.models import OwnWindow, ScrambleSet
 from training.rules import Sight
-from training.selectors import coach as coachs
 from training.selectors import plans, tables
 from training.selectors.corrections import notes_of
+from training.selectors.still_to_come import open_sets
 from training.services import corrections
 from training.services.correction_states import differences_of_set
 from training.services.plans import hand_in
@@ -134,7 +134,7 @@ def test_somebody_of_another_club_gets_no_window(given, coach, member, outsider)
 
 def test_still_to_come_are_those_alone_who_may_still(late, coach, member, second) -> None:
     def missing(now):
-        return [each.member for each in coachs.open_sets(coach, now)[0].missing]
+        return [each.member for each in open_sets(coach, now)[0].missing]
 
     assert missing(NOON) == ["Bashir", "Ines"]
     assert missing(CLOSES) == ["Ines"]

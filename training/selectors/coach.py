@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from django.db.models import Q, QuerySet, Sum
 
-from training import clock, policies, visibility, windows
+from training import clock, policies, visibility
 from training.models import (
     Club,
     Membership,
@@ -62,13 +62,6 @@ class CoachSet:
     @property
     def expected(self) -> int:
         return len(self.handed_in) + len(self.missing)
-
-    def only_for(self, named: Mapping[int, Collection[int]]) -> CoachSet:
-        """With those alone among the missing for whom it is still open."""
-        still = named.get(self.head.id)
-        return replace(
-            self, missing=tuple(m for m in self.missing if not still or m.membership_id in still)
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,14 +145,6 @@ def overview(viewer: Membership, now: datetime) -> Overview:
         cost=week_cost(viewer, now, leave_out=not_yet_read),
         quiet=quiet_members(viewer, now),
     )
-
-
-def open_sets(viewer: Membership, now: datetime) -> tuple[CoachSet, ...]:
-    """The sets open now, with who has handed in. Raises Sealed for somebody who is no coach."""
-    visibility.require_group(viewer)
-    sets = list(visibility.shared_sets(viewer, now).not_closed(now).order_by("closes_at"))
-    named = windows.named_for(sets, now)
-    return tuple(one.only_for(named) for one in _coach_sets(viewer, sets, now))
 
 
 def _arrivals(viewer: Membership, now: datetime) -> tuple[int, tuple[Newcomer, ...]]:

@@ -13,8 +13,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from training import visibility
 from training.models import Membership
-from training.selectors import calendar_events, coach
+from training.selectors import calendar_events
 from training.selectors.clubs import language_for
+from training.selectors.still_to_come import open_sets
 from training.services import feeds
 from training.services.phrases import digest
 from training.web.admission import member, right_now
@@ -39,7 +40,7 @@ def calendar(request: HttpRequest, viewer: Membership) -> HttpResponse:
     now = right_now()
     made_at = calendar_events.address_made_at(viewer)
     page = request.build_absolute_uri(reverse("today", args=[viewer.club.slug]))
-    sets = coach.open_sets(viewer, now) if visibility.sees_group(viewer) else ()
+    sets = open_sets(viewer, now) if visibility.sees_group(viewer) else ()
     context = {
         "shown": show_calendar(viewer, made_at, address, now),
         "chat": still_to_come(viewer, sets, page, now),
