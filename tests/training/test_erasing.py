@@ -180,7 +180,8 @@ def numbers(viewer: Membership, old: ScrambleSet) -> dict[str, tuple[object, ...
     }
     return {
         f"{name} {row.member}": (
-            *(row.rank, row.score, row.mean, row.sets),
+            *(getattr(row, "rank", None), row.score, getattr(row, "mean", None)),
+            getattr(row, "sets", None),
             tuple(
                 replace(cell, plan_id=None, state=cell.state.replace("withdrawn", "missing"))
                 for cell in row.cells
@@ -188,7 +189,8 @@ def numbers(viewer: Membership, old: ScrambleSet) -> dict[str, tuple[object, ...
             ),
         )
         for name, table in shown.items()
-        for row in (*table.rows, *table.late)
+        # While a set of the week is open, whoever has planned less has no rank.
+        for row in (*table.rows, *table.late, *table.under_way)
     }
 
 
