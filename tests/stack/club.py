@@ -195,6 +195,34 @@ def settings_now() -> dict[str, Any]:
     return {name: getattr(club, name) for name in CHOSEN}
 
 
+def tell_of_the_demo() -> dict[str, Any]:
+    """What a coach of the demo's club finds on the day, by the selectors of the pages."""
+    from django.utils import timezone
+
+    from training.models import Correction, Membership, Role, ScrambleSet
+    from training.selectors.challenges import challenges_of
+    from training.selectors.coach import overview
+    from training.selectors.improvements import improvements
+    from training.selectors.questions import waiting_count
+
+    now = timezone.now()
+    coach = Membership.objects.select_related("club", "person").get(
+        role=Role.COACH, display_name="Iver"
+    )
+    day = overview(coach, now)
+    return {
+        "improved": [one.member for one in improvements(coach, now)],
+        "quiet": [one.member for one in day.quiet],
+        "without_consent": day.waiting_for_consent,
+        "stages": sorted({str(one.stage) for one in challenges_of(coach, now)}),
+        "questions": waiting_count(coach, now),
+        "corrections": Correction.objects.count(),
+        "groups": coach.club.groups.count(),
+        "homework": ScrambleSet.objects.lessons().filter(kind="homework").count(),
+        "nights": ScrambleSet.objects.filter(kind="club_night").count(),
+    }
+
+
 STEPS = {
     "make": make,
     "crowd": crowd,
@@ -202,6 +230,7 @@ STEPS = {
     "state": state,
     "compete": compete,
     "sweep": sweep,
+    "tell-of-demo": tell_of_the_demo,
     "set": change_a_setting,
     "settings": settings_now,
     "written-sql": written_sql,

@@ -50,7 +50,7 @@ from training.services.plans import hand_in
 from training.services.sets import finish_closed
 from training.services.verdicts import record_history
 
-WEEKS = 4
+WEEKS = 8
 """Full weeks of history before today, at least."""
 
 COLOUR = "white"

@@ -40,7 +40,7 @@ def training_days(day: date, week: int) -> bool:
 
 
 def fell_quiet(day: date, week: int) -> bool:
-    return week < 3 or (week == 3 and day.weekday() < 3)
+    return week < 7 or (week == 7 and day.weekday() < 3)
 
 
 def came_back(day: date, week: int) -> bool:
@@ -89,20 +89,68 @@ MEMBERS = (
         sees_pairs=True,
     ),
     Character("Teodor", PLANNERS, _steady(_TIDY), school_days, 16.2, under_18=False),
-    Character("Sunniva", PLANNERS, Growth(_NO_SHARED, _TIDY, [9, 7, 5, 3, 2]), every_day, 7.4),
+    Character(
+        "Sunniva",
+        PLANNERS,
+        Growth(_NO_SHARED, _TIDY, [10, 10, 10, 10, 9, 3, 2, 1, 1]),
+        every_day,
+        7.4,
+    ),
     Character("Feng", PLANNERS, _steady(_SLIPPING), not_on_wednesdays, 20.1),
-    Character("Ines", BUILDERS, Growth(_NO_RELATIVE, _TIDY, [10, 9, 8, 6, 5]), every_day, 17.3),
-    Character("Quill", BUILDERS, Growth(_NO_RELATIVE, _TIDY, [10, 10, 9, 9, 8]), training_days, 19),
-    Character("Bashir", BUILDERS, Growth(_NO_BASE_TURN, _TIDY, [10, 9, 7, 5, 3]), every_day, 8.1),
-    Character("Marta", BUILDERS, Growth(_NO_SHARED, _TIDY, [10, 9, 9, 8, 8]), school_days, 15.6),
+    Character(
+        "Ines",
+        BUILDERS,
+        Growth(_NO_RELATIVE, _TIDY, [10, 10, 10, 10, 9, 9, 8, 6, 5]),
+        every_day,
+        17.3,
+    ),
+    Character(
+        "Quill",
+        BUILDERS,
+        Growth(_NO_RELATIVE, _TIDY, [10, 10, 10, 10, 9, 9, 9, 9, 8]),
+        training_days,
+        19,
+    ),
+    Character(
+        "Bashir",
+        BUILDERS,
+        Growth(_NO_BASE_TURN, _TIDY, [10, 10, 10, 9, 8, 7, 5, 4, 3]),
+        every_day,
+        8.1,
+    ),
+    Character(
+        "Marta",
+        BUILDERS,
+        Growth(_NO_SHARED, _TIDY, [10, 10, 10, 9, 9, 9, 9, 8, 8]),
+        school_days,
+        15.6,
+    ),
     Character("Ossian", BUILDERS, _steady(_NO_BASE_TURN), fell_quiet, 18.4),
-    Character("Vigdis", BUILDERS, Growth(_NO_RELATIVE, _SLIPPING, [9, 7, 5, 4, 3]), came_back, 7.9),
-    Character("Pascale", STARTERS, Growth(_BEGINNER, _NO_RELATIVE, [10, 9, 8, 6, 5]), every_day, 9),
-    Character("Henrik", STARTERS, Growth(_BEGINNER, _BRAVER, [10, 8, 6, 5, 4]), school_days, 14.2),
+    Character(
+        "Vigdis",
+        BUILDERS,
+        Growth(_NO_RELATIVE, _SLIPPING, [9, 9, 8, 7, 7, 5, 4, 4, 3]),
+        came_back,
+        7.9,
+    ),
+    Character(
+        "Pascale",
+        STARTERS,
+        Growth(_BEGINNER, _NO_RELATIVE, [10, 10, 10, 9, 9, 8, 7, 6, 5]),
+        every_day,
+        9,
+    ),
+    Character(
+        "Henrik",
+        STARTERS,
+        Growth(_BEGINNER, _BRAVER, [10, 10, 9, 8, 8, 7, 6, 5, 4]),
+        school_days,
+        14.2,
+    ),
     Character(
         "Little Jo",
         STARTERS,
-        Growth(_BEGINNER, _BRAVER, [10, 10, 10, 9, 8]),
+        Growth(_BEGINNER, _BRAVER, [10, 10, 10, 10, 10, 10, 10, 9, 8]),
         not_on_wednesdays,
         16.9,
         joined_week=2,
