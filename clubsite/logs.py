@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import re
 
-LETS_IN = re.compile(r"(/|%2f)(join|start|feeds?|calendar)(?:/|%2f)[^/\s?&#\"'<>]+", re.IGNORECASE)
+LETS_IN = re.compile(r"(/|%2f)(join|start|calendar|posts)(?:/|%2f)[^/\s?&#\"'<>]+", re.IGNORECASE)
 """Links of invitations and of the first owner work for whoever reads them, and so do feeds."""
 
 

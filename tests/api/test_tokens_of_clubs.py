@@ -25,6 +25,7 @@ from training.services.tokens import make_token
 pytestmark = pytest.mark.django_db
 
 HERE, THERE = "lantern-street", "far-shore"
+_OTHERS = ("correction_id", "challenge_id", "season_id", "question_id", "group_id")
 
 
 @pytest.fixture
@@ -48,7 +49,7 @@ def club_addresses(slug: str, **things: object) -> list[str]:
     """Every address of the API below a club."""
     today = timezone.now().date()
     values = {"slug": slug, "number": 1, "day": today, "code": "base_turn"}
-    values |= dict.fromkeys(("correction_id", "challenge_id", "season_id", "question_id"), 1)
+    values |= dict.fromkeys(_OTHERS, 1)
     values |= things
     return [
         reverse(name, kwargs={one: values[one] for one in pattern.pattern.converters})

@@ -83,7 +83,8 @@ def _announce(there: _Club, *, opens_in: int, closes_in: int) -> Challenge:
         by=there.coach,
         now=announced,
     )
-    seed = f"demo/challenge/{opens.date().isoformat()}"
+    # Two may open on one evening: what tells them apart is when they close, too.
+    seed = f"demo/challenge/{opens.date().isoformat()}/{closes.date().isoformat()}"
     draw_announced(drawer=lambda count: draw_scrambles(count, seed), now=announced)
     made.scramble_set.refresh_from_db()
     made.scramble_set.club = there.club
