@@ -202,35 +202,33 @@ class Sums:
     Pieces that come again and again are counted first and added up once.
     """
 
-    shares: Counter[tuple[str, str, int]] = field(default_factory=Counter)
-    endings: Counter[tuple[int, int | None]] = field(default_factory=Counter)
-    called: Counter[str] = field(default_factory=Counter)
-    answered: Counter[str] = field(default_factory=Counter)
-    exact: Counter[int] = field(default_factory=Counter)
+    shares: dict[tuple[str, str, int], int] = field(default_factory=dict)
+    solved: dict[tuple[Any, ...], int] = field(default_factory=dict)
+    ideas: dict[tuple[tuple[str, ...], tuple[str, ...]], int] = field(default_factory=dict)
     of_length: Counter[int] = field(default_factory=Counter)
     wrong: list[Sequence[str]] = field(default_factory=list)
-    by_edge: int = 0
     no_plan: int = 0
 
     def add(self, kept: Kept) -> None:
         """Add what is kept of one checked plan."""
-        best = kept[0]
-        self.of_length[best] += 1
         if len(kept) == 1:
+            self.of_length[kept[0]] += 1
             self.no_plan += 1
         elif len(kept) == 2:
+            self.of_length[kept[0]] += 1
             self.wrong.append(kept[1])
         else:
-            _, excess, distance, tail, edge_by_edge, shares, called, answered = kept
-            self.exact[best] += not excess
-            self.endings[distance, tail] += 1
-            self.by_edge += edge_by_edge
-            for code, share in shares.items():
-                self.shares[code, share, max(excess, CAP)] += 1
-            for code in called:
-                self.called[code] += 1
-            for code in answered:
-                self.answered[code] += 1
+            # Plain dictionaries, and what comes together counted together: this runs a million
+            # times for a year of a federation.
+            best, excess, distance, tail, edge_by_edge, shares, called, answered = kept
+            how = best, not excess, distance, tail, edge_by_edge
+            self.solved[how] = self.solved.get(how, 0) + 1
+            for share in shares.items():
+                lost = *share, max(excess, CAP)
+                self.shares[lost] = self.shares.get(lost, 0) + 1
+            if called:
+                met = tuple(called), tuple(answered)
+                self.ideas[met] = self.ideas.get(met, 0) + 1
 
     def account(self, missing: Mapping[Missing, int], *, limits: bool = True) -> Account:
         """The account, given how many more are missing in which way.
@@ -240,21 +238,35 @@ class Sums:
         points = self._points()
         for why, times in missing.items():
             points[why] += CAP * times
-        solved = self.endings.total()
+        solved = sum(self.solved.values())
+        endings, of_length = Counter[tuple[int, int | None]](), self.of_length.copy()
+        exact, by_edge = Counter[int](), 0
+        for (best, is_exact, distance, tail, edge_by_edge), times in self.solved.items():
+            endings[distance, tail] += times
+            of_length[best] += times
+            exact[best] += times * is_exact
+            by_edge += times * edge_by_edge
         return Account(
             plans=solved + len(self.wrong) + self.no_plan + sum(missing.values()),
             solved=solved,
             points={code: cost for code, cost in points.items() if cost},
             unsolved=kinds_of_slips(self.wrong),
-            tallies={code: Tally(self.answered[code], self.called[code]) for code in IDEAS},
-            reach=reach_of_counts(self.endings, limits=limits),
+            tallies=self._tallies(),
+            reach=reach_of_counts(endings, limits=limits),
             by_length={
-                best: Tally(self.exact[best], self.of_length[best])
-                for best in LENGTHS
-                if self.of_length[best]
+                best: Tally(exact[best], of_length[best]) for best in LENGTHS if of_length[best]
             },
-            edge_by_edge=2 * self.by_edge > solved,
+            edge_by_edge=2 * by_edge > solved,
         )
+
+    def _tallies(self) -> dict[str, Tally]:
+        called, answered = Counter[str](), Counter[str]()
+        for (were_called, were_answered), times in self.ideas.items():
+            for code in were_called:
+                called[code] += times
+            for code in were_answered:
+                answered[code] += times
+        return {code: Tally(answered[code], called[code]) for code in IDEAS}
 
     def _points(self) -> dict[str, Fraction]:
         # Whole numbers first, by what they are parts of: a fraction costs a hundred times more.

@@ -10,6 +10,7 @@ members on PostgreSQL. The rows are made up: only their number matters here.
 
 from __future__ import annotations
 
+import importlib
 import os
 import random
 import subprocess
@@ -80,6 +81,8 @@ def _measure(members: int) -> None:
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
             cursor.execute("ANALYZE")
+    # As in the web process, which does this when it starts.
+    importlib.import_module("clubsite.wsgi")
     someone = Membership.objects.select_related("club").filter(competes=True)[0]
     given = _given(coach, now)
     print()
