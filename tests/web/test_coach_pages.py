@@ -112,3 +112,14 @@ class TestCoach:
     def test_a_member_is_told_who_may_open_it(self, member: Membership, page: str) -> None:
         said = words(reader_for(member).get(f"{ROOT}/{page}/", status=403))
         assert "Only a coach of the club may open this page." in said
+
+
+def test_of_a_quiet_week_nothing_is_said_that_is_not_so(coach: Membership, given: Given) -> None:
+    """Nothing was open, or nobody is a member: neither is a week in which everybody handed in."""
+    said = words(reader_for(coach).get(f"{ROOT}/coach/"))
+    assert "Nobody: whoever has been here for a week has handed something in" in said
+    assert "or no set was open." in said
+    given.a_set()
+    who = make_membership(given.club, "Cleo", joined_at=NOON - timedelta(days=20))
+    said = words(reader_for(coach).get(f"{ROOT}/coach/"))
+    assert f"{who.display_name}, no plan so far." in said
