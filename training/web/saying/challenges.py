@@ -97,15 +97,20 @@ def steps_of(stage: str) -> tuple[StepSaid, ...]:
     )
 
 
-def place_words(rank: int, points: int, among: int) -> str:
-    """Where somebody stands, in a sentence.
+def place_words(rank: int, points: int, among: int, *, so_far: bool = False) -> str:
+    """Where somebody stands, in a sentence; ``so_far``: a plan is still being checked.
 
     >>> place_words(3, 4, 12)
     'You are number 3 of 12, with 4 moves over.'
+    >>> place_words(3, 1, 12, so_far=True)
+    'So far you are number 3 of 12, with 1 move over.'
     """
-    return _("You are number {rank} of {among}, with {moves} over.").format(
-        rank=rank, among=among, moves=count(points, "move")
+    said = (
+        _("So far you are number {rank} of {among}, with {moves} over.")
+        if so_far
+        else _("You are number {rank} of {among}, with {moves} over.")
     )
+    return said.format(rank=rank, among=among, moves=count(points, "move"))
 
 
 def worth_words(kind: str, member: str, figures: Mapping[str, Any]) -> str:

@@ -152,7 +152,8 @@ def _place(view: ChallengeView, stage: Stage) -> str:
         return "" if view.to_plan else _("All your plans are in.")
     if view.own is None:
         return ""
-    return place_words(view.own.rank, view.own.score.points, len(view.lines))
+    own = view.own
+    return place_words(own.rank, own.score.points, len(view.lines), so_far=view.so_far)
 
 
 def _result(view: ChallengeView) -> ResultTable | None:
