@@ -261,3 +261,38 @@ def test_a_coach_judges_the_own_only_where_no_other_coach_could(cast, may, requi
     with pytest.raises(NotAllowed) as of_coach:
         require(cast["coach"], **{own: True, "others": True})
     assert refused.value.message != of_coach.value.message
+
+
+def test_the_owner_alone_opens_posts_to_everybody(cast) -> None:
+    assert allowed(cast, rights.may_publish, rights.require_publish) == {"owner"}
+
+
+def test_an_owner_is_erased_by_nobody_and_a_coach_by_the_owner(cast) -> None:
+    def erasing(of: str) -> set[str]:
+        return {
+            name
+            for name, by in cast.items()
+            if halves_agree(rights.may_erase, rights.require_erase, by, cast[of])
+        }
+
+    assert erasing("member") == {"owner", "coach", "competing"}
+    assert erasing("coach") == {"owner"}
+    assert erasing("owner") == set()
+    # Who may not even look after the account is told that, not whose it is.
+    with pytest.raises(NotAllowed) as by_a_member:
+        rights.require_erase(cast["second"], cast["owner"])
+    with pytest.raises(NotAllowed) as by_the_owner:
+        rights.require_erase(cast["owner"], cast["owner"])
+    assert by_a_member.value.message != by_the_owner.value.message
+
+
+def test_a_newcomer_is_told_of_waiting_to_be_let_in(club) -> None:
+    waiting = make_membership(club, "Noa", standing=Standing.WAITING)
+    archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED)
+    said = []
+    for one in (waiting, archived):
+        with pytest.raises(NotAllowed) as refused:
+            rights.require_enter(one)
+        said.append(refused.value.message)
+    assert "waits until a coach of the club lets you in" in said[0]
+    assert said[0] != said[1]
