@@ -124,8 +124,12 @@ class Overview:
     quiet: tuple[Quiet, ...]
 
 
-def overview(viewer: Membership, now: datetime) -> Overview:
-    """The coach's page of the day. Raises Sealed for somebody who is no coach."""
+def overview(viewer: Membership, now: datetime, *, by_moves: bool = True) -> Overview:
+    """The coach's page of the day. Raises Sealed for somebody who is no coach.
+
+    ``by_moves``: with the moves lost, which programs read; the page tells what the
+    week cost instead, and asks every few seconds.
+    """
     visibility.require_group(viewer)
     seen = visibility.shared_sets(viewer, now)
     sets = list(seen.not_closed(now).order_by("closes_at"))
@@ -137,8 +141,8 @@ def overview(viewer: Membership, now: datetime) -> Overview:
     not_yet_read = [one.head.id for one in shown if not one.plans_open]
     return Overview(
         sets=tuple(shown),
-        losses=moves_lost(viewer.club, since, now, leave_out=not_yet_read),
-        lost_to=moves_lost_to(viewer.club, since, now, leave_out=not_yet_read),
+        losses=moves_lost(viewer.club, since, now, leave_out=not_yet_read) if by_moves else (),
+        lost_to=moves_lost_to(viewer.club, since, now, leave_out=not_yet_read) if by_moves else (),
         losses_since=since,
         waiting_for_consent=without_consent,
         newcomers=newcomers,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 
 from django.db import IntegrityError, transaction
@@ -142,14 +142,6 @@ def groups_named(club: Club | int, names: Iterable[str]) -> dict[str, Group]:
     wanted = {one.casefold() for one in names}
     found = Group.objects.of_club(club).in_use()
     return {one.name.casefold(): one for one in found if one.name.casefold() in wanted}
-
-
-def groups_chosen(by: Membership, ids: Collection[int], field: str = "groups") -> list[Group]:
-    """The club's groups in use with these numbers. Raises InvalidEntry if one is not there."""
-    found = list(Group.objects.of_club(by.club_id).in_use().filter(pk__in=ids))
-    if len(found) < len(set(ids)):
-        raise InvalidEntry(_("Choose groups from the list."), field=field)
-    return found
 
 
 def _group_name(name: str) -> str:

@@ -24,7 +24,7 @@ LIVE = "live"
 def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """Today's hand-ins as they come in, who is missing, and the week's moves lost."""
     now = right_now()
-    found = selectors.overview(viewer, now)
+    found = selectors.overview(viewer, now, by_moves=False)
     # The page asks for itself every few seconds; what it takes in then has none of the review.
     live = request.GET.get("part") == LIVE
     review = None if live else group_review(viewer, now)
