@@ -40,6 +40,24 @@ class Spelling(StrEnum):
     STRICT = "strict"
 
 
+class Timing(StrEnum):
+    """Whether inspection is timed: as each member likes, always, or never.
+
+    In a set that is timed only, a plan without a time that counts charges the cap.
+    """
+
+    EITHER = "either"
+    TIMED = "timed"
+    UNTIMED = "untimed"
+
+
+class Held(StrEnum):
+    """How a plan says in which hold it begins: by its rotations, or by two colours beside it."""
+
+    WRITTEN = "written"
+    FREE = "free"
+
+
 @dataclass(frozen=True, slots=True)
 class SetRules:
     """The rules of one set.
@@ -47,7 +65,7 @@ class SetRules:
     ``colours``: the cross colours allowed; ``spelling``: a :class:`Spelling`;
     ``answers_to``, ``table_to``: the :class:`Sight` of answers and table;
     ``best_sets_counted``: how many sets of a week count that begins with it,
-    None for all.
+    None for all; ``timing``: a :class:`Timing`; ``held``: a :class:`Held`.
     """
 
     colours: tuple[str, ...]
@@ -55,6 +73,8 @@ class SetRules:
     answers_to: str
     table_to: str
     best_sets_counted: int | None
+    timing: str
+    held: str
 
     cap: ClassVar[int] = CAP
 
@@ -62,6 +82,16 @@ class SetRules:
     def strict(self) -> bool:
         """Whether plans are read by WCA Article 12 alone."""
         return self.spelling == Spelling.STRICT
+
+    @property
+    def for_oneself(self) -> SetRules:
+        """The rules of a set of one's own after them: no time charges anything there."""
+        return replace(self, timing=Timing.EITHER) if self.timing == Timing.TIMED else self
+
+    @property
+    def held_freely(self) -> bool:
+        """Whether two colours say how the cube is held at the start."""
+        return self.held == Held.FREE
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,8 @@ def rules_of(club: Club) -> SetRules:
         answers_to=Sight.OWN_PLAN.value,
         table_to=Sight.CLOSING.value,
         best_sets_counted=None,
+        timing=club.timing,
+        held=club.held,
     )
 
 

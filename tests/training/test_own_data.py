@@ -38,6 +38,9 @@ WHERE = {
     "Person.invites_made": "clubs.invites_made",
     # Of a membership.
     "Membership.plans": "clubs.plans",
+    "Membership.inspections": "clubs.attempts.inspections",
+    "Membership.drafts": "clubs.attempts.drafts",
+    "Membership.cube_notes": "clubs.attempts.cube_notes",
     "Membership.summaries": "clubs.sums",
     "Membership.technique_counts": "clubs.ideas",
     "Membership.due": "clubs.practice_due",
@@ -82,6 +85,8 @@ COLUMNS = {
         "joined_at": "clubs.joined_at",
         "under_18": "clubs.under_18",
         "consent_noted_at": "clubs.consent.noted_at",
+        "inspects": "clubs.attempts.inspects",
+        "usual_hold": "clubs.attempts.usual_hold",
         "consent_noted_by": "clubs.consent.noted_by",
         "consent_note": "clubs.consent.note",
         "consent_text": "clubs.consent.text_number",

@@ -23,7 +23,7 @@ from tests.conftest import NOON
 from training import ranking
 from training.models import SETTINGS, Club, Person, ScrambleSet
 from training.models.settings import RulesOfSets, columns_of
-from training.rules import CAP, PickedProfile, SetRules, Sight, Spelling
+from training.rules import CAP, Held, PickedProfile, SetRules, Sight, Spelling, Timing
 from training.selectors.set_heads import head_of
 from training.services.issuing import issue_of_series
 from training.services.lesson_sets import make_club_night, make_homework
@@ -37,6 +37,8 @@ UNUSUAL = SetRules(
     answers_to=Sight.CLOSING,
     table_to=Sight.COACHES,
     best_sets_counted=4,
+    timing=Timing.TIMED,
+    held=Held.FREE,
 )
 
 
@@ -73,7 +75,8 @@ def test_every_kind_of_set_gets_the_rules_of_its_club(club, coach, member) -> No
     # Practice is for learning: its answers open at once, whatever the club's sets do.
     practice = prepare(membership=member, now=NOON)
     practice.refresh_from_db()
-    assert practice.rules == replace(UNUSUAL, answers_to=Sight.OWN_PLAN)
+    # Nor does a time charge anything there.
+    assert practice.rules == replace(UNUSUAL, answers_to=Sight.OWN_PLAN, timing=Timing.EITHER)
 
 
 def test_sets_are_stored_in_one_place() -> None:

@@ -28,6 +28,8 @@ class TestSettings:
         "time_zone": "Europe/Oslo",
         "colours": ["yellow", "white"],
         "spelling": "strict",
+        "timing": "timed",
+        "held": "written",
         "answers_to": "own_plan",
         "table_to": "closing",
         "best_sets_counted": 2,
@@ -45,6 +47,8 @@ class TestSettings:
         "club_rules": "on",
         "colours": ["white"],
         "spelling": "club",
+        "timing": "either",
+        "held": "free",
         "answers_to": "own_plan",
         "table_to": "own_plan",
     }

@@ -1,5 +1,6 @@
 """Everything that has a row in the database."""
 
+from training.models.attempts import CubeNote, Draft, Inspection
 from training.models.challenges import (
     SEASON_KINDS,
     Challenge,
@@ -16,7 +17,7 @@ from training.models.feeds import CalendarAddress
 from training.models.groups import Group, GroupTime
 from training.models.hooks import Delivery, Event, WebHook
 from training.models.lessons import TaughtLesson
-from training.models.members import COACHING_ROLES, Invite, Membership, Role, Standing
+from training.models.members import COACHING_ROLES, Inspects, Invite, Membership, Role, Standing
 from training.models.outlooks import TO_BE_MADE, Outlook
 from training.models.people import OwnerLink, Person, SignInCode
 from training.models.plans import (
@@ -57,18 +58,22 @@ __all__ = [
     "Corrected",
     "Correction",
     "CountingPeriod",
+    "CubeNote",
     "DayOff",
     "Deed",
     "Delivery",
     "Derived",
     "Difference",
     "Done",
+    "Draft",
     "Drawn",
     "Event",
     "Group",
     "GroupOfSet",
     "GroupTime",
     "Heartbeat",
+    "Inspection",
+    "Inspects",
     "Invite",
     "Kind",
     "Membership",

@@ -36,6 +36,13 @@ class Standing(models.TextChoices):
     FORMER = "former", _("a former member")
 
 
+class Inspects(models.TextChoices):
+    """How a member inspects: within fifteen seconds, or as long as it takes."""
+
+    TIMED = "timed", _("15 seconds")
+    OWN = "own", _("take my time")
+
+
 class MembershipQuerySet(models.QuerySet["Membership"]):
     def open(self) -> Self:
         """Accounts that let their person in."""
@@ -71,8 +78,9 @@ class Membership(models.Model):
     others than the club read it; of a child's it may when a guardian agreed to
     that, too (``outside_consent_at``, noted by a coach). ``consent_text``: which text of
     :mod:`training.agreement` a guardian agreed to; None for consents from
-    before texts were numbered. Of a former member nothing is left but numbers
-    that others' tables need: no name, and a person that nobody can sign in as.
+    before texts were numbered. ``usual_hold``: colours of top and front, or empty. Of a
+    former member nothing is left but numbers that others' tables need: no name, and a
+    person that nobody can sign in as.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
@@ -91,6 +99,9 @@ class Membership(models.Model):
     consent_note = models.CharField(max_length=200, blank=True)
     consent_text = models.PositiveSmallIntegerField(null=True, blank=True)
     consent_withdrawn_at = models.DateTimeField(null=True, blank=True)
+    # What was chosen last on the way to a plan, to be offered again.
+    inspects = OneOf(max_length=5, choices=Inspects, default=Inspects.OWN, blank=True)
+    usual_hold = models.CharField(max_length=13, blank=True, default="")
     named_outside = models.BooleanField(default=False)
     outside_consent_at = models.DateTimeField(null=True, blank=True)
     outside_consent_by = models.ForeignKey(

@@ -10,6 +10,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from training.models.attempts import Inspection
 from training.models.compact import CompactJson
 from training.models.fields import OneOf
 from training.models.members import Membership, Standing
@@ -74,6 +75,13 @@ class Plan(models.Model):
     # The moves for the first pair, if the member wrote them too: noted, in no table.
     pair_written = models.TextField(blank=True, default="")
     pair_canonical = models.CharField(max_length=400, blank=True, default="")
+    # How it was held at the start, where that is told beside the plan: colours of top and front.
+    held = models.CharField(max_length=13, blank=True, default="")
+    inspection = models.OneToOneField(
+        Inspection, null=True, blank=True, on_delete=models.SET_NULL, related_name="plan"
+    )
+    # A set that is timed only charges the cap for it, whatever the verdict says.
+    out_of_time = models.BooleanField(default=False)
     key = models.UUIDField()
     handed_in_at = models.DateTimeField(default=timezone.now)
 
@@ -94,7 +102,8 @@ class Plan(models.Model):
             models.Index(fields=["membership", "handed_in_at"], name="plan_of_member"),
             # A table takes a whole club's plans: from the index alone, and see `Verdict`.
             models.Index(
-                fields=["scramble", "membership", "status", "kind", "id"], name="plan_in_tables"
+                fields=["scramble", "membership", "status", "kind", "out_of_time", "id"],
+                name="plan_in_tables",
             ),
         ]
         constraints = [

@@ -20,7 +20,7 @@ from django.utils.translation import gettext_lazy as _
 from solverworker.report import COLOURS
 from training import clock
 from training.models.fields import OneOf, SomeOf, WholeNumber
-from training.rules import SetRules, Sight, Spelling
+from training.rules import Held, SetRules, Sight, Spelling, Timing
 
 if TYPE_CHECKING:
     from django_stubs_ext import StrOrPromise
@@ -41,6 +41,15 @@ SIGHTS = [
 SPELLINGS = [
     (Spelling.CLUB.value, _("club spelling: also r, M, R3 and moves run together")),
     (Spelling.STRICT.value, _("strict: WCA Article 12 only")),
+]
+TIMINGS = [
+    (Timing.EITHER.value, _("as each member likes: timed or not")),
+    (Timing.TIMED.value, _("timed only: 15 seconds to inspect")),
+    (Timing.UNTIMED.value, _("never timed")),
+]
+HOLDS_OF_PLANS = [
+    (Held.WRITTEN.value, _("as the plan is written: rotations say it")),
+    (Held.FREE.value, _("as the member likes: top and front are told beside the plan")),
 ]
 _COLOUR_NAMES = {
     "white": _("white"),
@@ -120,6 +129,25 @@ class RulesOfSets(models.Model):
         refusal=_("Between 1 and 14 sets of a week count. Leave it empty to let all count."),
         null=True,
         blank=True,
+    )
+
+    timing = OneOf(
+        _("Inspection"),
+        help_text=_(
+            "Timed only: a plan from 17 seconds on (WCA A4d), with a second look at the scramble, "
+            "or whose inspection has no end counts 8."
+        ),
+        max_length=7,
+        choices=TIMINGS,
+        default=Timing.EITHER.value,
+        error_messages={"invalid_choice": _("Choose from the list how inspection is timed.")},
+    )
+    held = OneOf(
+        _("How the cube is held"),
+        max_length=7,
+        choices=HOLDS_OF_PLANS,
+        default=Held.WRITTEN.value,
+        error_messages={"invalid_choice": _("Choose from the list how the cube is held.")},
     )
 
     class Meta:

@@ -24,11 +24,13 @@ from training.models import (
     ConfirmedLine,
     Correction,
     CountingPeriod,
+    CubeNote,
     DayOff,
     Deed,
     Group,
     GroupOfSet,
     GroupTime,
+    Inspection,
     Kind,
     Membership,
     OtherDay,
@@ -47,7 +49,10 @@ from training.models.sets import ScrambleSetQuerySet
 
 BATCH = 2000
 
-RULES = ("colours", "spelling", "answers_to", "table_to", "best_sets_counted")
+RULES = (
+    *("colours", "spelling", "answers_to", "table_to", "best_sets_counted"),
+    *("timing", "held"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +124,7 @@ def _people(club: Club) -> Iterator[ArchiveTable]:
         *("display_name", "person__sign_in_name", "role", "competes", "stopped_competing_at"),
         *("standing", "joined_at", "under_18", "consent_noted_at", "consent_note"),
         *("consent_text", "consent_withdrawn_at", "named_outside", "outside_consent_at"),
+        *("inspects", "usual_hold"),
     )
     yield _table(
         "counting_periods",
@@ -213,6 +219,22 @@ def _sets(club: Club, now: datetime) -> Iterator[ArchiveTable]:
         plans,
         *("scramble_id", "membership_id", "kind", "written", "canonical", "pair_written"),
         *("pair_canonical", "handed_in_at", "status", "failure_reason", "rules_version"),
+        *("held", "inspection_id", "out_of_time"),
+    )
+    yield _table(
+        "inspections",
+        _("How scrambles of the sets that have closed were inspected, by the server’s clock."),
+        Inspection.objects.filter(scramble__scramble_set__in=closed),
+        *("membership_id", "scramble_id", "chosen", "begun_at", "begun_trip", "ended_at"),
+        *("ended_trip", "looked_again_at"),
+    )
+    yield _table(
+        "cube_notes",
+        _("Whose cube did not look like the picture of a scramble."),
+        CubeNote.objects.filter(scramble__scramble_set__in=closed),
+        "membership_id",
+        "scramble_id",
+        "told_at",
     )
     yield ArchiveTable(
         "verdicts",

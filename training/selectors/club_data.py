@@ -44,6 +44,7 @@ from training.selectors.kept_in_club import (
     KeptPlan,
     KeptSum,
 )
+from training.selectors.kept_of_attempts import kept_of_attempts
 from training.selectors.kept_of_challenges import kept_of_challenges
 from training.visibility import OwnPlans
 
@@ -119,6 +120,7 @@ def data_in_club(viewer: Membership, membership: Membership, now: datetime) -> C
         ),
         corrections=_corrections(membership),
         challenges=kept_of_challenges(membership),
+        attempts=kept_of_attempts(membership),
     )
 
 
@@ -224,6 +226,8 @@ def _plan(plan: Plan, sealed: bool, reason: str) -> KeptPlan:
         canonical=plan.canonical,
         pair_written=plan.pair_written,
         pair_canonical=plan.pair_canonical,
+        held=plan.held,
+        out_of_time=plan.out_of_time,
         handed_in_at=plan.handed_in_at,
         status=plan.status,
         failure_reason=plan.failure_reason,

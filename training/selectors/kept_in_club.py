@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from training.selectors.kept_of_attempts import KeptOfAttempts
 from training.selectors.kept_of_challenges import KeptOfChallenges
 
 
@@ -27,6 +28,8 @@ class KeptPlan:
     canonical: str
     pair_written: str
     pair_canonical: str
+    held: str
+    out_of_time: bool
     handed_in_at: datetime
     status: str
     failure_reason: str
@@ -201,3 +204,4 @@ class ClubData:
     consents_noted: tuple[datetime, ...]
     corrections: tuple[KeptCorrection, ...]
     challenges: KeptOfChallenges
+    attempts: KeptOfAttempts

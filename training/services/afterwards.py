@@ -65,4 +65,4 @@ def rules_afterwards(rules: SetRules) -> SetRules:
     """A set's rules with the answers after each own plan, unless they are for the coaches alone."""
     closed = rules.answers_to == Sight.COACHES
     answers = Sight.COACHES if closed else Sight.OWN_PLAN
-    return replace(rules, answers_to=answers, table_to=Sight.COACHES)
+    return replace(rules.for_oneself, answers_to=answers, table_to=Sight.COACHES)

@@ -204,11 +204,12 @@ def _hand_over(membership: Membership, former: Membership) -> set[int]:
         opened = plan.scramble.scramble_set.opens_at
         plan.membership = former
         plan.written = plan.canonical = plan.failure_reason = ""
-        plan.pair_written = plan.pair_canonical = ""
+        plan.pair_written = plan.pair_canonical = plan.held = ""
+        plan.inspection = None
         plan.key = uuid.uuid4()
         plan.handed_in_at = plan.rung_at = opened
     numbers = ["membership", "written", "canonical", "failure_reason", "key"]
-    pair = ["pair_written", "pair_canonical"]
+    pair = ["pair_written", "pair_canonical", "held", "inspection"]
     Plan.objects.bulk_update(plans, [*numbers, *pair, "handed_in_at", "rung_at"], BATCH)
     Recheck.objects.filter(plan__in=plans).delete()
     outlooks.forget(plan_ids=[plan.pk for plan in plans])

@@ -183,7 +183,7 @@ def prepare(*, membership: Membership, now: datetime | None = None) -> ScrambleS
     )
     tomorrow = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, club.zone)
     # Answers at once, because it is for learning; a table of one is no table.
-    rules = replace(club.rules, answers_to=Sight.OWN_PLAN, table_to=Sight.COACHES)
+    rules = replace(club.rules.for_oneself, answers_to=Sight.OWN_PLAN, table_to=Sight.COACHES)
     try:
         return issue(
             made,
