@@ -14,6 +14,7 @@ import time_machine
 from django.core.cache import cache
 
 from tests.counting import count_from_joining
+from tests.database import django_db_keepdb, migrated_file, of_this_run
 from tests.sharing import pytest_collection_modifyitems, pytest_configure
 from training import dispatch
 from training.models import Club, Drawn, Kind, Membership, Person, Plan, Role, Scramble, ScrambleSet
@@ -21,7 +22,13 @@ from training.models import Club, Drawn, Kind, Membership, Person, Plan, Role, S
 hypothesis.settings.register_profile("house", deadline=None)  # no test fails by the clock
 hypothesis.settings.load_profile("house")
 
-__all__ = ["pytest_collection_modifyitems", "pytest_configure"]
+__all__ = [
+    "django_db_keepdb",
+    "migrated_file",
+    "of_this_run",
+    "pytest_collection_modifyitems",
+    "pytest_configure",
+]
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 """A Wednesday noon, at which most tests happen."""

@@ -108,6 +108,8 @@ def _test(arguments: list[str]) -> int:
     Everything is shared out among workers; a part that somebody asks for runs in one process.
     """
     os.chdir(ROOT)
+    # Some hundred Pythons are started on the way: none compiles again what another has.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     own = ["-p", "tests.no_skips"] if os.environ.get("WITHIN_EIGHT_NO_SKIPS") else []
     if all(argument.startswith(_HOW_NOT_WHAT) for argument in arguments):
         own += ["-n", str(_workers()), "--dist", "loadfile", "--no-loadscope-reorder"]
@@ -119,5 +121,5 @@ _HOW_NOT_WHAT = ("-q", "-v", "-x", "-r", "--durations", "--junit", "--randomly",
 
 
 def _workers() -> int:
-    """One more than cores: many tests wait for servers, pages and other programs."""
-    return min(5, (os.cpu_count() or 1) + 1)
+    """Two more than cores: many tests wait for servers, pages and other programs."""
+    return min(6, (os.cpu_count() or 1) + 2)

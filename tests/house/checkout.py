@@ -25,7 +25,26 @@ SET_UP = (
     "deploy/virtual_environment.py",
 )
 """All that the set-up consists of."""
+MADE_BEFORE = """
+import os, shutil, sys
+shutil.copytree(os.environ["MADE_BEFORE"], sys.argv[1], symlinks=True, dirs_exist_ok=True)
+"""
+"""In the place of the module ``venv``: a copy of what it has made once, which takes longer."""
 SHOW = "import lantern, sys; print(lantern.LIGHT, sys.prefix)"
+
+
+def make_empty(folder: Path) -> Path:
+    """An environment as the module ``venv`` makes it, whose copies are light: all have one pip."""
+    subprocess.run([BASE_PYTHON, "-m", "venv", str(folder)], check=True, capture_output=True)
+    share_pip(folder, folder.with_name("pip"))
+    return folder
+
+
+def share_pip(environment: Path, place: Path) -> None:
+    """Put the environment's pip, its hundreds of files, in a place for its copies too."""
+    (own,) = environment.glob("lib/python*/site-packages/pip")
+    shutil.move(own, place)
+    own.symlink_to(place)
 
 
 def make_wheel(folder: Path, version: str) -> str:
@@ -47,10 +66,17 @@ def make_wheel(folder: Path, version: str) -> str:
 
 
 class Checkout:
-    """A folder with what a fresh clone needs to set itself up, and its own tiny index."""
+    """A folder with what a fresh clone needs to set itself up, and its own tiny index.
 
-    def __init__(self, folder: Path) -> None:
+    Args:
+        folder: where it is made.
+        empty: an environment as the module ``venv`` makes it. With one, that module is not asked
+            again: each new environment of this checkout begins as a copy.
+    """
+
+    def __init__(self, folder: Path, empty: Path | None = None) -> None:
         self.folder = folder
+        self.empty = empty
         self.index = folder / "index"
         self.index.mkdir(parents=True)
         (folder / "tests").mkdir()
@@ -62,6 +88,9 @@ class Checkout:
         (folder / "clubsite" / "deploy" / "commands.py").write_text(
             f"def run(argv):\n    {SHOW}\n    return 0\n"
         )
+        if empty is not None:
+            (folder / "instead").mkdir()
+            (folder / "instead" / "venv.py").write_text(MADE_BEFORE)
         self.lock("1.0")
 
     def lock(self, version: str) -> None:
@@ -71,6 +100,9 @@ class Checkout:
     @property
     def environ(self) -> dict[str, str]:
         kept = {n: v for n, v in os.environ.items() if not n.startswith(("PIP_", "WITHIN_EIGHT_"))}
+        if self.empty is not None:
+            kept["PYTHONPATH"] = str(self.folder / "instead")
+            kept["MADE_BEFORE"] = str(self.empty)
         return {
             **kept,
             "PIP_NO_INDEX": "1",
@@ -112,9 +144,9 @@ class Checkout:
     def state_file(self) -> Path:
         return self.environment / "within-eight.json"
 
-    def copy(self, folder: Path) -> Checkout:
-        """Another one like it, for a test to spoil."""
-        made = Checkout(folder)
+    def copy(self, folder: Path, empty: Path | None = None) -> Checkout:
+        """Another one like it, for a test to spoil; ``empty`` as for a new one."""
+        made = Checkout(folder, empty)
         shutil.copytree(self.folder / ".venv.d", folder / ".venv.d", symlinks=True)
         shutil.copy(self.folder / ".venv", folder / ".venv", follow_symlinks=False)
         return made

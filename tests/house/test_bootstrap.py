@@ -22,7 +22,7 @@ import pytest
 
 from clubsite import bootstrap
 from clubsite.deploy import installer
-from tests.house.checkout import BASE_PYTHON, ROOT, Checkout
+from tests.house.checkout import BASE_PYTHON, ROOT, Checkout, share_pip
 
 
 @pytest.fixture(scope="module")
@@ -32,13 +32,14 @@ def finished(tmp_path_factory: pytest.TempPathFactory) -> Checkout:
     said = made.shows("1.0")
     assert said.splitlines()[0] == "Within Eight sets itself up in .venv. This happens once."
     assert "Packages: done" in said
+    share_pip(made.environment, made.folder / "pip")
     return made
 
 
 @pytest.fixture
-def checkout(finished: Checkout, tmp_path: Path) -> Checkout:
+def checkout(finished: Checkout, empty: Path, tmp_path: Path) -> Checkout:
     """A copy of the finished checkout, for a test to spoil."""
-    return finished.copy(tmp_path / "copy")
+    return finished.copy(tmp_path / "copy", empty)
 
 
 def test_the_second_time_nothing_is_said_or_done(finished: Checkout) -> None:
@@ -94,8 +95,9 @@ def test_a_set_up_cut_off_while_fetching_goes_on(checkout: Checkout) -> None:
     assert marker.exists()
 
 
-def test_a_kill_in_the_midst_of_it_is_got_over(checkout: Checkout) -> None:
+def test_a_kill_in_the_midst_of_it_is_got_over(finished: Checkout, tmp_path: Path) -> None:
     """For real: the set-up and its pip are killed, then the same command is given again."""
+    checkout = finished.copy(tmp_path / "copy")
     shutil.rmtree(checkout.folder / ".venv.d")
     process = subprocess.Popen(
         [BASE_PYTHON, "manage.py", "show"],

@@ -30,15 +30,15 @@ def run(argv):
 
 
 @pytest.fixture(scope="module")
-def finished(tmp_path_factory: pytest.TempPathFactory) -> Checkout:
-    made = Checkout(tmp_path_factory.mktemp("beside") / "one")
+def finished(tmp_path_factory: pytest.TempPathFactory, empty: Path) -> Checkout:
+    made = Checkout(tmp_path_factory.mktemp("beside") / "one", empty)
     made.shows("1.0")
     return made
 
 
 @pytest.fixture
-def checkout(finished: Checkout, tmp_path: Path) -> Checkout:
-    return finished.copy(tmp_path / "copy")
+def checkout(finished: Checkout, empty: Path, tmp_path: Path) -> Checkout:
+    return finished.copy(tmp_path / "copy", empty)
 
 
 @pytest.fixture
@@ -177,8 +177,9 @@ def wait(condition: Callable[[], bool]) -> None:
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_ended_at_any_stage_it_leaves_no_process_and_the_next_start_works(
-    checkout: Checkout, silent_index: str, number: signal.Signals
+    finished: Checkout, tmp_path: Path, silent_index: str, number: signal.Signals
 ) -> None:
+    checkout = finished.copy(tmp_path / "copy")
     checkout.lock("2.0")
     environments = Environments(checkout.folder)
 

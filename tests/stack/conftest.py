@@ -9,10 +9,10 @@ from pathlib import Path
 
 import psycopg
 import pytest
-from filelock import FileLock
 
 from clubsite.deploy import programs
 from clubsite.deploy.backups import write_copy
+from tests.database import made_once
 from tests.stack.servers import NamedPostgres, Postgres, Valkey
 from tests.stack.site import Site, short_folder
 
@@ -95,37 +95,9 @@ def site(folder: Path, postgres_url: str, broker: Valkey) -> Iterator[Site]:
 
 
 @pytest.fixture(scope="session")
-def of_this_run(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder that all workers of one run share."""
-    base = tmp_path_factory.getbasetemp()
-    return base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
-
-
-@pytest.fixture(scope="session")
-def migrated_file(of_this_run: Path) -> Path:
-    """A SQLite database that has its tables, to copy others from; made once a run."""
-    return _made_once(of_this_run / "migrated.sqlite3", [])
-
-
-@pytest.fixture(scope="session")
 def demo_file(of_this_run: Path) -> Path:
     """The demo's database with all its weeks, to copy others from; made once a run."""
-    return _made_once(of_this_run / "demo.sqlite3", [programs.manage("demoseed")])
-
-
-def _made_once(target: Path, commands: list[list[str]]) -> Path:
-    """Make a database by commands, unless another worker of this run has done so."""
-    with FileLock(target.with_suffix(".lock")):
-        if not target.exists():
-            with short_folder() as folder:
-                site = Site(folder, database_url="", broker_url="memory://")
-                site.environ["DEMO"] = str(int(bool(commands)))
-                site.prepare()
-                for command in commands:
-                    site.run(command)
-                site.close()
-                write_copy(folder / "club.sqlite3", target)
-    return target
+    return made_once(of_this_run / "demo.sqlite3", [programs.manage("demoseed")])
 
 
 @pytest.fixture

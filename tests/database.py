@@ -1,0 +1,62 @@
+"""A database with its tables is made once a run; what needs one of its own gets a copy."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from django.db import connection
+from filelock import FileLock
+
+from clubsite.deploy.backups import write_copy
+from tests.stack.site import Site, short_folder
+
+
+@pytest.fixture(scope="session")
+def of_this_run(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all workers of one run share."""
+    base = tmp_path_factory.getbasetemp()
+    return base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+
+
+@pytest.fixture(scope="session")
+def migrated_file(of_this_run: Path) -> Path:
+    """A SQLite database that has its tables, to copy others from; made once a run."""
+    return made_once(of_this_run / "migrated.sqlite3", [])
+
+
+def made_once(target: Path, commands: list[list[str]]) -> Path:
+    """Make a database by commands, unless another worker of this run has done so."""
+    with FileLock(target.with_suffix(".lock")):
+        if not target.exists():
+            with short_folder() as folder:
+                site = Site(folder, database_url="", broker_url="memory://")
+                site.environ["DEMO"] = str(int(bool(commands)))
+                site.prepare()
+                for command in commands:
+                    site.run(command)
+                site.close()
+                write_copy(folder / "club.sqlite3", target)
+    return target
+
+
+@pytest.fixture(scope="session")
+def django_db_keepdb(
+    request: pytest.FixtureRequest, django_db_modify_db_settings: None
+) -> Iterator[bool]:
+    """Whether the database of the tests is there before they begin.
+
+    Of several workers each finds a copy: to make the tables takes longer than many a file.
+    """
+    if not hasattr(request.config, "workerinput") or connection.vendor != "sqlite":
+        yield False
+        return
+    own = Path(str(connection.settings_dict["TEST"]["NAME"]))
+    own.unlink(missing_ok=True)
+    write_copy(request.getfixturevalue("migrated_file"), own)
+    yield True
+    connection.close()
+    for end in ("", "-wal", "-shm"):
+        own.with_name(own.name + end).unlink(missing_ok=True)
