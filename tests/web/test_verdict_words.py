@@ -53,9 +53,9 @@ def test_a_second_losing_move_that_lost_two_is_not_counted_as_one_lost_move(memb
     assert re.search(r"Move 1, F2 ?, loses one move\.", said)
     assert "One more move that lost something" in said
     assert re.search(r"Move 3, U2 ?, loses two moves\.", said)
-    # The ledger counts the same three: move, moves left, what it did.
-    assert "F2 6 lost 1 move" in said
-    assert "U2 6 lost 2 moves" in said
+    # The ledger counts the same three: move (as it is read aloud, too), moves left, what it did.
+    assert "F2 F twice 6 lost 1 move" in said
+    assert "U2 U twice 6 lost 2 moves" in said
     assert "more lost move" not in said
 
 

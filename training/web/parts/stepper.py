@@ -1,8 +1,8 @@
-"""Stepping a cube through a plan and through the shortest solutions beside it.
+"""Stepping a cube through a plan, and through what there was instead.
 
 The treads and tiles are plain links (``?way=1&step=3``), for which the server
-draws the net at that step. The nets of all steps also go with the page as
-letters, so that its script can change the picture without asking again.
+draws the cube at that step. All steps also go with the page as letters, so
+that its script can change the pictures without asking again.
 """
 
 from __future__ import annotations
@@ -12,46 +12,21 @@ from dataclasses import dataclass, replace
 
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from solverworker.cube.net import net_steps
-from solverworker.cube.notation import parse
 from solverworker.cube.own_hold import as_held, is_same_way
-from solverworker.report import LedgerRow, PlanReport, ShortestSolution
-from training.web.pictures.net import Net, draw_net, net_code
+from solverworker.report import PlanReport, ShortestSolution
+from training.web.parts.drawn import CrossDrawn, draw_cross
+from training.web.parts.ways import Way, ledger_of, make_way, say_shortest
+from training.web.pictures.net import Net, draw_net
 from training.web.pictures.staircase import staircase
 from training.web.pictures.stairs import Staircase
-from training.web.saying.steps import say_after, say_step
-from training.web.saying.stories import story
+from training.web.saying.steps import say_step
+from training.web.saying.stories import LostMoveTold, lost_moves, story
 
 NEAREST = 3
 """Shortest solutions shown at once; the others are behind one tap."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stop:
-    """One token to tap. ``said`` tells where the cube stands after it."""
-
-    step: int
-    token: str
-    href: str
-    here: bool
-    said: str
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """A line of moves through the cube: the plan (number 0) or a shortest solution.
-
-    ``story``: a shortest solution in words, a text a turn; ``own``: it is the plan itself.
-    """
-
-    number: int
-    name: str
-    text: str
-    stops: tuple[Stop, ...]
-    nets: str
-    story: tuple[SafeString, ...] = ()
-    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +35,7 @@ class LedgerLine:
 
     step: int
     token: str
+    spoken: str
     href: str
     here: bool
     distance: int
@@ -70,16 +46,52 @@ class LedgerLine:
 
 
 @dataclass(frozen=True, slots=True)
+class LostShown:
+    """A lost move with what was enough instead, to step through."""
+
+    told: LostMoveTold
+    way: Way
+
+
+@dataclass(frozen=True, slots=True)
+class Steering:
+    """Where the cube stands, and where the next tap leads; empty at an end of the way."""
+
+    way: int
+    step: int
+    back: str
+    on: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stepped:
+    """What ``parts/stepped.html`` needs: the cube where it stands.
+
+    ``said``: where that is; ``sentence``: what is told of it; ``steering``: None where nothing
+    is to be stepped.
+    """
+
+    drawn: CrossDrawn
+    net: Net
+    said: str
+    sentence: SafeString
+    steering: Steering | None
+
+
+@dataclass(frozen=True, slots=True)
 class Stepper:
     """What ``parts/stepper.html`` needs."""
 
     stairs: Staircase
-    net: Net
+    stepped: Stepped
     own: Way
     ledger: tuple[LedgerLine, ...]
+    lost: LostShown | None
+    more_lost: tuple[LostShown, ...]
+    more_lost_said: str
+    more_lost_open: bool
     nearest: tuple[Way, ...]
     further: tuple[Way, ...]
-    said: str
     further_said: str
     further_open: bool
     dotted: str
@@ -89,34 +101,39 @@ class Stepper:
 def make_stepper(
     scramble: str, report: PlanReport, *, name: str, way: int = 0, step: int = 0
 ) -> Stepper:
-    """Lay out a plan and its shortest solutions for stepping.
+    """Lay out a plan, its shortest solutions and what was enough instead of its lost moves.
 
-    ``way`` 0 is the plan, 1… the shortest solutions; ``step`` counts tokens.
-    Numbers that do not exist are brought to the nearest that does: they come
-    from an address that anybody can type.
+    ``way`` 0 is the plan, then come the shortest solutions, then the others; ``step`` counts
+    tokens. Numbers that do not exist are brought to the nearest that does: they come from an
+    address that anybody can type. Without a plan the cube stands on the nearest way.
     """
     solutions = _as_held(scramble, report)
-    way = min(max(way, 0), len(solutions))
-    ledgers = [report.ledger, *(_ledger_of(one.text, report.best) for one in solutions)]
-    starts = [report.distance_start, *(report.best for _ in solutions)]
-    step = min(max(step, 0), len(ledgers[way]))
-    texts = [report.canonical, *(one.text for one in solutions)]
-    names = [name, *(_("Shortest {number}").format(number=n + 1) for n in range(len(solutions)))]
-    all_nets = [net_steps(scramble, text) for text in texts]
-    ways = tuple(
-        Way(
-            number=number,
-            name=names[number],
-            text=texts[number],
-            stops=_stops(number, ledger, starts[number], step if number == way else -1),
-            nets=" ".join(net_code(faces) for faces in all_nets[number]),
-            story=story(scramble, solutions[number - 1]) if number else (),
-            own=bool(number) and _is_own(scramble, report, texts[number]),
-        )
-        for number, ledger in enumerate(ledgers)
+    told = lost_moves(scramble, report)
+    way = min(max(way, 0 if report.ledger or not solutions else 1), len(solutions) + len(told))
+    texts = [report.canonical, *(one.text for one in solutions), *(lost.way for lost in told)]
+    lengths = [len(report.ledger), *(len(text.split()) for text in texts[1:])]
+    step = min(max(step, 0), lengths[way])
+    here = [step if number == way else -1 for number in range(len(texts))]
+    own = make_way(
+        scramble,
+        report.canonical,
+        report.ledger,
+        number=0,
+        name=name,
+        named="",
+        colour=report.colour,
+        start=report.distance_start,
+        here=here[0],
     )
-    here = step if way == 0 else -1
-    own = ways[0]
+    instead = _instead(scramble, told, len(solutions), here)
+    shortest = tuple(
+        _shortest(scramble, report, one, number, here[number], told)
+        for number, one in enumerate(solutions, start=1)
+    )
+    stands = (own, *shortest, *(lost.way for lost in instead))[way]
+    colours = [report.colour, *(o.colour for o in solutions), *(lost.colour for lost in told)]
+    before = told[way - 1 - len(solutions)].before if way > len(solutions) else ""
+    ledger = _ledger(report, own, here[0])
     return Stepper(
         stairs=staircase(
             report.ledger,
@@ -125,32 +142,127 @@ def make_stepper(
             name=name,
             href="?step=",
             anchor="#cube",
-            here=here,
+            here=here[0],
         ),
-        net=draw_net(all_nets[way][step]),
+        stepped=Stepped(
+            drawn=draw_cross(
+                scramble,
+                stands.text,
+                colour=colours[way],
+                step=step,
+                after=before,
+                name="cube",
+                moving=True,
+            ),
+            net=draw_net(
+                net_steps(scramble, f"{before} {stands.text}")[len(before.split()) + step]
+            ),
+            said=stands.stops[step].said,
+            sentence=_sentence(stands, ledger, step),
+            steering=Steering(
+                way=way,
+                step=step,
+                back=stands.stops[step - 1].href if step else "",
+                on=stands.stops[step + 1].href if step < lengths[way] else "",
+            ),
+        ),
         own=own,
-        ledger=tuple(
-            LedgerLine(
-                step=number,
-                token=row.token,
-                href=f"?step={number}#cube",
-                here=number == here,
-                distance=row.distance,
-                loss=row.loss,
-                said=say_step(row),
-                free=row.moves == 0,
-                announce=own.stops[number].said,
-            )
-            for number, row in enumerate(report.ledger, start=1)
-        ),
-        nearest=ways[1 : 1 + NEAREST],
-        further=ways[1 + NEAREST :],
-        said=ways[way].stops[step].said,
+        ledger=ledger,
+        lost=instead[0] if instead else None,
+        more_lost=instead[1:],
+        more_lost_said=_more_lost(instead[1:]),
+        more_lost_open=way > len(solutions) + 1,
+        nearest=shortest[:NEAREST],
+        further=shortest[NEAREST:],
         further_said=_further(len(solutions), report.shortest_count),
-        further_open=way > NEAREST,
+        further_open=NEAREST < way <= len(solutions),
         dotted=solutions[0].text if solutions else "",
         shortest_count=report.shortest_count,
     )
+
+
+def _shortest(
+    scramble: str,
+    report: PlanReport,
+    one: ShortestSolution,
+    number: int,
+    here: int,
+    told: Sequence[LostMoveTold],
+) -> Way:
+    """A shortest solution as a way. What an earlier loss tells of it is not told again."""
+    named = say_shortest(number)
+    again = [
+        place
+        for place, lost in enumerate(told, start=1)
+        if lost.colour == one.colour
+        and is_same_way(scramble, f"{lost.before} {lost.way}", one.text)
+    ]
+    return make_way(
+        scramble,
+        one.text,
+        ledger_of(one.text, report.best),
+        number=number,
+        name=named,
+        named=f"{named}.",
+        colour=one.colour,
+        start=report.best,
+        here=here,
+        story=story(scramble, one),
+        own=report.solved
+        and report.excess == 0
+        and is_same_way(scramble, report.canonical, one.text),
+        told_at=again[0] if again else 0,
+    )
+
+
+def _instead(
+    scramble: str, told: Sequence[LostMoveTold], listed: int, here: Sequence[int]
+) -> tuple[LostShown, ...]:
+    """What was enough instead of each lost move, numbered behind the shortest solutions."""
+    found: list[LostShown] = []
+    for number, lost in enumerate(told, start=listed + 1):
+        named = _("Instead of move {number}").format(number=lost.number)
+        moves = len(lost.way.split())
+        way = make_way(
+            scramble,
+            lost.way,
+            ledger_of(lost.way, moves),
+            number=number,
+            name=named,
+            named=f"{named}.",
+            colour=lost.colour,
+            start=moves,
+            here=here[number],
+            before=lost.before,
+            story=lost.story,
+        )
+        found.append(LostShown(lost, way))
+    return tuple(found)
+
+
+def _ledger(report: PlanReport, own: Way, here: int) -> tuple[LedgerLine, ...]:
+    return tuple(
+        LedgerLine(
+            step=number,
+            token=row.token,
+            spoken=own.stops[number].spoken,
+            href=f"?step={number}#cube",
+            here=number == here,
+            distance=row.distance,
+            loss=row.loss,
+            said=say_step(row),
+            free=row.moves == 0,
+            announce=own.stops[number].said,
+        )
+        for number, row in enumerate(report.ledger, start=1)
+    )
+
+
+def _sentence(way: Way, ledger: Sequence[LedgerLine], step: int) -> SafeString:
+    """What is told of where the cube stands: of the plan what its ledger says."""
+    if way.number == 0:
+        return SafeString(ledger[step - 1].said if step else "")
+    return way.sentence(step)
 
 
 def _as_held(scramble: str, report: PlanReport) -> tuple[ShortestSolution, ...]:
@@ -165,33 +277,15 @@ def _as_held(scramble: str, report: PlanReport) -> tuple[ShortestSolution, ...]:
     )
 
 
-def _is_own(scramble: str, report: PlanReport, way: str) -> bool:
-    """Whether a shortest solution is the plan itself."""
-    return report.excess == 0 and is_same_way(scramble, report.canonical, way)
-
-
-def _ledger_of(text: str, best: int) -> tuple[LedgerRow, ...]:
-    """The ledger of a shortest solution: every move of it brings the cross one nearer."""
-    rows: list[LedgerRow] = []
-    left = best
-    for token in parse(text):
-        left -= token.moves
-        rows.append(LedgerRow(str(token), token.moves, left, 0))
-    return tuple(rows)
-
-
-def _stops(number: int, ledger: Sequence[LedgerRow], start: int, here: int) -> tuple[Stop, ...]:
-    prefix = "?step=" if number == 0 else f"?way={number}&step="
-    named = "" if number == 0 else _("Shortest {number}.").format(number=number) + " "
-    stops = [("", start), *((row.token, row.distance) for row in ledger)]
-    return tuple(
-        Stop(step, token, f"{prefix}{step}#cube", step == here, named + say_after(token, distance))
-        for step, (token, distance) in enumerate(stops)
-    )
-
-
 def _further(listed: int, there_are: int) -> str:
     """How many shortest solutions are behind one tap, and of how many where not all are listed."""
     if there_are == listed:
         return _("{number} more").format(number=listed - NEAREST)
     return _("{number} more of {all}").format(number=listed - NEAREST, all=there_are)
+
+
+def _more_lost(lost: Sequence[LostShown]) -> str:
+    """How many written moves lost something beside the first; a move may lose two."""
+    return ngettext(
+        "One more move that lost something", "{number} more moves that lost something", len(lost)
+    ).format(number=len(lost))

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from solverworker.report import PlanReport
 from training.web.parts.stepper import Stepper, make_stepper
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.plans import colour_sentence, first_loss, unsolved_help, verdict_sentence
-from training.web.saying.stories import LostMoveTold, fitting_edges, handling, lost_moves, slips
+from training.web.saying.stories import fitting_edges, handling, slips
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +32,8 @@ class VerdictShown:
     colour_words: str
     help: str
     missing: str
-    first_lost: LostMoveTold | None
-    more_lost: tuple[LostMoveTold, ...]
     slips: tuple[SafeString, ...]
     handling: tuple[SafeString, ...]
-    more_lost_said: str
     own: bool
     stepper: Stepper
 
@@ -60,7 +56,6 @@ def show_verdict(
     """
     name = _("{name}’s plan").format(name=whose) if whose else _("Your plan")
     lost = first_loss(report.ledger)
-    all_lost = lost_moves(scramble, report)
     return VerdictShown(
         sentence=verdict_sentence(report, claimed=claimed),
         rule=eight_rule(report.best, report.moves if report.solved else None),
@@ -74,18 +69,8 @@ def show_verdict(
         colour_words=colour_sentence(report),
         help=" ".join(filter(None, (unsolved_help(report), fitting_edges(report)))),
         missing=report.missing or "" if report.ledger else "",
-        first_lost=all_lost[0] if all_lost else None,
-        more_lost=all_lost[1:],
         slips=slips(report, others),
         handling=handling(report),
-        more_lost_said=_more_lost(all_lost[1:]),
         own=not whose,
         stepper=make_stepper(scramble, report, way=way, step=step, name=name),
     )
-
-
-def _more_lost(told: Sequence[LostMoveTold]) -> str:
-    """How many written moves lost something beside the first; a move may lose two."""
-    return ngettext(
-        "One more move that lost something", "{number} more moves that lost something", len(told)
-    ).format(number=len(told))

@@ -18,6 +18,8 @@ class LostMoveTold:
     """A lost move: what was lost and called for, the way that is enough, that way's story.
 
     ``step``: its place among the written ones; ``number``: which move it is, as moves count.
+    ``before``: the moves before it; ``way``: that are enough from there, to the cross of
+    ``colour``.
     """
 
     step: int
@@ -26,6 +28,9 @@ class LostMoveTold:
     called: SafeString
     instead: SafeString
     story: tuple[SafeString, ...]
+    before: str
+    way: str
+    colour: str
 
 
 def set_as_moves(text: str) -> SafeString:
@@ -63,8 +68,11 @@ def lost_moves(scramble: str, report: PlanReport) -> tuple[LostMoveTold, ...]:
             called=set_as_moves(loss.called),
             instead=set_as_moves(loss.instead),
             story=tuple(set_as_moves(text) for text in loss.story),
+            before=" ".join(report.canonical.split()[: loss.token]),
+            way=loss.way,
+            colour=lost.way.colour,
         )
-        for loss in words.losses(scramble, report, TONGUE)
+        for loss, lost in zip(words.losses(scramble, report, TONGUE), report.lost, strict=True)
     )
 
 

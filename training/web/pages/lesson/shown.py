@@ -2,92 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.urls import reverse
-from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from solverworker.cube.cross import STATE_COUNT
-from solverworker.cube.net import net_steps
 from training import clock
 from training.models import Membership
 from training.selectors.group_reviews import GroupLine, GroupReview
-from training.selectors.lesson_crosses import CostlyScramble, ShownPlan, ShownWay, Shows
 from training.selectors.lessons import Homework, Lesson
 from training.selectors.set_heads import SetHead
+from training.web.pages.lesson.cross_shown import CrossShown, SteppedTo, show_cross
 from training.web.pages.lesson.looked_shown import LookedShown, compared_words, show_looked
 from training.web.parts.rate import RateShown, show_rate
-from training.web.parts.score_sheet import ScoreSheet, score_sheet
-from training.web.pictures.eight_rule import EightRule, eight_rule
-from training.web.pictures.net import Net, draw_net, net_code
-from training.web.pictures.staircase import staircase
-from training.web.pictures.stairs import Staircase
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words, strong_words
 from training.web.saying.rates import answered_of_called, share_of_moves
-from training.web.saying.steps import say_after
-from training.web.saying.stories import story
 from training.web.saying.times import say, say_date
-
-_SHOWS = {
-    Shows.ANSWERED: gettext_lazy("{plan}: answered it"),
-    Shows.USED: gettext_lazy("{plan}: used it"),
-    Shows.WITHOUT: gettext_lazy("{plan}: did without"),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class SteppedTo:
-    """Where the cube of one cross stands: which cross (from 1), which plan (from 0), which step."""
-
-    cross: int
-    plan: int
-    step: int
-
-
-@dataclass(frozen=True, slots=True)
-class PlanShown:
-    """One plan of a cross to step through. ``member`` and ``href`` are empty while hidden."""
-
-    way: int
-    heading: str
-    model: bool
-    member: str
-    href: str
-    rule: EightRule
-    stairs: Staircase
-    nets: str
-
-
-@dataclass(frozen=True, slots=True)
-class WayShown:
-    """A shortest way with the idea, told where no plan of the group is a model: a text a turn.
-
-    ``after``: the moves before it, of the plan shown beside it; empty from the start.
-    """
-
-    heading: str
-    moves: str
-    story: tuple[SafeString, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CrossShown:
-    """A cross of the group's own on which the idea cost much. ``way``: in place of models."""
-
-    number: int
-    anchor: str
-    title: str
-    sheet: ScoreSheet
-    plans: tuple[PlanShown, ...]
-    way: WayShown | None
-    net: Net
-    said: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +89,7 @@ def show_lesson(
         lost=share_of_moves(line.lost) if line.lost else "",
         weeks=count(review.weeks, "week"),
         crosses=tuple(
-            _cross(
+            show_cross(
                 viewer,
                 one,
                 number,
@@ -201,91 +135,6 @@ def _need(line: GroupLine, review: GroupReview, names: bool) -> str:
     if who and not names:
         who = (count(len(who), "member"),)
     return need_words(who, line.group_lacks, review.target)
-
-
-def _cross(
-    viewer: Membership, one: CostlyScramble, number: int, day: str, names: bool, at: SteppedTo
-) -> CrossShown:
-    way = min(at.plan, max(len(one.plans) - 1, 0))
-    nets = [net_steps(one.text, plan.canonical) for plan in one.plans]
-    step = min(at.step, len(nets[way]) - 1) if nets else 0
-    start = nets[way][step] if nets else net_steps(one.text, "")[0]
-    anchor = f"cross-{number}"
-    return CrossShown(
-        number=number,
-        anchor=anchor,
-        title=_("{day}, scramble {number}: best {best}, {moves} lost to the idea").format(
-            day=day, number=one.number, best=one.best, moves=share_of_moves(one.lost)
-        ),
-        sheet=score_sheet(one.text),
-        plans=tuple(
-            _plan(
-                viewer,
-                plan,
-                at=SteppedTo(number, index, step if index == way else -1),
-                nets=" ".join(net_code(faces) for faces in nets[index]),
-                names=names,
-            )
-            for index, plan in enumerate(one.plans)
-        ),
-        way=_way(one.text, one.way) if one.way else None,
-        net=draw_net(start),
-        said=_said(one.plans, way, step),
-    )
-
-
-def _said(plans: Sequence[ShownPlan], way: int, step: int) -> str:
-    if not plans:
-        return ""
-    report = plans[way].report
-    if not step:
-        return say_after("", report.distance_start)
-    row = report.ledger[step - 1]
-    return say_after(row.token, row.distance)
-
-
-def _plan(
-    viewer: Membership, plan: ShownPlan, *, at: SteppedTo, nets: str, names: bool
-) -> PlanShown:
-    report = plan.report
-    if names:
-        name = _("{member}’s plan").format(member=plan.member)
-        shown_as = name
-    else:
-        name = _("Cross {cross}, plan {number}").format(cross=at.cross, number=at.plan + 1)
-        shown_as = _("Plan {number}").format(number=at.plan + 1)
-    query = "names=1&" if names else ""
-    return PlanShown(
-        way=at.plan,
-        heading=str(_SHOWS[plan.shows]).format(plan=shown_as),
-        model=plan.shows is not Shows.WITHOUT,
-        member=plan.member if names else "",
-        href=reverse("coach_plan", args=[viewer.club.slug, plan.plan_id]) if names else "",
-        rule=eight_rule(report.best, report.moves),
-        stairs=staircase(
-            report.ledger,
-            report.distance_start,
-            shortest=report.best,
-            name=name,
-            href=f"?{query}cross={at.cross}&plan={at.plan}&step=",
-            anchor=f"#cross-{at.cross}",
-            here=at.step,
-        ),
-        nets=nets,
-    )
-
-
-def _way(scramble: str, found: ShownWay) -> WayShown:
-    """A way in the words of the cube, after the moves that come before it."""
-    if found.after:
-        heading = _("A shortest way on, after {moves}").format(moves=found.after)
-    else:
-        heading = _("A shortest way: no exact plan of the group has the idea")
-    return WayShown(
-        heading=heading,
-        moves=found.way.text,
-        story=story(scramble, found.way, after=found.after),
-    )
 
 
 def _title(head: SetHead) -> str:

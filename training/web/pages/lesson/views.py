@@ -23,9 +23,10 @@ from training.services.groups import groups_named
 from training.services.lesson_sets import call_off, make_club_night, make_homework
 from training.services.taught_lessons import note_lesson, take_back_lesson
 from training.web.admission import coach, right_now
+from training.web.pages.lesson.cross_shown import SteppedTo
 from training.web.pages.lesson.forms import HeldForm, LessonSetForm
 from training.web.pages.lesson.habit_shown import show_habit
-from training.web.pages.lesson.shown import SteppedTo, show_lesson
+from training.web.pages.lesson.shown import show_lesson
 from training.web.query import number_asked, whole_number
 from training.web.saying.ideas import idea_name
 from training.web.saying.times import say_day
