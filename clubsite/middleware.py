@@ -1,4 +1,4 @@
-"""What every answer passes through: the reader's language, and who may keep a page."""
+"""What every answer passes through: its size, the reader's language, and who may keep a page."""
 
 from __future__ import annotations
 
@@ -7,12 +7,45 @@ from collections.abc import Callable
 from django.conf import settings
 from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.middleware.gzip import GZipMiddleware
 from django.urls import Resolver404, resolve
 from django.utils import translation
 
 from training.selectors.clubs import language_for
 
 Answer = Callable[[HttpRequest], HttpResponse]
+
+WHOLE = (200, 400, 403, 404, 409, 410, 422, 429, 500)
+"""Answers with a body of their own; 204 and 304 have none, and 206 has a part of one."""
+
+TEXTS = (
+    "application/atom+xml",
+    "application/json",
+    "application/manifest+json",
+    "application/problem+json",
+    "application/vnd.oai.openapi",
+    "application/vnd.oai.openapi+json",
+    "image/svg+xml",
+)
+"""What gets smaller beside ``text/…``; archives and PNG pictures do not."""
+
+
+class Compressed(GZipMiddleware):
+    """Send text compressed to whoever takes it so.
+
+    Django's own adds a random number of bytes, so that the size of a page does not betray what
+    stands in it (the attack is called BREACH; the tokens of forms are masked besides).
+    """
+
+    def process_response(
+        self, request: HttpRequest, response: HttpResponseBase
+    ) -> HttpResponseBase:
+        kind = response.get("Content-Type", "").partition(";")[0].strip()
+        is_text = kind.startswith("text/") or kind in TEXTS
+        if request.method == "HEAD" or response.status_code not in WHOLE or not is_text:
+            return response
+        return super().process_response(request, response)
 
 
 class ReadersLanguage:

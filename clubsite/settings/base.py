@@ -55,7 +55,8 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
-    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "clubsite.middleware.Compressed",
+    "clubsite.static_files.StaticFiles",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     # What the browser asks for, of LANGUAGES; before all that answers in words.
@@ -161,6 +162,10 @@ USE_TZ = True
 TIME_ZONE = "UTC"
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [ROOT / "training" / "web" / "static"]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "clubsite.static_files.NamedByContent"},
+}
 # Served straight from the packages: there is no build step and no collected copy to go stale.
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = DEBUG
@@ -174,6 +179,8 @@ CONTENT_SECURITY_POLICY = {
         "img-src": [SELF, "data:"],
         "connect-src": [SELF],
         "font-src": [SELF],
+        "manifest-src": [SELF],
+        "worker-src": [SELF],
         "form-action": [SELF],
         "base-uri": [NONE],
         "frame-ancestors": [NONE],

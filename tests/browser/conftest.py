@@ -49,6 +49,16 @@ def chromium() -> Iterator[Browser]:
         browser.close()
 
 
+@pytest.fixture(scope="session", autouse=True)
+def own_files() -> Iterator[None]:
+    """The site serves its files itself, as in a club; Django's live server would know no digests."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(
+            "django.contrib.staticfiles.handlers.StaticFilesHandler", lambda application: application
+        )
+        yield
+
+
 @dataclass
 class Watched:
     """A page and everything that its console said against it."""
@@ -118,12 +128,17 @@ Opener = Callable[..., Watched]
 def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]:
     """Open a browser of one's own: ``open_browser(width=360, dark=True, script=False)``.
 
-    ``zone``: where its computer believes to be, such as "Europe/Berlin".
+    ``zone``: where its computer believes to be, such as "Europe/Berlin". ``reserve``: it keeps a
+    page in reserve, for when there is no line.
     """
     contexts: list[BrowserContext] = []
 
     def opener(
-        width: int = 1280, dark: bool = False, script: bool = True, zone: str | None = None
+        width: int = 1280,
+        dark: bool = False,
+        script: bool = True,
+        zone: str | None = None,
+        reserve: bool = False,
     ) -> Watched:
         context = chromium.new_context(
             viewport={"width": width, "height": 800},
@@ -131,6 +146,7 @@ def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]
             java_script_enabled=script,
             reduced_motion="reduce",
             timezone_id=zone,
+            service_workers="allow" if reserve else "block",
         )
         context.set_default_timeout(10_000)
         contexts.append(context)

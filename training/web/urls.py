@@ -26,6 +26,7 @@ from training.web.pages.log import views as log
 from training.web.pages.member import views as member
 from training.web.pages.my_plans import views as my_plans
 from training.web.pages.notation import views as notation
+from training.web.pages.offline import views as offline
 from training.web.pages.one_set import views as one_set
 from training.web.pages.own_data import views as own_data
 from training.web.pages.people import views as people
@@ -53,6 +54,9 @@ urlpatterns = [
     path("", first.first, name="first"),
     path("notation/", notation.notation, name="notation"),
     path("privacy/", privacy.privacy, name="privacy"),
+    path("manifest.webmanifest", offline.manifest, name="manifest"),
+    path("service-worker.js", offline.service_worker, name="service_worker"),
+    path("offline/", offline.offline, name="offline"),
     path("data/", own_data.own_data, name="own_data"),
     path("data/erase/", erasing.own, name="erase_own"),
     path("sign-in/", sign_in.sign_in, name="sign_in"),

@@ -1,0 +1,36 @@
+// On the page in reserve: what was typed on this device and is not handed in yet, and the way back.
+const PREFIX = "plan:";
+
+function written() {
+  const found = [];
+  for (let place = 0; place < localStorage.length; place += 1) {
+    const key = localStorage.key(place);
+    if (!key.startsWith(PREFIX)) continue;
+    try {
+      const { text } = JSON.parse(localStorage.getItem(key));
+      if (text) found.push(text);
+    } catch {
+      // Not one of ours.
+    }
+  }
+  return found;
+}
+
+for (const place of document.querySelectorAll("[data-kept-here]")) {
+  for (const text of written()) {
+    const line = document.createElement("li");
+    const plan = document.createElement("p");
+    plan.className = "well moves";
+    plan.textContent = text;
+    line.append(place.dataset.one, plan);
+    place.querySelector("ul").append(line);
+    place.hidden = false;
+  }
+}
+for (const link of document.querySelectorAll("[data-again]")) {
+  link.addEventListener("click", (event) => {
+    event.preventDefault();
+    location.reload();
+  });
+}
+addEventListener("online", () => location.reload());
