@@ -52,14 +52,15 @@ def _stored_name(storage: NamedByContent, name: str) -> str:
     return str(storage.hashed_name(name))
 
 
-class StaticFiles(WhiteNoiseMiddleware):
+class StaticFiles(WhiteNoiseMiddleware):  # type: ignore[misc]
     """Serves each file under its name by content, for a year, and under its plain name."""
 
     FOREVER = YEAR
+    files: dict[str, Any]
     _looked_up: ClassVar[dict[str, dict[str, Any]]] = {}
 
     def add_files_from_finders(self) -> None:
-        """What is found once in a process stays: each client of a test begins its own middleware."""
+        """Found once in a process: each client of a test begins a middleware of its own."""
         if self.static_prefix not in self._looked_up:
             super().add_files_from_finders()
             self._looked_up[self.static_prefix] = dict(self.files)

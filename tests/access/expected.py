@@ -99,6 +99,9 @@ people                  | in      403     403     ok      ok      no      403   
 person member           | 405
 person foreign          | 405
 person absent           | 405
+manifest                | ok
+offline                 | ok
+service_worker          | ok
 privacy                 | ok
 own_data                | in      ok      ok      ok      ok      ok      ok      ok      ok
 erase_own               | in      ok      ok      ok      ok      ok      ok      ok      ok
@@ -212,6 +215,9 @@ people                  | 401     403     403     400     400     no      403   
 person member           | 401     403     403     on      on      no      403     403     403
 person foreign          | 401     403     403     no      no      no      403     403     403
 person absent           | 401     403     403     no      no      no      403     403     403
+manifest                | 405
+offline                 | 405
+service_worker          | 405
 privacy                 | 405
 own_data                | 401     400     400     400     400     400     400     400     400
 erase_own               | 401     400     400     400     400     400     400     400     400

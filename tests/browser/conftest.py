@@ -51,11 +51,9 @@ def chromium() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session", autouse=True)
 def own_files() -> Iterator[None]:
-    """The site serves its files itself, as in a club; Django's live server would know no digests."""
+    """The site serves its files itself, as in a club: Django's live server knows no digests."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(
-            "django.contrib.staticfiles.handlers.StaticFilesHandler", lambda application: application
-        )
+        patch.setattr("django.contrib.staticfiles.handlers.StaticFilesHandler", lambda site: site)
         yield
 
 

@@ -49,6 +49,7 @@ SIGNED_OUT = (
     _plain("first-step", "first", "?way=1&step=4"),
     _plain("notation", "notation"),
     _plain("privacy", "privacy"),
+    _plain("no-line", "offline"),
     _plain("sign-in", "sign_in"),
     _plain("code", "code"),
     _plain("join", "join", token="invite"),

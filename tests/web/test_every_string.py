@@ -181,6 +181,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
     return {
         "first": [(None, "/"), (None, "/?way=1&step=2"), (there.archived, "/")],
         "notation": [(None, "/notation/")],
+        "offline": [(None, "/offline/")],
         "sign_in": [(None, "/sign-in/")],
         "code": [(None, "/code/")],
         "phrase": [(me, "/phrase/")],
@@ -265,7 +266,10 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
     }
 
 
-NO_PAGES = {"sign_out", "echo", "person", "coach_review_csv", "calendar_file", "public_feed"}
+NO_PAGES = {
+    *("sign_out", "echo", "person", "coach_review_csv", "calendar_file", "public_feed"),
+    *("manifest", "service_worker"),
+}
 """Addresses that answer with a part of a page, a file or another address."""
 
 

@@ -79,7 +79,7 @@ def test_what_has_no_whole_body_is_left_alone(client: Client) -> None:
 
 def test_each_file_has_an_address_by_its_content_and_stays_for_a_year(client: Client) -> None:
     page = client.get(reverse("first")).content.decode()
-    addresses = {one for one in re.findall(r'(?:href|src)="(/static/[^"]+)"', page)}
+    addresses = set(re.findall(r'(?:href|src)="(/static/[^"]+)"', page))
     assert len(addresses) > 7
     for address in addresses:
         answer = client.get(address)
@@ -124,7 +124,8 @@ def test_the_manifest_has_what_a_phone_asks_for(client: Client) -> None:
     answer = client.get(reverse("manifest"))
     assert answer["Content-Type"] == "application/manifest+json"
     told = json.loads(answer.content)
-    assert told["name"] and told["display"] == "standalone"
+    assert told["name"] == "Within Eight"
+    assert told["display"] == "standalone"
     assert client.get(told["start_url"]).status_code == 200
     for icon in told["icons"]:
         picture = body(client.get(icon["src"]))
