@@ -6,6 +6,7 @@ import uuid
 from datetime import timedelta
 
 from solverworker import review, tasks
+from solverworker.report import PlanReport
 from tests.conftest import NOON, Given
 from training.entry import Entry
 from training.models import Membership, Plan, PlanKind, Scramble, ScrambleSet
@@ -20,11 +21,20 @@ definitions), that solution, and a plan three moves longer that does without."""
 
 def past(given: Given, who: Membership, a_set: ScrambleSet, *plans: str | None) -> None:
     """Checked plans for a set of the past, one after the other."""
+    record_history(checked=_checked(who, a_set, *plans))
+
+
+def _checked(
+    who: Membership, a_set: ScrambleSet, *plans: str | None
+) -> list[tuple[Plan, PlanReport]]:
     rows = []
+    scrambles = {
+        one.number: one
+        for one in Scramble.objects.select_related("scramble_set__club").filter(scramble_set=a_set)
+    }
     for number, written in enumerate(plans, start=1):
-        scramble = given.scramble(a_set, number)
         plan = Plan(
-            scramble=scramble,
+            scramble=scrambles[number],
             membership=who,
             kind=PlanKind.NO_PLAN if written is None else PlanKind.MOVES,
             written=written or "",
@@ -33,8 +43,9 @@ def past(given: Given, who: Membership, a_set: ScrambleSet, *plans: str | None) 
             handed_in_at=a_set.opens_at,
             rung_at=a_set.opens_at,
         )
-        rows.append((plan, review.check_plan(scramble.text, written or "", colours=["yellow"])))
-    record_history(checked=rows)
+        text = scrambles[number].text
+        rows.append((plan, review.check_plan(text, written or "", colours=["yellow"])))
+    return rows
 
 
 def weeks_of_plans(
@@ -45,12 +56,15 @@ def weeks_of_plans(
     scramble: tuple[str, str, str] = BASE_TURN,
 ) -> None:
     """A set a week, the last of yesterday, in which one technique is called for five times."""
+    rows = []
     for number in range(weeks):
         opens = NOON - timedelta(days=7 * number + 1, hours=13)
         a_set = ScrambleSet.objects.filter(opens_at=opens).first() or given.a_set(
             opens=opens, closes=opens + timedelta(days=1), scrambles=(scramble[0],) * 5
         )
-        past(given, who, a_set, *[scramble[1 if answered else 2]] * 5)
+        rows += _checked(who, a_set, *[scramble[1 if answered else 2]] * 5)
+    # All weeks at once: the sums of a set are then made once.
+    record_history(checked=rows)
 
 
 def plans_with_pairs(who: Membership, a_set: ScrambleSet) -> None:
