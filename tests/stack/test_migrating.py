@@ -8,6 +8,7 @@ import time
 import psycopg
 
 from clubsite.deploy import programs
+from tests.stack.older import BEFORE, TABLE
 from tests.stack.site import Site
 
 
@@ -16,9 +17,9 @@ def test_a_locked_table_is_waited_for_without_stopping_its_readers(
 ) -> None:
     """A change that waits for a lock makes all later readers wait: so it gives up and retries."""
     # A shape of before: the last changes to a table are taken back.
-    site.run(programs.manage("migrate", "axes", "0001"))
+    site.run(programs.manage("migrate", "training", BEFORE))
     with psycopg.connect(postgres_url) as slow_reader:
-        slow_reader.execute("SELECT count(*) FROM axes_accessattempt")
+        slow_reader.execute(f"SELECT count(*) FROM {TABLE}")
         output: list[str] = []
         running = threading.Thread(
             target=lambda: output.append(site.run(programs.manage("prepare")))
@@ -30,7 +31,7 @@ def test_a_locked_table_is_waited_for_without_stopping_its_readers(
             while time.monotonic() < deadline and not _change_waits(reader):
                 time.sleep(0.02)
             reader.execute("SET statement_timeout = '30s'")
-            reader.execute("SELECT count(*) FROM axes_accessattempt")
+            reader.execute(f"SELECT count(*) FROM {TABLE}")
             assert running.is_alive()
         time.sleep(0.5)
         slow_reader.rollback()
@@ -49,7 +50,7 @@ def _change_waits(connection: psycopg.Connection[tuple[object, ...]]) -> bool:
 
 
 def test_two_servers_that_start_together_migrate_one_after_the_other(site: Site) -> None:
-    site.run(programs.manage("migrate", "axes", "zero"))
+    site.run(programs.manage("migrate", "training", BEFORE))
     results: list[str] = []
     threads = [
         threading.Thread(target=lambda: results.append(site.run(programs.manage("prepare"))))

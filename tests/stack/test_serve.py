@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from clubsite.deploy.backups import write_copy
 from tests.stack.servers import wait_for
 from tests.stack.serving import Serving, assert_gone, get, manage
 
@@ -91,9 +92,11 @@ def test_from_the_first_start_to_the_last_end(folder: Path, serving: list[Servin
 
 
 def test_killed_programs_come_back_and_a_killed_supervisor_leaves_no_orphan(
-    folder: Path, serving: list[Serving]
+    folder: Path, serving: list[Serving], migrated_file: Path
 ) -> None:
     data = folder / "club"
+    data.mkdir()
+    write_copy(migrated_file, data / "club.sqlite3")
     one = Serving(data)
     serving.append(one)
     address = one.wait_until_open()

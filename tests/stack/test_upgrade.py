@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from clubsite.deploy.backups import write_copy
+from tests.stack.older import BEFORE
 from tests.stack.serving import Serving, manage
 
 
@@ -20,7 +21,7 @@ def older(folder: Path, migrated_file: Path) -> Path:
     data = folder / "club"
     data.mkdir()
     write_copy(migrated_file, data / "club.sqlite3")
-    back = manage("migrate", "axes", "0001", data=data)
+    back = manage("migrate", "training", BEFORE, data=data)
     assert back.returncode == 0, back.stderr
     with closing(sqlite3.connect(data / "club.sqlite3", isolation_level=None)) as database:
         database.execute(
@@ -38,7 +39,7 @@ def people(database: Path) -> list[str]:
 
 def applied(database: Path) -> set[str]:
     with closing(sqlite3.connect(database)) as connection:
-        rows = connection.execute("SELECT name FROM django_migrations WHERE app = 'axes'")
+        rows = connection.execute("SELECT name FROM django_migrations WHERE app = 'training'")
         return {row[0] for row in rows}
 
 
