@@ -53,6 +53,8 @@ def make_wheel(folder: Path, version: str) -> str:
     info = f"lantern-{version}.dist-info"
     files = {
         "lantern.py": f"LIGHT = {version!r}\n",
+        "lantern_oil/lantern_oil.py": "",
+        "lantern_oil/tests/lit.py": "",
         f"{info}/METADATA": f"Metadata-Version: 2.1\nName: lantern\nVersion: {version}\n",
         f"{info}/WHEEL": "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
         f"{info}/RECORD": "",

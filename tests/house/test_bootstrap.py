@@ -57,6 +57,16 @@ def test_the_state_tells_python_and_lock(finished: Checkout) -> None:
     assert state["installed"] == {"requirements.lock": hashlib.sha256(lock).hexdigest()}
 
 
+def test_packages_are_compiled_and_their_tests_are_not(checkout: Checkout) -> None:
+    checkout.lock("2.0")
+    checkout.shows("2.0", PYTHONDONTWRITEBYTECODE="1")
+    (site,) = checkout.environment.glob("lib/python*/site-packages")
+    made = {path.name.partition(".")[0] for path in site.rglob("*.pyc")}
+    assert {"lantern", "lantern_oil"} <= made
+    assert (site / "lantern_oil" / "tests" / "lit.py").exists()
+    assert "lit" not in made
+
+
 def test_a_changed_lock_is_installed(checkout: Checkout) -> None:
     checkout.lock("2.0")
     assert "Packages: done" in checkout.shows("2.0")
