@@ -1,4 +1,7 @@
-"""Every page: axe finds nothing, the console is silent, nothing is wider than a phone."""
+"""Every page: axe finds nothing, the console is silent, nothing is wider than the window.
+
+Not even at text of twice the size.
+"""
 
 from __future__ import annotations
 
@@ -27,6 +30,16 @@ from training.services.posting import publish
 LOOKS = [(360, False), (1280, True)]
 if PICTURES:
     LOOKS += [(360, True), (1280, False)]
+
+TWICE_AS_LARGE = """
+() => {
+  document.documentElement.style.fontSize = "200%";
+  const wide = document.documentElement.scrollWidth;
+  document.documentElement.style.fontSize = "";
+  return wide;
+}
+"""
+"""How wide a page is with text of twice the size (WCAG 2.2, 1.4.4), in px."""
 
 
 def things_of(
@@ -108,4 +121,7 @@ def test_pages_are_clean_and_fit(
             wide = browser.page.evaluate("document.documentElement.scrollWidth")
             if wide > width:
                 troubles.append(f"{one.label} is {wide} wide")
+            large = browser.page.evaluate(TWICE_AS_LARGE)
+            if large > width:
+                troubles.append(f"{one.label} is {large} wide at 200 % text")
     assert not troubles, "\n".join(troubles)
