@@ -89,6 +89,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "training.web.navigation.club_of_page",
             ],
+            "libraries": {"read_aloud": "training.web.parts.read_aloud"},
         },
     },
 ]
