@@ -28,6 +28,3 @@ REST_FRAMEWORK = {
     ),
 }
 LOGGING = {**LOGGING, "root": {"handlers": ["console"], "level": "WARNING"}}
-# Static files are looked for when they are asked for. To list them all takes longer than a page,
-# and each client of a test has middleware of its own.
-WHITENOISE_AUTOREFRESH = True

@@ -104,7 +104,7 @@ def test_each_layer_has_its_file() -> None:
     layers = re.search(r"@layer ([^;{]+);", TOKENS)
     assert layers
     names = [name.strip() for name in layers[1].split(",")]
-    assert names == ["tokens", "base", "layout", "parts", "pages"]
+    assert names == ["tokens", "base", "layout", "parts", "pages", "large"]
     for name in names:
         assert f"@layer {name} {{" in (CSS / f"{name}.css").read_text(encoding="utf-8")
 
