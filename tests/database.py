@@ -51,7 +51,7 @@ def django_db_keepdb(
     Of several workers each finds a copy: to make the tables takes longer than many a file.
     """
     if not hasattr(request.config, "workerinput") or connection.vendor != "sqlite":
-        yield False
+        yield bool(request.config.getoption("reuse_db"))
         return
     own = Path(str(connection.settings_dict["TEST"]["NAME"]))
     own.unlink(missing_ok=True)
