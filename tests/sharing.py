@@ -15,9 +15,10 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 
-FIRST = ("stack", "browser", "house")
+FIRST = ("stack", "browser", "access", "house")
 """Folders whose files wait most (for real servers, for Chromium, for other programs), the longest
-first. Begun early they leave short files for the end, when a worker may run out of company."""
+first, and the longest file of all (who gets in). Begun early they leave short files for the end,
+when a worker may run out of company."""
 
 
 def pytest_configure(config: pytest.Config) -> None:
