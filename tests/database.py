@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -24,19 +24,27 @@ def of_this_run(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def migrated_file(of_this_run: Path) -> Path:
     """A SQLite database that has its tables, to copy others from; made once a run."""
-    return made_once(of_this_run / "migrated.sqlite3", [])
+    return made_once(of_this_run / "migrated.sqlite3")
 
 
-def made_once(target: Path, commands: list[list[str]]) -> Path:
-    """Make a database by commands, unless another worker of this run has done so."""
+def made_once(target: Path, source: Path | None = None, command: Sequence[str] = ()) -> Path:
+    """Make a database, unless another worker of this run has done so.
+
+    Args:
+        target: where it is put.
+        source: what it begins as; its tables are made where there is none.
+        command: what then fills it, as the demo's.
+    """
     with FileLock(target.with_suffix(".lock")):
         if not target.exists():
             with short_folder() as folder:
                 site = Site(folder, database_url="", broker_url="memory://")
-                site.environ["DEMO"] = str(int(bool(commands)))
+                site.environ["DEMO"] = str(int(bool(command)))
+                if source is not None:
+                    write_copy(source, folder / "club.sqlite3")
                 site.prepare()
-                for command in commands:
-                    site.run(command)
+                if command:
+                    site.run(list(command))
                 site.close()
                 write_copy(folder / "club.sqlite3", target)
     return target

@@ -95,9 +95,9 @@ def site(folder: Path, postgres_url: str, broker: Valkey) -> Iterator[Site]:
 
 
 @pytest.fixture(scope="session")
-def demo_file(of_this_run: Path) -> Path:
+def demo_file(of_this_run: Path, migrated_file: Path) -> Path:
     """The demo's database with all its weeks, to copy others from; made once a run."""
-    return made_once(of_this_run / "demo.sqlite3", [programs.manage("demoseed")])
+    return made_once(of_this_run / "demo.sqlite3", migrated_file, programs.manage("demoseed"))
 
 
 @pytest.fixture
