@@ -94,6 +94,17 @@ class Watched:
         self.complaints.clear()
         return [f"{self.page.url}: {trouble}" for trouble in troubles]
 
+    def contrast_in_the_other_theme(self) -> list[str]:
+        """What axe finds to say of the colours by night, or by day; all else is the same."""
+        here, other = ("dark", "light") if self.look.endswith("dark") else ("light", "dark")
+        self.page.emulate_media(color_scheme=other)  # type: ignore[arg-type]
+        only = {"runOnly": {"type": "rule", "values": ["color-contrast"]}}
+        found = Axe().run(self.page, options=only)
+        self.page.emulate_media(color_scheme=here)  # type: ignore[arg-type]
+        if not found.violations_count:
+            return []
+        return [f"{self.page.url}, {other}: {found.generate_report()}"]
+
     def take_picture(self) -> None:
         """Keep a picture of the page where WITHIN_EIGHT_PICTURES says, named by title and size."""
         if not PICTURES:

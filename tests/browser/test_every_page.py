@@ -1,6 +1,6 @@
-"""Every page: axe finds nothing, the console is silent, nothing is wider than the window.
+"""Every page, by day and by night: axe finds nothing, and the console is silent.
 
-Not even at text of twice the size.
+Nothing is wider than the window, not even at text of twice the size.
 """
 
 from __future__ import annotations
@@ -117,7 +117,7 @@ def test_pages_are_clean_and_fit(
             if one.status >= 400:
                 # The console notes the status itself, as it should.
                 browser.complaints.clear()
-            troubles += browser.troubles()
+            troubles += browser.troubles() + browser.contrast_in_the_other_theme()
             wide = browser.page.evaluate("document.documentElement.scrollWidth")
             if wide > width:
                 troubles.append(f"{one.label} is {wide} wide")
