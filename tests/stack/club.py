@@ -168,8 +168,6 @@ def written_sql() -> dict[str, Any]:
 CHOSEN = {
     "colours": ["red"],
     "spelling": "strict",
-    "timing": "either",
-    "held": "written",
     "best_sets_counted": 3,
     "technique_target": 90,
 }

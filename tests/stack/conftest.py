@@ -9,6 +9,7 @@ from pathlib import Path
 
 import psycopg
 import pytest
+from filelock import FileLock
 
 from clubsite.deploy import programs
 from clubsite.deploy.backups import write_copy
@@ -27,24 +28,51 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @pytest.fixture(scope="session")
-def postgres() -> Iterator[Postgres | NamedPostgres]:
+def postgres(of_this_run: Path) -> Iterator[Postgres | NamedPostgres]:
     """A PostgreSQL server: the one that ``DATABASE_URL`` names, or one of our own."""
     named = os.environ.get("DATABASE_URL", "")
-    server = NamedPostgres(named) if named.startswith("postgres") else Postgres()
+    if named.startswith("postgres"):
+        yield NamedPostgres(named)
+        return
+    server = Postgres(_made_with_tables(of_this_run / "postgres"))
     yield server
     server.stop()
+
+
+TEMPLATE = "we_template"
+"""A database with tables on every server of our own."""
+
+
+def _made_with_tables(place: Path) -> Path:
+    """What each server of our own begins as; made once a run, for each worker has one."""
+    with FileLock(place.with_suffix(".lock")):
+        if not place.exists():
+            server = Postgres()
+            try:
+                _make_tables(server, TEMPLATE)
+                server.keep(place)
+            finally:
+                server.stop()
+    return place
+
+
+def _make_tables(server: Postgres | NamedPostgres, name: str) -> None:
+    with server.admin() as admin:
+        admin.execute(f"CREATE DATABASE {name}")
+    with short_folder() as folder:
+        site = Site(folder, database_url=server.url(name), broker_url="memory://")
+        site.prepare()
+        site.close()
 
 
 @pytest.fixture(scope="session")
 def migrated(postgres: Postgres | NamedPostgres) -> Iterator[str]:
     """The name of a database that has its tables, to make others from."""
+    if isinstance(postgres, Postgres):
+        yield TEMPLATE
+        return
     name = f"we_template_{uuid.uuid4().hex[:8]}"
-    with postgres.admin() as admin:
-        admin.execute(f"CREATE DATABASE {name}")
-    with short_folder() as folder:
-        site = Site(folder, database_url=postgres.url(name), broker_url="memory://")
-        site.prepare()
-        site.close()
+    _make_tables(postgres, name)
     yield name
     with postgres.admin() as admin:
         admin.execute(f"DROP DATABASE {name} WITH (FORCE)")

@@ -44,19 +44,29 @@ def free_port() -> int:
 
 
 class Postgres:
-    """A PostgreSQL server of its own in a temporary folder, reached by a unix socket."""
+    """A PostgreSQL server of its own in a temporary folder, reached by a unix socket.
 
-    def __init__(self) -> None:
+    Args:
+        begins_as: what another has kept (``keep``); with it a copy of that is served.
+    """
+
+    def __init__(self, begins_as: Path | None = None) -> None:
         self._user = UNPRIVILEGED if os.geteuid() == 0 else None
         self.folder = Path(tempfile.mkdtemp(prefix="we-pg-"))
         self._own(self.folder)
         self._programs = self._reachable_programs()
-        self._run("initdb", "-D", str(self.folder / "data"), "-U", "club", "-A", "trust",
-                  "--encoding", "UTF8", "--locale", "C", "--no-sync")  # fmt: skip
+        self._data = self.folder / "data"
+        if begins_as is None:
+            self._run("initdb", "-D", str(self._data), "-U", "club", "-A", "trust",
+                      "--encoding", "UTF8", "--locale", "C", "--no-sync")  # fmt: skip
+        else:
+            shutil.copytree(begins_as, self._data)
+            for path in (self._data, *self._data.rglob("*")):
+                self._own(path)
         self._log = (self.folder / "log").open("wb")
         self._process = subprocess.Popen(
             [
-                *(str(self._programs / "postgres"), "-D", str(self.folder / "data")),
+                *(str(self._programs / "postgres"), "-D", str(self._data)),
                 *("-k", str(self.folder), "-c", "listen_addresses="),
                 # Nothing here has to outlive a power cut.
                 *("-c", "fsync=off", "-c", "full_page_writes=off", "-c", "max_connections=60"),
@@ -129,12 +139,22 @@ class Postgres:
         """A database of this server as ``DATABASE_URL``."""
         return f"postgresql://club@/{name}?host={quote(str(self.folder))}"
 
+    def keep(self, place: Path) -> None:
+        """Stop in order and put all databases in a place, for others to begin as."""
+        self._end(signal.SIGINT)
+        shutil.move(self._data, place)
+        shutil.rmtree(self.folder, ignore_errors=True)
+
     def stop(self) -> None:
         """Stop at once and remove everything."""
-        self._process.send_signal(signal.SIGQUIT)
-        self._process.wait(timeout=20)
-        self._log.close()
+        self._end(signal.SIGQUIT)
         shutil.rmtree(self.folder, ignore_errors=True)
+
+    def _end(self, number: signal.Signals) -> None:
+        """End it, unless it has ended."""
+        self._process.send_signal(number)
+        self._process.wait(timeout=60)
+        self._log.close()
 
 
 class NamedPostgres:
