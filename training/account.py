@@ -35,9 +35,13 @@ UNSOLVED = "unsolved"
 
 
 class Missing(StrEnum):
-    """Why there is no plan to check; each charges the cap."""
+    """Why there is no plan that counts by what it solves; each charges the cap.
+
+    ``OUT_OF_TIME``: it was checked, in a set that is timed only.
+    """
 
     NO_PLAN = "no_plan"
+    OUT_OF_TIME = "out_of_time"
     NOT_HANDED_IN = "not_handed_in"
     WITHDRAWN = "withdrawn"
 
@@ -48,7 +52,15 @@ HEADINGS = (UNSOLVED, *Missing, UNDONE.code, *IDEAS, *SPARE, COLOUR_CHOICE.code)
 STRONGEST_PLANS, STRONGEST_SHARE = 20, Fraction(4, 5)
 """Somebody loses nothing any more with so many plans, of which this share is exact."""
 
-_FIRST = (*SLIPS, Missing.NO_PLAN, Missing.NOT_HANDED_IN, UNDONE.code, *SPARE, COLOUR_CHOICE.code)
+_FIRST = (
+    *SLIPS,
+    Missing.NO_PLAN,
+    Missing.OUT_OF_TIME,
+    Missing.NOT_HANDED_IN,
+    UNDONE.code,
+    *SPARE,
+    COLOUR_CHOICE.code,
+)
 """What may be named first by its size, in the order in which ties are broken."""
 
 
@@ -105,7 +117,7 @@ def to_json(one: Crossed) -> list[Any]:
     [6, ['mirrored']]
     """
     if one.missing is not None:
-        return [one.best]
+        return [one.best, None] if one.missing is Missing.OUT_OF_TIME else [one.best]
     if one.ending is None:
         return [one.best, list(one.slips)]
     return [
@@ -208,12 +220,16 @@ class Sums:
     of_length: Counter[int] = field(default_factory=Counter)
     wrong: list[Sequence[str]] = field(default_factory=list)
     no_plan: int = 0
+    out_of_time: int = 0
 
     def add(self, kept: Kept) -> None:
         """Add what is kept of one checked plan."""
         if len(kept) == 1:
             self.of_length[kept[0]] += 1
             self.no_plan += 1
+        elif len(kept) == 2 and kept[1] is None:
+            self.of_length[kept[0]] += 1
+            self.out_of_time += 1
         elif len(kept) == 2:
             self.of_length[kept[0]] += 1
             self.wrong.append(kept[1])
@@ -247,7 +263,11 @@ class Sums:
             exact[best] += times * is_exact
             by_edge += times * edge_by_edge
         return Account(
-            plans=solved + len(self.wrong) + self.no_plan + sum(missing.values()),
+            plans=solved
+            + len(self.wrong)
+            + self.no_plan
+            + self.out_of_time
+            + sum(missing.values()),
             solved=solved,
             points={code: cost for code, cost in points.items() if cost},
             unsolved=kinds_of_slips(self.wrong),
@@ -280,6 +300,7 @@ class Sums:
             found[code] += Fraction(whole, of)
         found[UNSOLVED] += CAP * len(self.wrong)
         found[Missing.NO_PLAN] += CAP * self.no_plan
+        found[Missing.OUT_OF_TIME] += CAP * self.out_of_time
         return found
 
 
@@ -287,7 +308,7 @@ def account_of(crosses: Iterable[Crossed]) -> Account:
     """Add up what a member's crosses came to."""
     sums, missing = Sums(), Counter[Missing]()
     for one in crosses:
-        if one.missing in (None, Missing.NO_PLAN):
+        if one.missing in (None, Missing.NO_PLAN, Missing.OUT_OF_TIME):
             sums.add(to_json(one))
         else:
             missing[one.missing] += 1

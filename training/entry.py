@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from solverworker.cube import notation
+from solverworker.cube.first_hold import HOLDS_BY_COLOURS, TopAndFront, with_rotation
 from solverworker.tongue import Tongue
 from training.refusals import (
     EmptyPlan,
@@ -28,6 +29,9 @@ TONGUE = Tongue(_, ngettext)
 
 PAIR_AHEAD = "pair_ahead"
 """The entry for the first pair, by the name that forms and API give it."""
+
+HELD = "held"
+"""The entry for the colours on top and in front, by its name in forms and API."""
 
 MOST_CHARACTERS = 2000
 """A plan of 80 tokens with a comment on each fits; a novel does not."""
@@ -45,13 +49,15 @@ class Choice(StrEnum):
 class ReadPlan:
     """A plan as it was read: its canonical form, what it counts, the rotations in it.
 
-    ``pair``: the moves for the first pair, where they were written too.
+    ``pair``: the moves for the first pair, where they were written too. ``turned``: the rotations
+    that were told beside the plan, as two colours, and begin its canonical form.
     """
 
     canonical: str
     moves: int
     rotations: tuple[str, ...]
     pair: ReadPlan | None = None
+    turned: str = ""
 
     @property
     def pair_canonical(self) -> str:
@@ -68,12 +74,15 @@ class Entry:
     """What was sent. ``lower_case_meant``: asked about it, the member means two layers each.
 
     ``pair``: the moves for the first pair after the cross, for whoever looks so far ahead.
+    ``held``: the colours on top and in front at the start, ``"yellow green"``, where the set has
+    that told beside the plan; empty: as the scramble leaves it.
     """
 
     written: str
     choice: Choice = Choice.MOVES
     lower_case_meant: bool = False
     pair: str = ""
+    held: str = ""
 
     @classmethod
     def of(
@@ -84,6 +93,7 @@ class Entry:
         cross_is_solved: bool,
         lower_case_meant: bool = False,
         pair: str = "",
+        held: str = "",
     ) -> Entry:
         """The entry of a form with a field for each choice. Raises InvalidEntry for both."""
         if no_plan and cross_is_solved:
@@ -91,7 +101,7 @@ class Entry:
                 _("Choose one: the cross is already solved, or you have no plan."), field="plan"
             )
         choice = Choice.NO_PLAN if no_plan else Choice.SOLVED if cross_is_solved else Choice.MOVES
-        return cls(written, choice, lower_case_meant, pair)
+        return cls(written, choice, lower_case_meant, pair, held)
 
     @property
     def no_plan(self) -> bool:
@@ -107,9 +117,15 @@ class Entry:
         """The same of the pair."""
         return "" if self.no_plan else self.pair
 
-    def read(self, *, strict: bool) -> ReadPlan:
+    @property
+    def held_kept(self) -> str:
+        """The same of how the cube is held."""
+        return "" if self.no_plan else self.held
+
+    def read(self, *, strict: bool, freely_from: str | None = None) -> ReadPlan:
         """What the entry means, moves and choice held against each other.
 
+        ``freely_from``: the scramble, where two colours beside the plan say how it is held.
         Raises the refusals of :func:`read_plan`, EmptyPlan, and InvalidEntry for a contradiction.
 
         >>> Entry("R U'").read(strict=True).canonical
@@ -150,7 +166,22 @@ class Entry:
                 ),
                 field="plan",
             )
-        return replace(plan, pair=self._read_pair(strict=strict))
+        plan = replace(plan, pair=self._read_pair(strict=strict))
+        return self._as_held(plan, freely_from) if self.held else plan
+
+    def _as_held(self, plan: ReadPlan, scramble: str | None) -> ReadPlan:
+        """The plan with the rotations before it that its hold means."""
+        if scramble is None:
+            raise InvalidEntry(
+                _("In this set the plan itself says how the cube is held: write the rotation."),
+                field=HELD,
+            )
+        hold = hold_of(self.held)
+        turned = with_rotation(scramble, "", top=hold.top, front=hold.front)
+        # Nothing to turn is held nowhere: the cross is solved as it lies.
+        if not turned or not plan.canonical:
+            return plan
+        return replace(plan, canonical=f"{turned} {plan.canonical}", turned=turned)
 
     def _read_pair(self, *, strict: bool) -> ReadPlan | None:
         """The reading of the pair; None where there are no moves for one."""
@@ -163,6 +194,22 @@ class Entry:
             field=PAIR_AHEAD,
         )
         return read if read.canonical else None
+
+
+def hold_of(held: str) -> TopAndFront:
+    """The hold that two colours name. Raises InvalidEntry where no cube can be held so.
+
+    >>> hold_of("yellow green")
+    TopAndFront(top='yellow', front='green')
+    """
+    top, _space, front = held.partition(" ")
+    hold = TopAndFront(top, front)
+    if hold not in HOLDS_BY_COLOURS:
+        raise InvalidEntry(
+            _("No cube can be held so. Choose a colour in front that lies beside the one on top."),
+            field=HELD,
+        )
+    return hold
 
 
 def read_plan(

@@ -86,6 +86,11 @@ HEADINGS: dict[str, Heading] = {
         _("For some crosses you had no plan."),
         _("Begin with crosses of two or three moves: practice offers them."),
     ),
+    "out_of_time": Heading(
+        _("plans out of time"),
+        _("Some of your plans in sets that are timed only were late, or without a time."),
+        _("Inspect with the 15 seconds at practice too, and write what you have when they end."),
+    ),
     "not_handed_in": Heading(
         _("plans not handed in"),
         _("Some crosses you did not hand in, and each of these costs 8 points."),

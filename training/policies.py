@@ -195,7 +195,8 @@ def result_may_change(
 
 def is_same_entry(earlier: Plan, scramble: Scramble, key: uuid.UUID, entry: Entry) -> bool:
     """Whether what comes in is what came in before: a plan is final, so only that is answered."""
-    same_words = (earlier.written, earlier.pair_written) == (entry.kept, entry.pair_kept)
+    came_in = (earlier.written, earlier.pair_written, earlier.held)
+    same_words = came_in == (entry.kept, entry.pair_kept, entry.held_kept)
     same_kind = (earlier.kind == PlanKind.NO_PLAN) == entry.no_plan
     return same_words and same_kind and earlier.key == key and earlier.scramble_id == scramble.pk
 
@@ -214,12 +215,17 @@ def require_same_entry(earlier: Plan, scramble: Scramble, key: uuid.UUID, entry:
             field="plan",
             plan=earlier,
         )
-    raise PlanIsFinal(
+    raise is_final(earlier)
+
+
+def is_final(plan: Plan) -> PlanIsFinal:
+    """What is said where a plan is in: that one counts."""
+    return PlanIsFinal(
         _("Your plan for this scramble is in and is final: {plan}. That one counts.").format(
-            plan=shown
+            plan=plan_in_words(plan)
         ),
         field="plan",
-        plan=earlier,
+        plan=plan,
     )
 
 

@@ -22,6 +22,7 @@ from solverworker.cube.refusals import (
     CLOSES_NOTHING,
     EMPTY_SCRAMBLE,
     NEVER_CLOSED,
+    REPEATS,
     STANDS_ALONE,
     TOO_LONG,
     NotationError,
@@ -76,6 +77,7 @@ _MOVE: Final = re.compile(
     r"\s*((?:2(?=[URFDLB]w))?(?:[URFDLB]w?|[urfdlb](?!w)|[MESxyz](?!w))"
     rf"[0-9{PRIMES}]*)"
 )
+_REPEAT: Final = re.compile(r"\s*(?:[xX×*^]\s*)?(?!2[URFDLB]w)[0-9]+")
 _STRAY: Final = re.compile(rf"[0-9{PRIMES}]+")
 _OTHER: Final = re.compile(rf"(?:[a-zA-Z]w?|[^\sa-zA-Z0-9()\[\]{PRIMES}]+)[0-9{PRIMES}]*")
 
@@ -210,6 +212,8 @@ def _parsed(text: str, strict: bool, limit: int, where: Where) -> tuple[Token, .
             if strict:
                 raise not_in_strict(seen[position], position, where, _("Brackets are"))
             _take_bracket(seen[position], position, open_brackets, where)
+            if seen[position] in ")]":
+                _refuse_repeat(seen, position + 1, where)
             position += 1
         else:
             raise _unreadable(seen, position, where)
@@ -310,6 +314,19 @@ def _take_bracket(
         open_brackets.pop()
         return
     raise NotationError("bracket", character, position, CLOSES_NOTHING, where)
+
+
+def _refuse_repeat(text: str, position: int, where: Where) -> None:
+    """Raise NotationError for a repeat sign behind a bracket.
+
+    ``(R U)x2`` is one, though ``x2`` is a rotation elsewhere; behind a blank it is one again.
+    """
+    found = _REPEAT.match(text, position)
+    if found is None or (found.group()[0].isspace() and re.fullmatch(r"\s+x2", found.group())):
+        return
+    token = found.group().strip()
+    start = position + len(found.group()) - len(found.group().lstrip())
+    raise NotationError("repeat", quoted(token), start, REPEATS, where)
 
 
 def _unreadable(text: str, position: int, where: Where) -> NotationError:

@@ -8,7 +8,9 @@ from solverworker.tongue import ENGLISH, Tongue
 from solverworker.tongue import gettext_noop as _
 
 Where = Literal["plan", "scramble", "pair plan"]
-ErrorKind = Literal["unknown", "suffix", "stray", "not_in_strict", "bracket", "too_long", "empty"]
+ErrorKind = Literal[
+    "unknown", "suffix", "stray", "not_in_strict", "bracket", "repeat", "too_long", "empty"
+]
 
 _WHERE: Final[dict[Where, str]] = {
     "plan": _("plan"),
@@ -39,6 +41,10 @@ CLOSES_NOTHING: Final = _(
 STANDS_ALONE: Final = _(
     "`{token}` at character {character} stands alone. "
     "It belongs right behind the letter of its move."
+)
+REPEATS: Final = _(
+    "`{token}` at character {character} would repeat what stands in the bracket. "
+    "Write the moves out, as often as they are turned."
 )
 EMPTY_SCRAMBLE: Final = _("The scramble is empty. Write at least one move.")
 

@@ -59,5 +59,5 @@ def test_a_hand_in_on_the_page_takes_as_many_queries_in_a_large_set(given, membe
         assert sent.status_code == 302
         counts.append(len(asked(captured)))
     # Session, person and membership; set, scrambles, own plans, corrections and groups; the
-    # scramble and the row.
-    assert counts == [10, 10]
+    # scramble, the inspection, the row, and the draft that goes.
+    assert counts == [12, 12]

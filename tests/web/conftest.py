@@ -34,9 +34,19 @@ class Reader:
         return response.content.decode()
 
     def enter(self, scramble_set: ScrambleSet, number: int, status: int = 200, **data: Any) -> str:
-        """Post to a scramble's page."""
+        """Post to a scramble's page and follow; with 302 the way leads to the plan's page."""
         data.setdefault("key", str(uuid.uuid4()))
-        return self.post(f"{ROOT}/sets/{scramble_set.pk}/{number}/", data, status)
+        here = f"{ROOT}/sets/{scramble_set.pk}/{number}/"
+        if status not in {200, 302}:
+            return self.post(here, data, status)
+        response = self.client.post(here, data)
+        assert response.status_code == 302, (here, response.status_code)
+        if status == 302:
+            assert response["Location"] == here
+            return ""
+        response = self.client.get(response["Location"], follow=True)
+        assert response.status_code == 200
+        return response.content.decode()
 
 
 def reader_for(who: Membership | None) -> Reader:

@@ -37,6 +37,7 @@ class Derived(models.TextChoices):
     STRAY_VERDICT = "stray_verdict", _("verdict on a plan that was never checked")
     OUTLOOK = "outlook", _("what a plan leaves")
     RULES = "rules", _("rules of plan and verdict")
+    TIME = "time", _("whether a plan is out of time")
     SUMMARY = "summary", _("summary of a member in a set")
     CORRECTION = "correction", _("a state that no correction made")
     SCRAMBLE = "scramble", _("summary of a scramble")

@@ -35,6 +35,7 @@ NEW_FOR = timedelta(days=7)
 class MemberDay:
     """One member's part of a set. ``excess``: moves over the best so far, over solved plans.
 
+    ``out_of_time``: solved plans that count 8, because the set is timed only.
     ``plans`` is empty while the coach may not read them.
     """
 
@@ -44,6 +45,7 @@ class MemberDay:
     last_at: datetime | None
     excess: int | None
     not_solved: int | None
+    out_of_time: int | None
     plans: tuple[PlanView, ...]
 
 
@@ -180,7 +182,8 @@ def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[Coa
     plan = (
         Plan.objects.with_words()
         .filter(pk=plan_id, scramble__scramble_set__in=visibility.club_sets(viewer, now))
-        .select_related("scramble__scramble_set__club", "membership", "verdict", "outlook")
+        .select_related("scramble__scramble_set__club", "membership", "inspection")
+        .select_related("verdict", "outlook")
         .first()
     )
     if plan is None:
@@ -262,7 +265,7 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
     for plan in (
         Plan.objects.with_words()
         .filter(scramble__scramble_set__in=sets)
-        .select_related("scramble", "membership", "verdict", "outlook")
+        .select_related("scramble", "membership", "inspection", "verdict", "outlook")
     ):
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)
@@ -326,7 +329,9 @@ def _member_day(
     member: Membership, plans: Sequence[Plan], plans_open: bool, reasons: dict[int, str]
 ) -> MemberDay:
     counting = [plan for plan in plans if policies.counts_for_all(plan.scramble)]
-    checked = [plan.verdict for plan in counting if plan.status == PlanStatus.CHECKED]
+    done = [plan for plan in counting if plan.status == PlanStatus.CHECKED]
+    late = [plan for plan in done if plan.out_of_time and plan.verdict.solved]
+    checked = [plan.verdict for plan in done if plan not in late]
     lost = sum(verdict.excess or 0 for verdict in checked)
     not_solved = sum(1 for verdict in checked if not verdict.solved)
     views = [plan_view(plan, True, reasons.get(plan.pk, "")) for plan in plans if plans_open]
@@ -337,5 +342,6 @@ def _member_day(
         last_at=max((plan.handed_in_at for plan in plans), default=None),
         excess=lost if plans_open else None,
         not_solved=not_solved if plans_open else None,
+        out_of_time=len(late) if plans_open else None,
         plans=tuple(sorted(views, key=lambda view: view.number)),
     )

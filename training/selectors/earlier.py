@@ -230,7 +230,7 @@ def sets_of_member(
     own: dict[int, Plan] = {}
     found = Plan.objects.filter(
         membership__in=[viewer, member], scramble__scramble_set__in=sets
-    ).select_related("scramble", "membership", "verdict", "outlook")
+    ).select_related("scramble", "membership", "inspection", "verdict", "outlook")
     for plan in found.order_by("scramble__number"):
         if plan.membership_id == viewer.pk:
             own[plan.scramble_id] = plan

@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
-from training import belonging, clock, policies, visibility, windows
+from training import clock, policies, visibility, windows
 from training.models import (
     Challenge,
     Corrected,
@@ -24,9 +24,9 @@ from training.models import (
     Scramble,
     ScrambleSet,
 )
-from training.rights import may_coach
+from training.selectors.attempts import InspectionView, inspection_view
 from training.selectors.corrections import CorrectionNote, notes_of
-from training.selectors.prepared import LARGE, SMALL, Prepared
+from training.selectors.scramble_rows import scramble_row as scramble_row
 from training.selectors.set_heads import SetHead, head_of, load_groups
 from training.visibility import OwnPlans, Sealed
 
@@ -56,7 +56,8 @@ class PlanView:
     None until the answers are open to the viewer; what it holds is nowhere else.
     So is ``outlook``, what the plan leaves, which comes a moment after the report.
     ``pair_written`` and ``pair_canonical``: the moves for the first pair, if they
-    were written too.
+    were written too. ``held``: colours of top and front, where they were told beside it.
+    ``out_of_time``: its set is timed only, so it counts 8. ``inspection``: how long it was.
     """
 
     id: int
@@ -68,6 +69,9 @@ class PlanView:
     canonical: str
     pair_written: str
     pair_canonical: str
+    held: str
+    out_of_time: bool
+    inspection: InspectionView | None
     handed_in_at: datetime
     state: State
     reason: str
@@ -86,6 +90,7 @@ class ScrambleView:
     ``void``: it counts for nobody.
     """
 
+    id: int
     number: int
     text: str
     state: State
@@ -142,42 +147,6 @@ def set_row(viewer: Membership, set_id: int, now: datetime) -> ScrambleSet:
     return found
 
 
-def scramble_row(viewer: Membership, set_id: int, number: int, now: datetime) -> Scramble:
-    """The scramble to hand in for. Raises Sealed for what is not there or not yet."""
-    rows = (
-        _numbered(set_id, number) if may_coach(viewer) else _numbered_for(viewer.pk, set_id, number)
-    )
-    for found in rows:
-        # The row says by itself that the set is given to a member.
-        found.scramble_set.known_to = viewer.pk  # type: ignore[attr-defined]
-        visibility.require_set(viewer, found.scramble_set, now)
-        found.scramble_set.club = viewer.club
-        return found
-    raise Sealed
-
-
-_numbered = Prepared(
-    lambda set_id, number: (
-        Scramble.objects.select_related("scramble_set")
-        .filter(scramble_set=set_id, number=number)
-        .order_by()
-    ),
-    LARGE,
-    SMALL,
-)
-_numbered_for = Prepared(
-    lambda member, set_id, number: (
-        Scramble.objects.select_related("scramble_set")
-        .filter(belonging.given_or_begun(member, at="scramble_set__"))
-        .filter(scramble_set=set_id, number=number)
-        .order_by()
-    ),
-    LARGE,
-    LARGE,
-    SMALL,
-)
-
-
 def just_handed_in(plan: Plan) -> PlanView:
     """A plan as its member sees it the moment it is stored: it waits, whoever may see what."""
     return plan_view(plan, answers_open=False)
@@ -225,7 +194,7 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
         plan.scramble_id: plan
         for plan in Plan.objects.filter(
             membership=viewer, scramble__scramble_set__in=ids
-        ).select_related("verdict", "outlook", "scramble", "membership")
+        ).select_related("verdict", "outlook", "scramble", "membership", "inspection")
     }
     notes = notes_of(ids, reader=viewer)
     load_groups(found)
@@ -266,6 +235,7 @@ def _set_view(
         plan = plans.get(scramble.pk)
         views.append(
             ScrambleView(
+                id=scramble.pk,
                 number=scramble.number,
                 text=scramble.text,
                 state=state_of(plan, answers, closed)
@@ -309,7 +279,7 @@ def state_of(plan: Plan | None, answers_open: bool, closed: bool) -> State:
 
 
 def plan_view(plan: Plan, answers_open: bool, withdrawn_because: str = "") -> PlanView:
-    """A plan (scramble, membership, verdict and outlook loaded).
+    """A plan (scramble, membership, inspection, verdict and outlook loaded).
 
     With its report and what it leaves if the answers are open.
     """
@@ -326,6 +296,9 @@ def plan_view(plan: Plan, answers_open: bool, withdrawn_because: str = "") -> Pl
         canonical=plan.canonical,
         pair_written=plan.pair_written,
         pair_canonical=plan.pair_canonical,
+        held=plan.held,
+        out_of_time=plan.out_of_time,
+        inspection=inspection_view(plan),
         handed_in_at=plan.handed_in_at,
         state=state_of(plan, answers_open, closed=False),
         reason=_(plan.failure_reason) if plan.failure_reason else withdrawn_because,

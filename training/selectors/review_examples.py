@@ -95,7 +95,7 @@ def plans_that_show(
     Of a slip the newest unsolved plans that it would explain; of all else those
     that cost most.
     """
-    if code is None or code in (Missing.NOT_HANDED_IN, Missing.WITHDRAWN):
+    if code is None or code in (Missing.NOT_HANDED_IN, Missing.OUT_OF_TIME, Missing.WITHDRAWN):
         return ()
     if code in CAUSES:
         return examples_of(member, sets, now, [code], MOST_SHOWN).get(code, ())

@@ -204,11 +204,15 @@ def member_review(
 
 def exact_by_length(verdicts: QuerySet[Verdict], *, without: Membership) -> dict[int, Tally]:
     """Exact of some checked plans by best length, of everybody but one member."""
+    exact = Q(excess=0, plan__out_of_time=False)
     rows = (
         verdicts.filter(best__in=LENGTHS)
         .exclude(plan__membership=without)
         .values("best")
-        .annotate(all_plans=Count("pk"), all_exact=Count("pk", filter=Q(excess=0)))
+        .annotate(
+            all_plans=Count("pk"),
+            all_exact=Count("pk", filter=exact),
+        )
         .values_list("best", "all_exact", "all_plans")
     )
     return {best: Tally(exact, plans) for best, exact, plans in sorted(rows)}

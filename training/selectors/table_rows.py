@@ -21,7 +21,15 @@ from training.selectors.set_heads import SetHead
 
 Period = Literal["day", "week", "all"]
 CellState = Literal[
-    "solved", "not_solved", "no_plan", "withdrawn", "missing", "to_come", "pending", "void"
+    "solved",
+    "not_solved",
+    "no_plan",
+    "out_of_time",
+    "withdrawn",
+    "missing",
+    "to_come",
+    "pending",
+    "void",
 ]
 
 
@@ -129,6 +137,7 @@ class PlanFigures(NamedTuple):
     membership_id: int
     kind: str
     status: str
+    out_of_time: bool
     solved: bool | None
     excess: int | None
     moves: int | None
@@ -271,10 +280,12 @@ def _cell_of(
         return cell("pending", None)
     if plan.status == PlanStatus.WITHDRAWN:
         return cell("withdrawn", CAP)
-    points = ranking.mark_for(plan.excess if plan.solved else None).points
     state: CellState = "solved"
     if not plan.solved:
         state = "no_plan" if plan.kind == PlanKind.NO_PLAN else "not_solved"
+    elif plan.out_of_time:
+        state = "out_of_time"
+    points = ranking.mark_for(plan.excess if state == "solved" else None).points
     return cell(state, points, plan.moves, plan.best, plan.excess)
 
 

@@ -305,6 +305,7 @@ def _plans(set_ids: Iterable[int]) -> list[PlanFigures]:
         "membership_id",
         "kind",
         "status",
+        "out_of_time",
         "verdict__solved",
         "verdict__excess",
         "verdict__moves",

@@ -98,7 +98,9 @@ def _gained(
 def _rare(challenge: Challenge, named: dict[int, Membership]) -> list[Suggestion]:
     plans: dict[int, int] = defaultdict(int)
     exact: dict[int, list[int]] = defaultdict(list)
-    rows = Verdict.objects.counting().filter(plan__scramble__scramble_set=challenge.scramble_set_id)
+    rows = Verdict.objects.counting().filter(
+        plan__scramble__scramble_set=challenge.scramble_set_id, plan__out_of_time=False
+    )
     for number, member, excess in rows.values_list(
         "plan__scramble__number", "plan__membership_id", "excess"
     ):
@@ -125,7 +127,9 @@ def _rare(challenge: Challenge, named: dict[int, Membership]) -> list[Suggestion
 
 
 def _first(challenge: Challenge, named: dict[int, Membership]) -> list[Suggestion]:
-    exact = Verdict.objects.counting().filter(excess=0, best__in=LONG, plan__membership__in=named)
+    exact = Verdict.objects.counting().filter(
+        excess=0, best__in=LONG, plan__out_of_time=False, plan__membership__in=named
+    )
     here = exact.filter(plan__scramble__scramble_set=challenge.scramble_set_id)
     found: dict[tuple[int, int], int] = {}
     rows = here.order_by("plan__scramble__number")

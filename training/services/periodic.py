@@ -9,6 +9,7 @@ from django.utils import timezone
 from training.models import Heartbeat
 from training.services import (
     access_records,
+    attempts,
     challenges,
     confirming,
     deeds,
@@ -48,6 +49,7 @@ def _purge(now: datetime) -> None:
         return
     deeds.purge(now=now)
     access_records.purge(now=now)
+    attempts.purge(now=now)
     _beat("purge", now)
 
 

@@ -10,9 +10,9 @@ from datetime import datetime
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from training import dispatch, policies, rights, visibility, windows
+from training import dispatch, inspecting, policies, rights, visibility, windows
 from training.entry import Entry
-from training.models import Membership, Plan, PlanKind, PlanStatus, Scramble
+from training.models import Inspection, Membership, Plan, PlanKind, PlanStatus, Scramble
 from training.refusals import Refusal
 
 
@@ -30,17 +30,19 @@ def hand_in(
     scramble: Scramble,
     entry: Entry,
     key: uuid.UUID,
+    inspection: Inspection | None = None,
     now: datetime | None = None,
 ) -> HandedIn:
     """Store a member's one final plan for a scramble, and ring for it to be checked.
 
     The row in status *waiting* is the queue entry. Asking again with the same
     key and the same plan gives the first answer again, also after the set has
-    closed. What was written is kept as typed.
+    closed. What was written is kept as typed. ``inspection``: how the member inspected the
+    scramble, as the server stamped it; without one the plan is untimed.
 
     Raises a :class:`~training.refusals.Refusal`: NotAllowed for a
     membership that does not hand in here, SetClosed, PlanIsFinal, KeyReused,
-    EmptyPlan, UnreadablePlan, PlanTooLong, LowerCasePlan. Nothing is stored
+    EmptyPlan, UnreadablePlan, PlanTooLong, LowerCasePlan, InvalidEntry. Nothing is stored
     then. A set that has not opened, or another club's, raises
     :class:`~training.visibility.Sealed`.
     """
@@ -51,7 +53,10 @@ def hand_in(
     try:
         windows.require_still_plan(membership, scramble_set, now)
         policies.require_counting_scramble(scramble)
-        read = entry.read(strict=scramble_set.rules.strict)
+        rules = scramble_set.rules
+        read = entry.read(
+            strict=rules.strict, freely_from=scramble.text if rules.held_freely else None
+        )
         with _whole():
             plan = Plan.objects.create(
                 scramble=scramble,
@@ -61,6 +66,9 @@ def hand_in(
                 canonical=read.canonical,
                 pair_written=entry.pair_kept,
                 pair_canonical=read.pair_canonical,
+                held=entry.held_kept,
+                inspection=inspection,
+                out_of_time=inspecting.is_out_of_time(scramble_set, inspection),
                 key=key,
                 handed_in_at=now,
                 rung_at=now,

@@ -64,14 +64,18 @@ class _MemberSum:
     half_turns: int = 0
     counts: dict[str, _Count] = field(default_factory=lambda: defaultdict(_Count))
 
-    def add(self, report: PlanReport, *, no_plan: bool, solves_another: bool) -> None:
+    def add(
+        self, report: PlanReport, *, no_plan: bool, out_of_time: bool, solves_another: bool
+    ) -> None:
         self.plans += 1
         one = crossed(report, solves_another=solves_another)
         if no_plan and not report.solved:
             one = Crossed(best=report.best, missing=Missing.NO_PLAN)
+        elif out_of_time and report.solved:
+            one = Crossed(best=report.best, missing=Missing.OUT_OF_TIME)
         self.crosses.append(to_json(one))
         self.points += one.points
-        if not report.solved or report.excess is None:
+        if not report.solved or report.excess is None or out_of_time:
             return
         self.solved += 1
         self.exact += report.excess == 0
@@ -279,11 +283,12 @@ def _sums(
     ):
         texts[set_id][scramble] = text
     sums: defaultdict[tuple[int, int], _MemberSum] = defaultdict(_MemberSum)
-    for member_id, set_id, scramble, kind, colours, report in verdicts.values_list(
+    for member_id, set_id, scramble, kind, out_of_time, colours, report in verdicts.values_list(
         "plan__membership_id",
         "plan__scramble__scramble_set_id",
         "plan__scramble_id",
         "plan__kind",
+        "plan__out_of_time",
         "plan__scramble__scramble_set__colours",
         "report",
     ).iterator(BATCH):
@@ -292,6 +297,7 @@ def _sums(
         sums[member_id, set_id].add(
             told,
             no_plan=kind == PlanKind.NO_PLAN,
+            out_of_time=out_of_time,
             solves_another=bool(also_solved(told, colours, others)),
         )
     return sums

@@ -2,7 +2,7 @@
 
 Goes through all checked plans in their order and then through all sets, a batch at a time; where
 it is stands in the database, so that a run broken off goes on where it stopped, here or in a
-worker. Plans are never changed: what cannot be derived from them is only told.
+worker. What was handed in is never changed: what cannot be derived from it is only told.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from django.utils import timezone
 
 from solverworker.outlook import OUTLOOK_VERSION
 from solverworker.report import SOLVER_VERSION, PlanReport
+from training import inspecting
 from training.models import (
     Derived,
     Difference,
@@ -121,7 +122,7 @@ def _next_plans(run: Verification, check: Checker, make: outlooks.Maker) -> int:
     plans = list(
         _to_look_at()
         .filter(pk__gt=run.plans_through)
-        .select_related("verdict", "outlook", "scramble__scramble_set")
+        .select_related("verdict", "outlook", "inspection", "scramble__scramble_set")
         .order_by("pk")[:PLANS_A_BATCH]
     )
     if not plans:
@@ -161,7 +162,13 @@ def _of_plan(plan: Plan, check: Checker, make: outlooks.Maker) -> str | None:
         return Derived.VERDICT
     if plan.rules_version != verdict.rules_version:
         return Derived.RULES
+    if plan.out_of_time != _out_of_time(plan):
+        return Derived.TIME
     return None if _outlook_agrees(plan, make) else Derived.OUTLOOK
+
+
+def _out_of_time(plan: Plan) -> bool:
+    return inspecting.is_out_of_time(plan.scramble.scramble_set, plan.inspection)
 
 
 def _outlook_agrees(plan: Plan, make: outlooks.Maker) -> bool:
@@ -215,7 +222,9 @@ def _derive_again(plan_id: int, check: Checker, make: outlooks.Maker, now: datet
     if found is None:
         return True
     plan = (
-        _to_look_at().select_related("verdict", "outlook", "scramble__scramble_set").get(pk=plan_id)
+        _to_look_at()
+        .select_related("verdict", "outlook", "inspection", "scramble__scramble_set")
+        .get(pk=plan_id)
     )
     kind = _of_plan(plan, check, make)
     if kind in (None, _OLDER, Derived.RULES):
@@ -223,6 +232,9 @@ def _derive_again(plan_id: int, check: Checker, make: outlooks.Maker, now: datet
     of_plan = Verdict.objects.filter(plan=plan)
     if kind == Derived.OUTLOOK:
         outlooks.await_anew(plan_ids=[plan_id])
+        return True
+    if kind == Derived.TIME:
+        Plan.objects.filter(pk=plan_id).update(out_of_time=_out_of_time(plan))
         return True
     if kind == Derived.STRAY_VERDICT:
         of_plan.delete()

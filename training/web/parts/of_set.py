@@ -14,7 +14,11 @@ from training.web.saying.sets import SetLine, set_line
 
 @dataclass(frozen=True, slots=True)
 class OfSet:
-    """What ``parts/of_set.html`` needs; ``next_href`` is empty when no other cross is to plan."""
+    """What ``parts/of_set.html`` needs; ``next_href`` is empty when no other cross is to plan.
+
+    ``handed_in``: the id of a scramble whose plan is in, so that a browser forgets what was typed;
+    0 for another.
+    """
 
     line: SetLine
     number: int
@@ -23,6 +27,7 @@ class OfSet:
     set_href: str
     next_number: int
     next_href: str
+    handed_in: int = 0
 
 
 def of_set(viewer: Membership, view: SetView, one: ScrambleView, now: datetime) -> OfSet:
@@ -37,4 +42,5 @@ def of_set(viewer: Membership, view: SetView, one: ScrambleView, now: datetime) 
         set_href=reverse("set", args=[slug, set_id]),
         next_number=following,
         next_href=reverse("scramble", args=[slug, set_id, following]) if following else "",
+        handed_in=one.id if one.plan is not None else 0,
     )

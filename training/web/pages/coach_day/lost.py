@@ -37,6 +37,9 @@ _TO_DO = {
     Missing.NO_PLAN: gettext_lazy(
         "Shorter crosses first: a practice has them at each one’s level."
     ),
+    Missing.OUT_OF_TIME: gettext_lazy(
+        "Let them inspect with the 15 seconds at practice: a short plan in time is worth more."
+    ),
     COLOUR_CHOICE.code: gettext_lazy(
         "Let them count the moves of both colours before they choose one."
     ),

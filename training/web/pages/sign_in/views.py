@@ -136,4 +136,8 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     """Leave. By a button, never by a link."""
     logout(request)
     messages.success(request, _("You are signed out."))
-    return HttpResponseRedirect(reverse("first"))
+    response = HttpResponseRedirect(reverse("first"))
+    # What was typed and not handed in stays on no tablet that others use; the page's script clears
+    # it too, where the connection is not one that browsers take this from.
+    response["Clear-Site-Data"] = '"storage"'
+    return response
