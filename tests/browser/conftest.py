@@ -136,6 +136,14 @@ def _watch(context: BrowserContext, base: str, look: str) -> Watched:
 Opener = Callable[..., Watched]
 
 
+def to_write(page: Page) -> None:
+    """From the scramble to where the plan is written: check, inspect, write."""
+    page.get_by_role("link", name="It looks like this").click()
+    page.get_by_role("button", name="Start").click()
+    page.get_by_role("button", name="Write", exact=True).click()
+    expect(page.get_by_role("heading", name="Write your plan")).to_be_visible()
+
+
 @pytest.fixture
 def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]:
     """Open a browser of one's own: ``open_browser(width=360, dark=True, script=False)``.

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import Opener, Watched, Worker
+from tests.browser.conftest import Opener, Watched, Worker, to_write
 from tests.conftest import NOON, Given
 from tests.training.challenged import a_challenge, easy, planned
 from training.models import Challenge, Club, Membership
@@ -23,8 +23,9 @@ DAY = timedelta(days=1)
 def hand_in(browser: Watched, plan: str) -> None:
     """Write a plan, read it back, hand it in."""
     page = browser.page
+    to_write(page)
     page.get_by_label("Your plan").fill(plan)
-    page.get_by_role("button", name="Continue").click()
+    page.get_by_role("button", name="Read it back").click()
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
     page.get_by_role("button", name="Hand in").click()
     expect(page.get_by_role("status")).to_have_text("Handed in, being checked.")

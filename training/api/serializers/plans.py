@@ -26,6 +26,12 @@ class HandIn(Entries):
     lower_case_meant = YesOrNo(
         default=False, help_text="The plan is all in lower case, and outer blocks are meant."
     )
+    held = Text(
+        allow_blank=True,
+        default="",
+        help_text='The colours on top and in front at the start, as in "yellow green", in a set '
+        "where `held` is `free`. Empty: as the scramble leaves the cube.",
+    )
     pair_ahead = Text(
         allow_blank=True,
         trim_whitespace=False,

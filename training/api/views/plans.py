@@ -52,7 +52,10 @@ class OwnPlan(ClubView):
         },
     )
     def post(self, request: Request, slug: str, set_id: int, number: int) -> Response:
-        """Hand in a plan: 201 when it was stored, 200 when the same key had brought it before."""
+        """Hand in a plan: 201 when it was stored, 200 when the same key had brought it before.
+
+        It is untimed: where a set's `timing` is `timed`, it counts 8.
+        """
         form = shapes.HandIn(data=request.data)
         form.is_valid(raise_exception=True)
         sent = form.validated_data
@@ -66,6 +69,7 @@ class OwnPlan(ClubView):
                 cross_is_solved=sent["cross_is_solved"],
                 lower_case_meant=sent["lower_case_meant"],
                 pair=sent["pair_ahead"],
+                held=sent["held"],
             ),
             key=sent["key"],
             now=now,

@@ -14,6 +14,7 @@ from training.selectors.set_heads import SetHead
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.corrections import note_words
 from training.web.saying.counting import count
+from training.web.saying.inspections import inspection_words
 from training.web.saying.plans import Tone, plan_text, state_words
 from training.web.saying.sets import SetLine, set_line
 
@@ -31,6 +32,7 @@ class Card:
     moves: str
     rule: EightRule | None
     over: str
+    time: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +120,9 @@ def plan_card(plan: PlanView, head: SetHead, href: str, stands: State | None = N
     """The card of a plan that is in; ``stands``: the state of its scramble, if it is another."""
     state, tone = state_words(stands or plan.state, head, plan)
     report = plan.report
-    rule = eight_rule(report.best, report.moves if report.solved else None) if report else None
+    rule = None
+    if report is not None and not plan.out_of_time:
+        rule = eight_rule(report.best, report.moves if report.solved else None)
     return Card(
         number=plan.number,
         href=href,
@@ -129,4 +133,5 @@ def plan_card(plan: PlanView, head: SetHead, href: str, stands: State | None = N
         moves=plan_text(plan),
         rule=rule,
         over=rule.over if rule else "",
+        time=inspection_words(plan.inspection) if plan.inspection else "",
     )

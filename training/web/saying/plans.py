@@ -22,6 +22,8 @@ Tone = Literal["quiet", "mark", "kept", "loss", ""]
 
 def state_words(state: State, head: SetHead, plan: PlanView | None) -> tuple[str, Tone]:
     """A plan's state in the product's words, with the tone it is shown in."""
+    if state == State.CHECKED and plan and plan.out_of_time and plan.report:
+        return _("out of time; counts 8"), "loss"
     if state == State.CHECKED and plan and plan.report and plan.report.excess is not None:
         if plan.report.excess == 0:
             return _("checked: exactly the best"), "kept"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,6 +12,7 @@ from django.utils.translation import ngettext
 
 from training import clock
 from training.models import Membership
+from training.selectors.attempts import CubeThatDiffers
 from training.selectors.challenges import ChallengeHead
 from training.selectors.coach import CoachSet, MemberDay, Newcomer, Overview
 from training.selectors.group_reviews import GroupReview
@@ -33,6 +34,7 @@ from training.web.parts.challenge_line import ChallengeLine, challenge_lines
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.challenges import waiting_words
 from training.web.saying.counting import count, listed
+from training.web.saying.inspections import marks, time_words
 from training.web.saying.rates import of
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say_date, say_day, say_short
@@ -42,13 +44,15 @@ from training.web.saying.times import Said, say_date, say_day, say_short
 class PlanCell:
     """One plan in the list of a set: a small rule with words, leading to the plan.
 
-    ``whose``: the member and the scramble, for those who hear the table.
+    ``time``: of inspection, with what is noted beside it; empty for none. ``whose``: the
+    member and the scramble, for those who hear the table.
     """
 
     id: int
     href: str
     rule: EightRule | None
     text: str
+    time: str
     whose: str
 
 
@@ -68,6 +72,7 @@ class CoachSetShown:
     """What ``pages/coach_day/coach_set.html`` and the part for one set need.
 
     ``missing``: who has not handed in, in a sentence; ``everybody_in`` where nobody is missing.
+    ``differs``: whose cube does not look like the picture.
     ``read_href``: the first plan, from which the next leads on; empty where none may be read.
     """
 
@@ -83,6 +88,7 @@ class CoachSetShown:
     waiting: str
     failed: str
     read_href: str
+    differs: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +133,7 @@ def show_coach_day(
     *,
     challenges: Sequence[ChallengeHead] = (),
     questions: int = 0,
+    cubes: Sequence[CubeThatDiffers] = (),
 ) -> CoachDayShown:
     """Lay out a coach's day; without ``review`` only what changes by the minute."""
     waiting = found.waiting_for_consent
@@ -136,7 +143,7 @@ def show_coach_day(
         waiting,
     ).format(number=waiting)
     return CoachDayShown(
-        sets=tuple(show_coach_set(viewer, one, now) for one in found.sets),
+        sets=tuple(show_coach_set(viewer, one, now, cubes) for one in found.sets),
         losses=show_losses(found.cost.members, viewer.club.slug),
         newcomers=_waiting(found.newcomers),
         new_members=_new_members(found.newcomers, viewer, now),
@@ -206,8 +213,10 @@ def around_links(
     )
 
 
-def show_coach_set(viewer: Membership, one: CoachSet, now: datetime) -> CoachSetShown:
-    """Lay out one set with everybody's plans, newest first."""
+def show_coach_set(
+    viewer: Membership, one: CoachSet, now: datetime, cubes: Iterable[CubeThatDiffers]
+) -> CoachSetShown:
+    """Lay out one set with everybody's plans, newest first. ``cubes``: of any set."""
     newest_first = sorted(one.handed_in, key=lambda day: day.last_at or now, reverse=True)
     return CoachSetShown(
         id=one.head.id,
@@ -232,6 +241,13 @@ def show_coach_set(viewer: Membership, one: CoachSet, now: datetime) -> CoachSet
         if one.failed
         else "",
         read_href=_first_plan(viewer, one),
+        differs=tuple(
+            _("The cube of {member} differs from the picture of scramble {number}.").format(
+                member=cube.member, number=cube.number
+            )
+            for cube in cubes
+            if cube.set_id == one.head.id
+        ),
     )
 
 
@@ -277,6 +293,8 @@ def _cell(viewer: Membership, plan: PlanView, member: str) -> PlanCell:
             text = _("no plan") if plan.no_plan else _("not solved")
         else:
             text = _("best") if report.excess == 0 else f"+{report.excess}"
+        if plan.out_of_time and report.excess is not None:
+            text = _("{excess}, out of time").format(excess=text)
     else:
         words = {State.WAITING: _("being checked"), State.FAILED: _("not checked")}
         text = words.get(plan.state, _("withdrawn"))
@@ -285,5 +303,6 @@ def _cell(viewer: Membership, plan: PlanView, member: str) -> PlanCell:
         href=reverse("coach_plan", args=[viewer.club.slug, plan.id]),
         rule=rule,
         text=text,
+        time=", ".join([*filter(None, [time_words(plan.inspection)]), *marks(plan.inspection)]),
         whose=_("{member}, scramble {number}").format(member=member, number=plan.number),
     )

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 from training.models import Membership
 from training.selectors import challenges
 from training.selectors import coach as selectors
+from training.selectors.attempts import cubes_that_differ
 from training.selectors.earlier import sets_around
 from training.selectors.group_reviews import group_review
 from training.selectors.improvements import improvements
@@ -40,6 +41,7 @@ def overview(request: HttpRequest, viewer: Membership) -> HttpResponse:
         now,
         challenges=challenges.running(viewer, now),
         questions=waiting_count(viewer, now),
+        cubes=cubes_that_differ(viewer, [one.head.id for one in found.sets]),
     )
     return render(request, "pages/coach_day/coach_day.html", {"shown": shown})
 
@@ -50,7 +52,7 @@ def one_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpRespon
     """Everybody's plans of one set, an earlier one for example."""
     now = right_now()
     found = selectors.set_overview(viewer, set_id, now)
-    shown = show_coach_set(viewer, found, now)
+    shown = show_coach_set(viewer, found, now, cubes_that_differ(viewer, [found.head.id]))
     around = around_links(viewer, sets_around(viewer, found.head, now), now)
     context = {"shown": shown, "around": around}
     return render(request, "pages/coach_day/coach_set.html", context)

@@ -14,6 +14,7 @@ from training.selectors.coach import CoachPlan
 from training.selectors.corrections import newest_of_plan
 from training.selectors.earlier import PlaceInReading
 from training.selectors.plans import PlanView, State
+from training.web.parts.how_planned import how_planned
 from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.parts.verdict import VerdictShown, show_verdict
@@ -37,6 +38,7 @@ class CoachPlanShown:
     line: SetLine
     headline: str
     plan_text: str
+    how: tuple[str, ...]
     state: str
     tone: Tone
     reason: str
@@ -88,6 +90,7 @@ def show_plan(
         line=set_line(found.head, now, viewer.club.zone),
         headline=_("{member}: {said}").format(member=one.member, said=said),
         plan_text=plan_text(one),
+        how=how_planned(found.scramble, one),
         state=state,
         tone=tone,
         reason=one.reason,

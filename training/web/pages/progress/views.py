@@ -6,11 +6,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from training import clock
 from training.models import Membership
 from training.selectors.improvements import improvements
+from training.selectors.inspection_times import inspection_times
 from training.selectors.reviews import review_for
 from training.web.admission import coach, member, right_now
 from training.web.pages.progress.shown import show_progress
+from training.web.pages.progress.times import show_times
 
 
 @require_safe
@@ -31,4 +34,11 @@ def _page(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpR
     now = right_now()
     found = review_for(viewer, membership_id, now)
     shown = show_progress(found, improvements(viewer, now), viewer, now)
-    return render(request, "pages/progress/progress.html", {"shown": shown})
+    times = show_times(
+        viewer,
+        inspection_times(viewer, found.membership, now),
+        clock.local_date(now, viewer.club.zone),
+        own=membership_id == viewer.pk,
+    )
+    context = {"shown": shown, "times": times}
+    return render(request, "pages/progress/progress.html", context)

@@ -19,6 +19,7 @@ from training.web.saying.times import WEEKDAYS
 _WORDS = {
     "not_solved": gettext_lazy("not solved"),
     "no_plan": gettext_lazy("no plan"),
+    "out_of_time": gettext_lazy("out of time"),
     "withdrawn": gettext_lazy("withdrawn"),
     "missing": gettext_lazy("none"),
     "to_come": gettext_lazy("to come"),

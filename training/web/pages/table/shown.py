@@ -12,13 +12,14 @@ from django.utils.translation import gettext_lazy
 
 from training import clock
 from training.models import Membership
-from training.rules import Sight
+from training.rules import Sight, Timing
 from training.selectors.set_heads import SetHead
 from training.selectors.table_rows import Period, Table
 from training.selectors.tables import GroupAsked
 from training.visibility import sees_group
 from training.web.navigation import Link
 from training.web.pages.table.lines import Ranked, not_ranked, ranked
+from training.web.pages.table.timed import TimedLine
 from training.web.pages.table.whose import WhoseTable, group_links, query_of, set_links
 from training.web.parts.set_cards import table_href
 from training.web.saying.corrections import note_words
@@ -74,6 +75,7 @@ class TableShown:
     notes: tuple[str, ...]
     sealed: tuple[SealedSets, ...]
     empty: str
+    timed: tuple[TimedLine, ...] = ()
 
 
 # The three tables --------------------------------------------------------------------
@@ -288,6 +290,13 @@ def rule_words(table: Table) -> str:
         ),
         _("A cross not solved counts 8, and no cross counts more than 8."),
     ]
+    if any(one.timing == Timing.TIMED for one in table.sets):
+        said.append(
+            _(
+                "In a set that is timed only, a plan counts 8 from 17 seconds of inspection on, "
+                "with a second look, or without an end of inspection."
+            )
+        )
     if table.period == "week":
         if table.best_sets_counted is None:
             said.append(_("All sets of the week count."))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -13,6 +14,7 @@ from training import clock
 from training.models import Membership
 from training.selectors import plans, tables
 from training.selectors.earlier import sets_around
+from training.selectors.timed_plans import timed_plans
 from training.visibility import tables_of_groups
 from training.web.admission import member, right_now
 from training.web.pages.table.shown import (
@@ -22,6 +24,7 @@ from training.web.pages.table.shown import (
     show_set,
     show_week,
 )
+from training.web.pages.table.timed import timed_line
 from training.web.pages.table.whose import OWN_SETS, WhoseTable
 from training.web.query import whole_number
 
@@ -51,7 +54,7 @@ def day(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     whose = _whose(request, viewer, now)
     table = tables.day_table(viewer, day, now, of=whose.asked)
     around = tables.days_around(viewer, day, now, of=whose.asked)
-    return _page(request, show_day(viewer, table, day, around, now, whose))
+    return _page(request, _with_timed(show_day(viewer, table, day, around, now, whose), table))
 
 
 @require_safe
@@ -62,7 +65,7 @@ def one_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpRespon
     head = plans.set_for(viewer, set_id, now).head
     table = tables.set_table(viewer, set_id, now)
     around = sets_around(viewer, head, now)
-    return _page(request, show_set(viewer, table, head, around, now))
+    return _page(request, _with_timed(show_set(viewer, table, head, around, now), table))
 
 
 @require_safe
@@ -72,7 +75,7 @@ def week(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     now, monday = right_now(), clock.week_of(day)
     whose = _whose(request, viewer, now)
     table = tables.week_table(viewer, monday, now, of=whose.asked)
-    return _page(request, show_week(viewer, table, monday, now, whose))
+    return _page(request, _with_timed(show_week(viewer, table, monday, now, whose), table))
 
 
 @require_safe
@@ -93,6 +96,11 @@ def _whose(request: HttpRequest, viewer: Membership, now: datetime) -> WhoseTabl
         own = request.GET.get("sets") == OWN_SETS
         asked = tables.group_asked(viewer, number, now, own_sets=own)
     return WhoseTable(asked, tuple(tables_of_groups(viewer, now)))
+
+
+def _with_timed(shown: TableShown, table: tables.Table) -> TableShown:
+    """With the list of timed plans alone, where there are any."""
+    return replace(shown, timed=tuple(timed_line(one) for one in timed_plans(table)))
 
 
 def _page(request: HttpRequest, shown: TableShown) -> HttpResponse:

@@ -14,6 +14,7 @@ from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView, State
 from training.selectors.questions import QuestionView
 from training.web.parts.asked import AskedShown, show_asked
+from training.web.parts.how_planned import how_planned
 from training.web.parts.of_set import OfSet, of_set
 from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
@@ -45,6 +46,7 @@ class StateShown:
     plan_text: str
     pair: str
     length: str
+    how: tuple[str, ...]
     reason: str
     ask_again: str
     sheet: ScoreSheet
@@ -56,7 +58,8 @@ class VerdictPage:
     """What ``pages/verdict/verdict.html`` needs; ``reason`` of a plan that was withdrawn.
 
     ``drawn_to``: the idea that the cross was drawn to, answered or missed; empty for others.
-    ``ask_outlook``: where the page asks for what the plan leaves, while that comes in a moment.
+    ``how``: how the plan came about. ``ask_outlook``: where the page asks for what the plan
+    leaves, while that comes in a moment.
     ``ask_href``: where the member asks the coach; ``asked``: what they asked about it.
     """
 
@@ -64,6 +67,7 @@ class VerdictPage:
     state: str
     reason: str
     drawn_to: str
+    how: tuple[str, ...]
     verdict: VerdictShown
     outlook: OutlookShown | None
     ask_outlook: str
@@ -82,6 +86,7 @@ def show_state(viewer: Membership, view: SetView, one: ScrambleView, now: dateti
         plan_text=plan_text(one.plan) if one.plan else "",
         pair=one.plan.pair_canonical if one.plan else "",
         length=length_words(one.plan) if one.plan else "",
+        how=how_planned(one.text, one.plan),
         reason=one.plan.reason if one.plan else "",
         ask_again=_ask_again(one, now) if one.state == State.WAITING else "",
         sheet=score_sheet(one.text),
@@ -115,6 +120,7 @@ def show_page(
         state=state_words(one.state, view.head, one.plan)[0],
         reason=one.plan.reason,
         drawn_to=drawn_to_sentence(one.drawn_to, report) if one.drawn_to else "",
+        how=how_planned(one.text, one.plan),
         verdict=show_verdict(
             one.text,
             report,

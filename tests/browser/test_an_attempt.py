@@ -1,0 +1,362 @@
+"""An attempt in Chromium: timed and untimed, with the line cut at each step, and nothing lost.
+
+Limits of inspection: WCA A3a1, A3b, A4d. That nothing typed is lost: our own promise, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Opener, Watched, to_write
+from tests.conftest import NOON, Given
+from training.inspecting import inspected_of
+from training.models import CubeNote, Draft, Inspection, Membership, Plan, ScrambleSet
+from training.rules import Held, Timing
+
+Clock = Callable[[datetime], None]
+
+
+def on_a_phone(open_browser: Opener, who: Membership, **more: object) -> Watched:
+    browser = open_browser(width=320, **more)
+    browser.sign_in(who)
+    return browser
+
+
+def at_scramble(browser: Watched, a_set: ScrambleSet, number: int = 1, step: str = "") -> Page:
+    return browser.go(f"/c/lantern-street/sets/{a_set.pk}/{number}/{step}")
+
+
+def drafts(page: Page) -> int:
+    return int(page.evaluate("Object.keys(localStorage).filter(k => k.startsWith('plan:')).length"))
+
+
+def cut(page: Page, *, off: bool = True) -> None:
+    page.context.set_offline(off)
+
+
+def test_a_timed_attempt_from_the_scramble_to_the_plan(
+    club_day: Given, member: Membership, open_browser: Opener, clock: Clock
+) -> None:
+    a_set = club_day.a_set()
+    browser = on_a_phone(open_browser, member)
+    page = at_scramble(browser, a_set)
+    row = page.get_by_role("list", name="Scramble").get_by_role("button").first
+    row.click()
+    expect(row).to_have_attribute("aria-pressed", "true")
+    browser.is_clean()
+
+    page.get_by_role("link", name="It looks like this").click()
+    expect(page).to_have_url(re.compile("/inspect/$"))
+    expect(page.get_by_role("heading", name="Inspect")).to_be_focused()
+    page.get_by_label("15 seconds, as at a competition").check()
+    # Heard only where somebody asks for it.
+    expect(page.get_by_label("With a tone at 8 and 12 seconds")).not_to_be_checked()
+    page.get_by_role("button", name="Start").click()
+    expect(page.get_by_role("status").filter(has_text="Look")).to_be_visible()
+    browser.is_clean()
+    expect(page.locator("[data-mark='1'].is-full")).to_be_visible()
+
+    # Going back finds the scramble covered.
+    page.go_back()
+    expect(page.get_by_text("The scramble is covered until your plan is in.")).to_be_visible()
+    expect(page.get_by_role("list", name="Scramble")).to_be_hidden()
+    page.get_by_role("link", name=re.compile("Back to the inspection|It looks like this")).click()
+
+    clock(NOON + timedelta(seconds=14))
+    page.get_by_role("button", name="Write", exact=True).click()
+    expect(page).to_have_url(re.compile("/write/$"))
+    field = page.get_by_label("Your plan")
+    expect(field).to_be_focused()
+    field.press_sequentially("z2 D' R'")
+    expect(page.locator("[name=ended_trip]")).not_to_have_value("")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="This is your plan")).to_be_visible()
+    expect(page.get_by_role("main")).to_contain_text(
+        "You start with yellow on top, green in front, after z2."
+    )
+    browser.is_clean()
+    # Back and forth asks nothing and loses nothing.
+    page.go_back()
+    expect(page.get_by_label("Your plan")).to_have_value("z2 D' R'")
+    page.go_forward()
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+    assert drafts(page) == 0
+    plan = Plan.objects.get(membership=member, scramble__scramble_set=a_set)
+    assert not Draft.objects.exists()
+    told = inspected_of(plan.inspection)
+    assert told.taken == 14_000
+    assert told.in_time
+    assert 0 < told.doubt < 3000
+
+
+def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    member.inspects = "timed"
+    member.save()
+    a_set = club_day.a_set(timing=Timing.TIMED)
+    browser = on_a_phone(open_browser, member)
+    page = browser.page
+    page.add_init_script(
+        "window.shakes = []; navigator.vibrate = (one) => window.shakes.push(one);"
+    )
+    at_scramble(browser, a_set, step="inspect/")
+    expect(page.get_by_text("This set is timed only.")).to_be_visible()
+    page.clock.install()
+    page.get_by_role("button", name="Start").click()
+    said = page.locator("[data-call]")
+    for seconds, words, full in (
+        (7.5, "Look", 7),
+        (1, "8 seconds", 8),
+        (4, "12 seconds", 12),
+        (3, "Over 15 seconds", 15),
+        (2, "Late", 15),
+    ):
+        page.clock.run_for(int(seconds * 1000))
+        expect(said).to_have_text(words)
+        expect(page.locator("[data-mark].is-full")).to_have_count(full)
+    assert page.evaluate("window.shakes.length") == 3
+
+
+def test_a_second_look_is_noted_and_taking_ones_time_is_untimed(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    browser = on_a_phone(open_browser, member)
+    page = at_scramble(browser, a_set)
+    to_write(page)
+    page.get_by_label("Your plan").fill("D'")
+    page.get_by_role("button", name="Look again").click()
+    expect(page.get_by_role("list", name="Scramble")).to_be_visible()
+    page.get_by_role("link", name="Go on writing").or_(
+        page.get_by_role("link", name="It looks like this")
+    ).click()
+    expect(page.get_by_label("Your plan")).to_have_value("D'")
+    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+    expect(page.get_by_role("main")).to_contain_text("untimed, with a second look")
+
+
+def test_a_cube_that_differs_is_told_to_the_coach(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    page = at_scramble(on_a_phone(open_browser, member), a_set)
+    page.get_by_text("My cube differs").click()
+    page.get_by_role("button", name="tell the coach").click()
+    expect(page.get_by_text("Your coach reads that your cube differs here.")).to_be_visible()
+    assert CubeNote.objects.get().membership == member
+
+
+def test_without_script_every_step_works_untimed(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    browser = on_a_phone(open_browser, member, script=False)
+    page = at_scramble(browser, a_set)
+    page.get_by_role("link", name="It looks like this").click()
+    page.get_by_label("15 seconds, as at a competition").check()
+    page.get_by_role("button", name="Start").click()
+    page.get_by_role("button", name="Write", exact=True).click()
+    page.get_by_label("Your plan").fill("D' R' Q")
+    page.get_by_role("button", name="Read it back").click()
+    expect(page.get_by_role("alert")).to_contain_text("Q at character 7")
+    expect(page.get_by_label("Your plan")).to_have_value("D' R' Q")
+    page.get_by_label("Your plan").fill("D' R'")
+    page.get_by_role("button", name="Read it back").click()
+    page.reload()
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+    plan = Plan.objects.get(membership=member, scramble__scramble_set=a_set)
+    assert not inspected_of(plan.inspection).timed
+    page.go_back()
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+
+
+@pytest.mark.parametrize("step", ["inspect", "end", "write", "read back", "hand in"])
+def test_a_line_cut_at_any_step_loses_nothing(
+    step: str, club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    browser = on_a_phone(open_browser, member)
+    page = at_scramble(browser, a_set)
+    page.get_by_role("link", name="It looks like this").click()
+    if step == "inspect":
+        cut(page)
+    page.get_by_role("button", name="Start").click()
+    expect(page.get_by_role("button", name="Write", exact=True)).to_be_visible()
+    if step == "end":
+        cut(page)
+    page.get_by_role("button", name="Write", exact=True).click()
+    if step == "write":
+        cut(page)
+    page.get_by_label("Your plan").fill("D' R'")
+    if step == "read back":
+        cut(page)
+    page.get_by_role("button", name="Read it back").click()
+    if step == "hand in":
+        expect(page.get_by_role("heading", name="This is your plan")).to_be_visible()
+        cut(page)
+        page.get_by_role("button", name="Hand in").click()
+    else:
+        expect(page.get_by_text("No connection. What you typed is still here.")).to_be_visible()
+        expect(page.get_by_label("Your plan")).to_have_value("D' R'")
+        page.get_by_role("button", name="Hand it in when the connection is back").click()
+    expect(page.get_by_text("Your plan waits here and goes in when it is back.")).to_be_visible()
+    assert Plan.objects.filter(membership=member, scramble__scramble_set=a_set).count() == 0
+    assert drafts(page) == 1
+    cut(page, off=False)
+    expect(page.get_by_text("Your plan is in.")).to_be_visible()
+    plan = Plan.objects.get(membership=member, scramble__scramble_set=a_set)
+    assert plan.canonical == "D' R'"
+    assert drafts(page) == 0
+
+
+def test_a_plan_that_waits_goes_in_once_when_the_tab_is_opened_again(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    browser = on_a_phone(open_browser, member)
+    page = at_scramble(browser, a_set, step="write/")
+    page.get_by_label("Your plan").fill("D' R'")
+    cut(page)
+    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Hand it in when the connection is back").click()
+    expect(page.get_by_text("Your plan waits here")).to_be_visible()
+    context = page.context
+    page.close()  # the laptop is closed
+    cut_again = context.new_page()
+    context.set_offline(False)
+    cut_again.goto(f"{browser.base}/c/lantern-street/today/")
+    expect(cut_again.get_by_text("Your plan is in.")).to_be_visible()
+    assert Plan.objects.filter(membership=member, scramble__scramble_set=a_set).count() == 1
+
+
+def test_what_is_typed_outlives_reloads_tabs_sessions_and_tokens(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    browser = on_a_phone(open_browser, member)
+    page = at_scramble(browser, a_set, step="write/")
+    page.get_by_label("Your plan").press_sequentially("D' L")
+    page.reload()
+    expect(page.get_by_label("Your plan")).to_have_value("D' L")
+    at_scramble(browser, a_set, 2)
+    page.go_back()
+    expect(page.get_by_label("Your plan")).to_have_value("D' L")
+    # A second tab has it too, and what is typed there comes back to the first.
+    other = page.context.new_page()
+    other.goto(page.url)
+    expect(other.get_by_label("Your plan")).to_have_value("D' L")
+    other.get_by_label("Your plan").press_sequentially(" R'")
+    expect(page.get_by_label("Your plan")).to_have_value("D' L R'")
+    # The session ends; signing in again brings another token.
+    page.context.clear_cookies()
+    page.get_by_role("button", name="Read it back").click()
+    expect(page.get_by_role("main")).to_contain_text(re.compile("signed out|open too long"))
+    browser.complaints.clear()
+    browser.sign_in(member)
+    other.get_by_role("button", name="Read it back").click()
+    expect(other.get_by_role("heading", name="This is your plan")).to_be_visible()
+    other.get_by_role("button", name="Hand in").click()
+    expect(other.get_by_role("heading", name="Your plan is in")).to_be_visible()
+    assert Plan.objects.get(membership=member, scramble__scramble_set=a_set).canonical == "D' L R'"
+    # The first tab learns that a plan is in, with what was typed still there.
+    at_scramble(browser, a_set)
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+
+
+def test_signing_out_leaves_nobodys_draft_on_a_family_tablet(
+    club_day: Given, member: Membership, second: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    browser = on_a_phone(open_browser, member)
+    page = at_scramble(browser, a_set, step="write/")
+    page.get_by_label("Your plan").fill("D' R'")
+    assert drafts(page) == 1
+    page.context.clear_cookies()
+    browser.sign_in(second)
+    at_scramble(browser, a_set, step="write/")
+    # Never the other's words.
+    expect(page.get_by_label("Your plan")).to_have_value("")
+    page.get_by_label("Your plan").fill("R")
+    assert drafts(page) == 2
+    page.get_by_role("button", name=f"Sign out {second.display_name}").click()
+    expect(page.get_by_text("You are signed out.")).to_be_visible()
+    assert drafts(page) == 0
+
+
+def test_keys_give_a_move_in_any_order_and_are_in_reach(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set()
+    page = at_scramble(on_a_phone(open_browser, member), a_set, step="write/")
+    keys = page.get_by_role("group", name="Move keys")
+    press = {"2": "two, a half turn", "w": "wide, two layers", "'": "prime, anticlockwise"}
+    field = page.get_by_label("Your plan")
+    for order in ("R2w", "Rw2", "2Rw", "w2R", "2wR", "wR2"):
+        keys.get_by_role("button", name="Clear").click()
+        for one in order:
+            keys.get_by_role("button", name=press.get(one, one), exact=True).click()
+        expect(field).to_have_value("Rw2")
+    for one in ("M, a slice, two moves", "E, a slice, two moves", "x"):
+        keys.get_by_role("button", name=one, exact=True).click()
+    expect(field).to_have_value("Rw2 M E x")
+    keys.get_by_role("button", name="Take back").click()
+    expect(field).to_have_value("Rw2 M E")
+    for button in keys.get_by_role("button").all():
+        box = button.bounding_box()
+        assert box is not None
+        assert box["height"] >= 44
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= 320
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def test_a_freely_held_set_takes_the_hold_in_two_taps_and_offers_it_again(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    a_set = club_day.a_set(held=Held.FREE)
+    browser = on_a_phone(open_browser, member)
+    page = at_scramble(browser, a_set, step="write/")
+    page.get_by_role("group", name="On top").get_by_label("yellow").check()
+    page.get_by_role("group", name="In front").get_by_label("green").check()
+    page.get_by_label("Your plan").fill("U' L'")
+    page.get_by_role("button", name="Read it back").click()
+    expect(page.get_by_role("main")).to_contain_text("You start with yellow on top, green in front")
+    browser.is_clean()
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+    plan = Plan.objects.get(membership=member, scramble__scramble_set=a_set)
+    assert (plan.held, plan.canonical) == ("yellow green", "z2 U' L'")
+    at_scramble(browser, a_set, 2, step="write/")
+    expect(page.get_by_role("group", name="On top").get_by_label("yellow")).to_be_checked()
+
+
+def test_taps_from_opening_the_site_to_a_plan_handed_in(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    browser = on_a_phone(open_browser, member)
+    page = browser.page
+    taps = [
+        page.get_by_role("link", name="Plan scramble 1"),
+        page.get_by_role("link", name="It looks like this"),
+        page.get_by_role("button", name="Start"),
+        page.get_by_role("button", name="Write", exact=True),
+    ]
+    for one in taps:
+        one.click()
+    page.keyboard.type("D' R'")
+    for one in ("Read it back", "Hand in"):
+        page.get_by_role("button", name=one).click()
+        taps.append(page.get_by_role("button", name=one))
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+    assert len(taps) == 6
+    assert Inspection.objects.count() == 1

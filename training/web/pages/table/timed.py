@@ -1,0 +1,38 @@
+"""The list of timed plans beside a table, laid out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+
+from training.selectors.timed_plans import TimedPlans
+from training.web.saying.counting import count
+from training.web.saying.inspections import seconds
+from training.web.saying.rates import of
+
+
+@dataclass(frozen=True, slots=True)
+class TimedLine:
+    """One member of ``pages/table/timed.html``; ``note``: how many were over, or empty."""
+
+    member: str
+    own: bool
+    plans: int
+    over: str
+    solved: str
+    time: str
+    note: str
+
+
+def timed_line(one: TimedPlans) -> TimedLine:
+    """Lay out one member's timed plans."""
+    return TimedLine(
+        member=one.member,
+        own=one.own,
+        plans=one.score.crosses,
+        over=f"{one.score.points / one.score.crosses:.1f}",
+        solved=of(one.score.solved, one.score.crosses),
+        time=seconds(one.mean),
+        note=_("{plans} over 15 s").format(plans=count(one.over, "plan")) if one.over else "",
+    )
