@@ -52,6 +52,24 @@ echo unopened           | 405
 echo practice           | 405
 echo foreign            | 405
 echo absent             | 405
+inspect open            | in      on      ok      ok      ok      no      403     403     403
+inspect closed          | in      on      on      on      on      no      403     403     403
+inspect unopened        | in      no      no      no      no      no      403     403     403
+inspect practice        | in      on      no      no      no      no      403     403     403
+inspect foreign         | in      no      no      no      no      no      403     403     403
+inspect absent          | in      no      no      no      no      no      403     403     403
+write open              | in      on      ok      ok      ok      no      403     403     403
+write closed            | in      on      on      on      on      no      403     403     403
+write unopened          | in      no      no      no      no      no      403     403     403
+write practice          | in      on      no      no      no      no      403     403     403
+write foreign           | in      no      no      no      no      no      403     403     403
+write absent            | in      no      no      no      no      no      403     403     403
+read_back open          | in      on      on      on      on      no      403     403     403
+read_back closed        | in      on      on      on      on      no      403     403     403
+read_back unopened      | in      no      no      no      no      no      403     403     403
+read_back practice      | in      on      no      no      no      no      403     403     403
+read_back foreign       | in      no      no      no      no      no      403     403     403
+read_back absent        | in      no      no      no      no      no      403     403     403
 table                   | in      on      on      on      on      no      403     403     403
 table_day               | in      ok      ok      ok      ok      no      403     403     403
 table_week              | in      ok      ok      ok      ok      no      403     403     403
@@ -156,10 +174,10 @@ set unopened            | 401     no      no      no      no      no      403   
 set practice            | 401     409     no      no      no      no      403     403     403
 set foreign             | 401     no      no      no      no      no      403     403     403
 set absent              | 401     no      no      no      no      no      403     403     403
-scramble open           | 401     409     on      on      on      no      403     403     403
-scramble closed         | 401     409     409     409     409     no      403     403     403
+scramble open           | 401     on      on      on      on      no      403     403     403
+scramble closed         | 401     on      on      on      on      no      403     403     403
 scramble unopened       | 401     no      no      no      no      no      403     403     403
-scramble practice       | 401     409     no      no      no      no      403     403     403
+scramble practice       | 401     on      no      no      no      no      403     403     403
 scramble foreign        | 401     no      no      no      no      no      403     403     403
 scramble absent         | 401     no      no      no      no      no      403     403     403
 echo open               | 401     ok      ok      ok      ok      no      403     403     403
@@ -168,6 +186,24 @@ echo unopened           | 401     no      no      no      no      no      403   
 echo practice           | 401     ok      no      no      no      no      403     403     403
 echo foreign            | 401     no      no      no      no      no      403     403     403
 echo absent             | 401     no      no      no      no      no      403     403     403
+inspect open            | 401     on      on      on      on      no      403     403     403
+inspect closed          | 401     on      on      on      on      no      403     403     403
+inspect unopened        | 401     no      no      no      no      no      403     403     403
+inspect practice        | 401     on      no      no      no      no      403     403     403
+inspect foreign         | 401     no      no      no      no      no      403     403     403
+inspect absent          | 401     no      no      no      no      no      403     403     403
+write open              | 405
+write closed            | 405
+write unopened          | 405
+write practice          | 405
+write foreign           | 405
+write absent            | 405
+read_back open          | 405
+read_back closed        | 405
+read_back unopened      | 405
+read_back practice      | 405
+read_back foreign       | 405
+read_back absent        | 405
 table                   | 405
 table_day               | 405
 table_week              | 405

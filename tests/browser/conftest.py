@@ -141,7 +141,7 @@ def to_write(page: Page) -> None:
     page.get_by_role("link", name="It looks like this").click()
     page.get_by_role("button", name="Start").click()
     page.get_by_role("button", name="Write", exact=True).click()
-    expect(page.get_by_role("heading", name="Write your plan")).to_be_visible()
+    expect(page.get_by_role("heading", name="Write from memory")).to_be_visible()
 
 
 @pytest.fixture

@@ -64,6 +64,8 @@ SIGNED_OUT = (
 OF_MEMBER = (
     _of("today", "today"),
     _of("attempt", "scramble", set_id="today", number="one"),
+    _of("attempt-inspect", "inspect", set_id="today", number="one"),
+    _of("attempt-write", "write", set_id="today", number="one"),
     _of("verdict-exact", "scramble", set_id="tuesday", number="one"),
     _of("verdict-loss", "scramble", "?step=3", set_id="tuesday", number="two"),
     _of("verdict-unsolved", "scramble", set_id="tuesday", number="three"),
@@ -150,6 +152,7 @@ LISTED = (
 
 NOT_LOOKED_AT = {
     "api:browse": "drawn by a library from the document",
+    "read_back": "needs a draft: looked at in the attempt's own tests",
     "echo": "a part of the attempt's page, looked at there",
     "person": "shows a card or the people's page, looked at in test_a_coachs_look.py",
 }

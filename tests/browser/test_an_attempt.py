@@ -1,6 +1,6 @@
-"""An attempt in Chromium: timed and untimed, with the line cut at each step, and nothing lost.
+"""An attempt in Chromium: timed and untimed, without script, keys, holds, taps.
 
-Limits of inspection: WCA A3a1, A3b, A4d. That nothing typed is lost: our own promise, no source.
+Limits of inspection: WCA A3a1, A3b, A4d.
 """
 
 from __future__ import annotations
@@ -9,40 +9,22 @@ import re
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
-import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
-from tests.browser.conftest import Opener, Watched, to_write
+from tests.browser.attempted import a_night, at_scramble, drafts, on_a_phone
+from tests.browser.conftest import Opener, to_write
 from tests.conftest import NOON, Given
 from training.inspecting import inspected_of
-from training.models import CubeNote, Draft, Inspection, Membership, Plan, ScrambleSet
+from training.models import CubeNote, Draft, Inspection, Membership, Plan
 from training.rules import Held, Timing
 
 Clock = Callable[[datetime], None]
 
 
-def on_a_phone(open_browser: Opener, who: Membership, **more: object) -> Watched:
-    browser = open_browser(width=320, **more)
-    browser.sign_in(who)
-    return browser
-
-
-def at_scramble(browser: Watched, a_set: ScrambleSet, number: int = 1, step: str = "") -> Page:
-    return browser.go(f"/c/lantern-street/sets/{a_set.pk}/{number}/{step}")
-
-
-def drafts(page: Page) -> int:
-    return int(page.evaluate("Object.keys(localStorage).filter(k => k.startsWith('plan:')).length"))
-
-
-def cut(page: Page, *, off: bool = True) -> None:
-    page.context.set_offline(off)
-
-
 def test_a_timed_attempt_from_the_scramble_to_the_plan(
     club_day: Given, member: Membership, open_browser: Opener, clock: Clock
 ) -> None:
-    a_set = club_day.a_set()
+    a_set = a_night(club_day)
     browser = on_a_phone(open_browser, member)
     page = at_scramble(browser, a_set)
     row = page.get_by_role("list", name="Scramble").get_by_role("button").first
@@ -100,7 +82,7 @@ def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
 ) -> None:
     member.inspects = "timed"
     member.save()
-    a_set = club_day.a_set(timing=Timing.TIMED)
+    a_set = a_night(club_day, timing=Timing.TIMED)
     browser = on_a_phone(open_browser, member)
     page = browser.page
     page.add_init_script(
@@ -127,7 +109,7 @@ def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
 def test_a_second_look_is_noted_and_taking_ones_time_is_untimed(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:
-    a_set = club_day.a_set()
+    a_set = a_night(club_day)
     browser = on_a_phone(open_browser, member)
     page = at_scramble(browser, a_set)
     to_write(page)
@@ -147,7 +129,7 @@ def test_a_second_look_is_noted_and_taking_ones_time_is_untimed(
 def test_a_cube_that_differs_is_told_to_the_coach(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:
-    a_set = club_day.a_set()
+    a_set = a_night(club_day)
     page = at_scramble(on_a_phone(open_browser, member), a_set)
     page.get_by_text("My cube differs").click()
     page.get_by_role("button", name="tell the coach").click()
@@ -158,7 +140,7 @@ def test_a_cube_that_differs_is_told_to_the_coach(
 def test_without_script_every_step_works_untimed(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:
-    a_set = club_day.a_set()
+    a_set = a_night(club_day)
     browser = on_a_phone(open_browser, member, script=False)
     page = at_scramble(browser, a_set)
     page.get_by_role("link", name="It looks like this").click()
@@ -180,123 +162,10 @@ def test_without_script_every_step_works_untimed(
     expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
 
 
-@pytest.mark.parametrize("step", ["inspect", "end", "write", "read back", "hand in"])
-def test_a_line_cut_at_any_step_loses_nothing(
-    step: str, club_day: Given, member: Membership, open_browser: Opener
-) -> None:
-    a_set = club_day.a_set()
-    browser = on_a_phone(open_browser, member)
-    page = at_scramble(browser, a_set)
-    page.get_by_role("link", name="It looks like this").click()
-    if step == "inspect":
-        cut(page)
-    page.get_by_role("button", name="Start").click()
-    expect(page.get_by_role("button", name="Write", exact=True)).to_be_visible()
-    if step == "end":
-        cut(page)
-    page.get_by_role("button", name="Write", exact=True).click()
-    if step == "write":
-        cut(page)
-    page.get_by_label("Your plan").fill("D' R'")
-    if step == "read back":
-        cut(page)
-    page.get_by_role("button", name="Read it back").click()
-    if step == "hand in":
-        expect(page.get_by_role("heading", name="This is your plan")).to_be_visible()
-        cut(page)
-        page.get_by_role("button", name="Hand in").click()
-    else:
-        expect(page.get_by_text("No connection. What you typed is still here.")).to_be_visible()
-        expect(page.get_by_label("Your plan")).to_have_value("D' R'")
-        page.get_by_role("button", name="Hand it in when the connection is back").click()
-    expect(page.get_by_text("Your plan waits here and goes in when it is back.")).to_be_visible()
-    assert Plan.objects.filter(membership=member, scramble__scramble_set=a_set).count() == 0
-    assert drafts(page) == 1
-    cut(page, off=False)
-    expect(page.get_by_text("Your plan is in.")).to_be_visible()
-    plan = Plan.objects.get(membership=member, scramble__scramble_set=a_set)
-    assert plan.canonical == "D' R'"
-    assert drafts(page) == 0
-
-
-def test_a_plan_that_waits_goes_in_once_when_the_tab_is_opened_again(
-    club_day: Given, member: Membership, open_browser: Opener
-) -> None:
-    a_set = club_day.a_set()
-    browser = on_a_phone(open_browser, member)
-    page = at_scramble(browser, a_set, step="write/")
-    page.get_by_label("Your plan").fill("D' R'")
-    cut(page)
-    page.get_by_role("button", name="Read it back").click()
-    page.get_by_role("button", name="Hand it in when the connection is back").click()
-    expect(page.get_by_text("Your plan waits here")).to_be_visible()
-    context = page.context
-    page.close()  # the laptop is closed
-    cut_again = context.new_page()
-    context.set_offline(False)
-    cut_again.goto(f"{browser.base}/c/lantern-street/today/")
-    expect(cut_again.get_by_text("Your plan is in.")).to_be_visible()
-    assert Plan.objects.filter(membership=member, scramble__scramble_set=a_set).count() == 1
-
-
-def test_what_is_typed_outlives_reloads_tabs_sessions_and_tokens(
-    club_day: Given, member: Membership, open_browser: Opener
-) -> None:
-    a_set = club_day.a_set()
-    browser = on_a_phone(open_browser, member)
-    page = at_scramble(browser, a_set, step="write/")
-    page.get_by_label("Your plan").press_sequentially("D' L")
-    page.reload()
-    expect(page.get_by_label("Your plan")).to_have_value("D' L")
-    at_scramble(browser, a_set, 2)
-    page.go_back()
-    expect(page.get_by_label("Your plan")).to_have_value("D' L")
-    # A second tab has it too, and what is typed there comes back to the first.
-    other = page.context.new_page()
-    other.goto(page.url)
-    expect(other.get_by_label("Your plan")).to_have_value("D' L")
-    other.get_by_label("Your plan").press_sequentially(" R'")
-    expect(page.get_by_label("Your plan")).to_have_value("D' L R'")
-    # The session ends; signing in again brings another token.
-    page.context.clear_cookies()
-    page.get_by_role("button", name="Read it back").click()
-    expect(page.get_by_role("main")).to_contain_text(re.compile("signed out|open too long"))
-    browser.complaints.clear()
-    browser.sign_in(member)
-    other.get_by_role("button", name="Read it back").click()
-    expect(other.get_by_role("heading", name="This is your plan")).to_be_visible()
-    other.get_by_role("button", name="Hand in").click()
-    expect(other.get_by_role("heading", name="Your plan is in")).to_be_visible()
-    assert Plan.objects.get(membership=member, scramble__scramble_set=a_set).canonical == "D' L R'"
-    # The first tab learns that a plan is in, with what was typed still there.
-    at_scramble(browser, a_set)
-    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
-
-
-def test_signing_out_leaves_nobodys_draft_on_a_family_tablet(
-    club_day: Given, member: Membership, second: Membership, open_browser: Opener
-) -> None:
-    a_set = club_day.a_set()
-    browser = on_a_phone(open_browser, member)
-    page = at_scramble(browser, a_set, step="write/")
-    page.get_by_label("Your plan").fill("D' R'")
-    assert drafts(page) == 1
-    page.context.clear_cookies()
-    browser.sign_in(second)
-    at_scramble(browser, a_set, step="write/")
-    # Never the other's words.
-    expect(page.get_by_label("Your plan")).to_have_value("")
-    page.get_by_label("Your plan").fill("R")
-    assert drafts(page) == 2
-    page.get_by_role("button", name=f"Sign out {second.display_name}").click()
-    expect(page.get_by_text("You are signed out.")).to_be_visible()
-    assert drafts(page) == 0
-
-
 def test_keys_give_a_move_in_any_order_and_are_in_reach(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:
-    a_set = club_day.a_set()
+    a_set = a_night(club_day)
     page = at_scramble(on_a_phone(open_browser, member), a_set, step="write/")
     keys = page.get_by_role("group", name="Move keys")
     press = {"2": "two, a half turn", "w": "wide, two layers", "'": "prime, anticlockwise"}
@@ -323,7 +192,7 @@ def test_keys_give_a_move_in_any_order_and_are_in_reach(
 def test_a_freely_held_set_takes_the_hold_in_two_taps_and_offers_it_again(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:
-    a_set = club_day.a_set(held=Held.FREE)
+    a_set = a_night(club_day, held=Held.FREE)
     browser = on_a_phone(open_browser, member)
     page = at_scramble(browser, a_set, step="write/")
     page.get_by_role("group", name="On top").get_by_label("yellow").check()

@@ -198,6 +198,9 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
             (other, f"{old}3/"),
             (other, f"{old}5/"),
         ],
+        "inspect": [(me, f"{today}{number}/inspect/") for number in range(1, 6)],
+        "write": [(me, f"{today}{number}/write/") for number in range(1, 6)],
+        "read_back": [(me, f"{today}{number}/read-back/") for number in range(1, 6)],
         "table": [],
         **pages_of_challenges(there),
         "table_day": [(who, f"{ROOT}/table/day/2026-11-25/") for who in everybody]

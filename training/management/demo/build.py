@@ -27,6 +27,7 @@ from training.management.demo import cast
 from training.management.demo.cast import MEMBERS, Character
 from training.management.demo.given import give
 from training.management.demo.plans_ahead import plan_ahead
+from training.management.demo.timed import inspected
 from training.models import (
     Club,
     Group,
@@ -308,6 +309,7 @@ def record(entries: list[DemoEntry]) -> None:
                 canonical=entry.text or "",
                 pair_written=entry.pair,
                 pair_canonical=entry.pair,
+                inspection=inspected(entry.membership, entry.scramble, entry.at),
                 key=entry.key,
                 handed_in_at=entry.at,
                 rung_at=entry.at,
@@ -332,6 +334,7 @@ def hand_in_live(entry: DemoEntry, scramble_set: ScrambleSet) -> None:
             pair=entry.pair,
         ),
         key=entry.key,
+        inspection=inspected(entry.membership, entry.scramble, entry.at),
         now=entry.at,
     )
 

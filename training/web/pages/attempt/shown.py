@@ -31,7 +31,7 @@ from training.web.saying.holds import hold_words
 from training.web.saying.plans import colour_name
 
 
-class Step(StrEnum):
+class AttemptStep(StrEnum):
     """The steps of an attempt that are told apart by what one sees; the read-back is a page."""
 
     SCRAMBLE = "scramble"
@@ -105,7 +105,7 @@ class ColourChoice:
 
 
 @dataclass(frozen=True, slots=True)
-class HeldShown:
+class HoldChoice:
     """What ``pages/attempt/held.html`` needs: the colours for top and front."""
 
     top: tuple[ColourChoice, ...]
@@ -137,11 +137,11 @@ class AttemptShown:
 
     of_set: OfSet
     to: Addresses
-    step: Step
+    step: AttemptStep
     draft_id: int
     covered: Covered
     inspect: InspectShown
-    held: HeldShown | None
+    held: HoldChoice | None
     sheet: ScoreSheet
     net: Net
     scrambled_hold: str
@@ -192,7 +192,7 @@ def show_attempt(
     now: datetime,
     *,
     on: OnTheWay,
-    step: Step,
+    step: AttemptStep,
     refused: Refusal | None = None,
 ) -> AttemptShown:
     """Lay out the steps, of which one is seen. After a refusal what was typed is still there."""
@@ -246,11 +246,11 @@ def _inspect(viewer: Membership, view: SetView, on: OnTheWay, now: datetime) -> 
     )
 
 
-def _held(viewer: Membership, one: ScrambleView, entry: Entry) -> HeldShown:
+def _held(viewer: Membership, one: ScrambleView, entry: Entry) -> HoldChoice:
     """The hold that is offered: as it was told, as the member usually has it, as scrambled."""
     start = colours_of(follow_scramble(one.text).hold)
     top, _space, front = (entry.held or viewer.usual_hold or " ".join(start)).partition(" ")
-    return HeldShown(
+    return HoldChoice(
         *(
             tuple(
                 ColourChoice(colour, colour_name(colour), colour == chosen)

@@ -31,7 +31,7 @@ from training.services import attempts
 from training.services import plans as services
 from training.web.admission import member, right_now
 from training.web.pages.attempt.echo import echo_of
-from training.web.pages.attempt.shown import Step, addresses, show_attempt, show_read_back
+from training.web.pages.attempt.shown import AttemptStep, addresses, show_attempt, show_read_back
 
 
 def attempt_page(
@@ -39,7 +39,7 @@ def attempt_page(
 ) -> HttpResponse:
     """The first step: the scramble, and the check of the cube."""
     on = on_the_way(viewer, view.head.id, one.number)
-    return _page(request, viewer, view, one, on, Step.SCRAMBLE)
+    return _page(request, viewer, view, one, on, AttemptStep.SCRAMBLE)
 
 
 def _page(
@@ -48,7 +48,7 @@ def _page(
     view: SetView,
     one: ScrambleView,
     on: OnTheWay,
-    step: Step,
+    step: AttemptStep,
     refused: Refusal | None = None,
 ) -> HttpResponse:
     shown = show_attempt(viewer, view, one, right_now(), on=on, step=step, refused=refused)
@@ -70,7 +70,7 @@ def inspect(request: HttpRequest, viewer: Membership, set_id: int, number: int) 
         return HttpResponseRedirect(to.scramble)
     if on.inspection is not None and on.inspection.ended_at is not None:
         return HttpResponseRedirect(to.write)
-    return _page(request, viewer, view, one, on, Step.INSPECT)
+    return _page(request, viewer, view, one, on, AttemptStep.INSPECT)
 
 
 def _tapped(
@@ -114,7 +114,7 @@ def write(request: HttpRequest, viewer: Membership, set_id: int, number: int) ->
             return HttpResponseRedirect(addresses(viewer, view, one).scramble)
     elif on.entry is not None:
         refused = _refusal_of(on.entry, view, one)
-    return _page(request, viewer, view, one, on, Step.WRITE, refused)
+    return _page(request, viewer, view, one, on, AttemptStep.WRITE, refused)
 
 
 def _refusal_of(entry: Entry, view: SetView, one: ScrambleView) -> Refusal | None:

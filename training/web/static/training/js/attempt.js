@@ -226,7 +226,7 @@ if (page && part("scramble")) {
     event.preventDefault();
     show(link.dataset.go);
   });
-  page.querySelectorAll("[data-look]").forEach((form) => form.addEventListener("submit", (event) => {
+  page.querySelectorAll("form[data-look]").forEach((form) => form.addEventListener("submit", (event) => {
     event.preventDefault();
     carry("looked", "1");
     tap(form, "look");
