@@ -88,9 +88,9 @@ def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
     page.add_init_script(
         "window.shakes = []; navigator.vibrate = (one) => window.shakes.push(one);"
     )
+    page.clock.install()
     at_scramble(browser, a_set, step="inspect/")
     expect(page.get_by_text("This set is timed only.")).to_be_visible()
-    page.clock.install()
     page.get_by_role("button", name="Start").click()
     said = page.locator("[data-call]")
     for seconds, words, full in (

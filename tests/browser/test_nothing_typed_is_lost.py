@@ -53,7 +53,7 @@ def test_a_line_cut_at_any_step_loses_nothing(
     assert Plan.objects.filter(membership=member, scramble__scramble_set=a_set).count() == 0
     assert drafts(page) == 1
     cut(page, off=False)
-    expect(page.get_by_text("Your plan is in.")).to_be_visible()
+    expect(page.get_by_text("Your plan is in.", exact=True)).to_be_visible()
     plan = Plan.objects.get(membership=member, scramble__scramble_set=a_set)
     assert plan.canonical == "D' R'"
     assert drafts(page) == 0
@@ -75,7 +75,7 @@ def test_a_plan_that_waits_goes_in_once_when_the_tab_is_opened_again(
     cut_again = context.new_page()
     context.set_offline(False)
     cut_again.goto(f"{browser.base}/c/lantern-street/today/")
-    expect(cut_again.get_by_text("Your plan is in.")).to_be_visible()
+    expect(cut_again.get_by_text("Your plan is in.", exact=True)).to_be_visible()
     assert Plan.objects.filter(membership=member, scramble__scramble_set=a_set).count() == 1
 
 

@@ -30,7 +30,7 @@ from training.rules import Held, Timing
 from training.selectors.accounts import accounts_of
 from training.selectors.attempts import inspection_for, on_the_way
 from training.selectors.inspection_times import inspection_times
-from training.selectors.tables import all_time_table, day_table
+from training.selectors.tables import all_time_table, set_table
 from training.selectors.timed_plans import timed_plans
 from training.services import attempts, summaries
 from training.services.corrections import undo, withdraw_plan
@@ -84,6 +84,10 @@ def planned(who: Membership, a_set: ScrambleSet, number: int = 1, plan: str = "D
     return found
 
 
+FOUR_ALIKE = ("R D",) * 4
+"""Four scrambles with one solution."""
+
+
 class TestInspection:
     def test_the_first_beginning_and_the_first_end_count(self, given: Given, member) -> None:
         scramble = scramble_of(given.a_set())
@@ -93,7 +97,7 @@ class TestInspection:
         assert (told.taken, told.shorter, told.longer) == (9000, 60, 40)
 
     def test_the_choice_is_remembered_where_the_set_leaves_it(self, given: Given, member) -> None:
-        timed_only = scramble_of(given.a_set(timing=Timing.TIMED))
+        timed_only = scramble_of(given.a_set(timing=Timing.TIMED, kind="club_night"))
         attempts.begin_inspection(
             membership=member, scramble=timed_only, chosen=Inspects.OWN, now=NOON
         )
@@ -144,9 +148,8 @@ class TestTimedOnly:
         inspect(member, scramble_of(a_set), **how)
         plan = planned(member, a_set)
         assert plan.out_of_time is out
-        (line,) = [
-            one for one in day_table(member, a_set.day, NOON + 120 * SECOND).rows if one.own
-        ] or [one for one in day_table(member, a_set.day, NOON).under_way if one.own]
+        table = set_table(member, a_set.pk, a_set.closes_at + SECOND)
+        line = next(one for one in table.rows if one.own)
         assert line.cells[0].points == (8 if out else 0)
         assert line.cells[0].state == ("out_of_time" if out else "solved")
 
@@ -169,13 +172,16 @@ class TestTimedOnly:
         self, given: Given, member, coach
     ) -> None:
         a_set = given.a_set(
-            timing=Timing.TIMED, opens=NOON - 9 * SECOND, closes=NOON + 3600 * SECOND
+            timing=Timing.TIMED,
+            scrambles=FOUR_ALIKE[:3],
+            opens=NOON - 9 * SECOND,
+            closes=NOON + 3600 * SECOND,
         )
         for number, seconds in ((1, 5), (2, 30), (3, None)):
             inspect(member, scramble_of(a_set, number), seconds)
             planned(member, a_set, number)
         later = a_set.closes_at + SECOND
-        by_plans = next(one for one in day_table(member, a_set.day, later).rows if one.own)
+        by_plans = next(one for one in set_table(member, a_set.pk, later).rows if one.own)
         by_sums = next(one for one in all_time_table(member, later).rows if one.own)
         account = accounts_of([member], [a_set])[member.pk]
         assert by_plans.score.points == by_sums.score.points == account.total
@@ -196,7 +202,7 @@ class TestTimedPlansAlone:
     def test_the_list_has_who_is_in_time_and_charges_nobody(
         self, given: Given, member, second
     ) -> None:
-        a_set = given.a_set()
+        a_set = given.a_set(scrambles=FOUR_ALIKE)
         inspect(member, scramble_of(a_set, 1), 12)
         inspect(member, scramble_of(a_set, 2), 16)
         inspect(member, scramble_of(a_set, 3), 20)
@@ -206,13 +212,13 @@ class TestTimedPlansAlone:
             planned(member, a_set, number)
         planned(second, a_set, 1)
         later = a_set.closes_at + SECOND
-        table = day_table(member, a_set.day, later)
+        table = set_table(member, a_set.pk, later)
         (line,) = timed_plans(table)
         assert (line.own, line.score.crosses, line.mean, line.over) == (True, 2, 14_000, 1)
-        assert next(one for one in table.rows if one.own).score.crosses == 5
+        assert next(one for one in table.rows if one.own).score.crosses == 4
 
     def test_progress_has_time_beside_excess(self, given: Given, member) -> None:
-        a_set = given.a_set()
+        a_set = given.a_set(scrambles=FOUR_ALIKE)
         inspect(member, scramble_of(a_set, 1), 12)
         inspect(member, scramble_of(a_set, 2), 19)
         planned(member, a_set, 1)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.utils import timezone
 
@@ -30,7 +31,7 @@ def inspected(who: Membership, scramble: Scramble, at: datetime) -> Inspection |
         return None
     luck = random.Random(f"{who.display_name} {scramble.text}")  # noqa: S311 - a demo, no secret
     took = timedelta(seconds=max(4.0, luck.gauss(usual, 2.2)))
-    of = {"membership": who, "scramble": scramble}
+    of: dict[str, Any] = {"membership": who, "scramble": scramble}
     begun = at - WRITING - took
     if not may_still_plan(who, scramble.scramble_set, begun):
         return None

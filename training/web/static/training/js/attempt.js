@@ -178,7 +178,10 @@ function wireInspection(inspect) {
     clearInterval(run.timer);
     leadOn("write");
     show("write");
-    page.querySelector("[data-draft] textarea").focus();
+    const field = page.querySelector("[data-draft] textarea");
+    field.focus({ preventScroll: true });
+    // On a small phone the field and its keys are in sight together.
+    if (window.innerHeight < 900) field.closest(".field").scrollIntoView({ block: "start" });
     // The first tap's answer may still be on its way; the second one's stamp does not wait for it.
     if (run.trip === null) run.trip = Number(page.querySelector("[data-draft] [name=begun_trip]").value) || null;
     ends.querySelector("[name=begun_trip]").value = run.trip === null ? "" : run.trip;
