@@ -81,6 +81,7 @@ def test_from_sign_in_to_the_table(
         to_write(page)
         page.get_by_role("button", name="I have no plan").click()
         page.get_by_role("button", name="Hand in").click()
+        expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
         worker.work()
         expect(page.get_by_role("heading", name="No plan. The best is 2.")).to_be_visible()
         if number < 5:

@@ -91,7 +91,12 @@ def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
     page.clock.install()
     at_scramble(browser, a_set, step="inspect/")
     expect(page.get_by_text("This set is timed only.")).to_be_visible()
+    # The script is there, and the clock stands.
+    expect(page.get_by_label("With a tone at 8 and 12 seconds")).to_be_visible()
+    page.clock.pause_at(datetime.now() + timedelta(days=400))
     page.get_by_role("button", name="Start").click()
+    # The site has answered: otherwise the tap would count as one without a line.
+    expect(page.locator("[data-draft] [name=begun_trip]")).not_to_have_value("")
     said = page.locator("[data-call]")
     for seconds, words, full in (
         (7.5, "Look", 7),

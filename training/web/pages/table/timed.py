@@ -9,7 +9,6 @@ from django.utils.translation import gettext as _
 from training.selectors.timed_plans import TimedPlans
 from training.web.saying.counting import count
 from training.web.saying.inspections import seconds
-from training.web.saying.rates import of
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +19,6 @@ class TimedLine:
     own: bool
     plans: int
     over: str
-    solved: str
     time: str
     note: str
 
@@ -32,7 +30,6 @@ def timed_line(one: TimedPlans) -> TimedLine:
         own=one.own,
         plans=one.score.crosses,
         over=f"{one.score.points / one.score.crosses:.1f}",
-        solved=of(one.score.solved, one.score.crosses),
         time=seconds(one.mean),
         note=_("{plans} over 15 s").format(plans=count(one.over, "plan")) if one.over else "",
     )
