@@ -107,9 +107,14 @@ def _walk() -> None:
     entry = {"plan": PLAN, "key": str(uuid.uuid4())}
     client.get(here)  # what is loaded once is loaded
     stops: list[tuple[str, Callable[[], object]]] = [
-        ("attempt", lambda: client.get(here)),
+        ("scramble", lambda: client.get(here)),
+        ("inspect", lambda: client.get(here + "inspect/")),
+        ("tap: begin", lambda: client.post(here + "inspect/", {"measured": "1"})),
+        ("tap: end", lambda: client.post(here + "inspect/", {"do": "end", "measured": "1"})),
+        ("write", lambda: client.get(here + "write/")),
         ("echo", lambda: client.post(here + "echo/", entry)),
-        ("read-back", lambda: client.post(here, entry)),
+        ("draft", lambda: client.post(here, entry)),
+        ("read-back", lambda: client.get(here + "read-back/")),
         ("hand-in", lambda: client.post(here, entry | {"do": "hand_in"})),
         ("waiting page", lambda: client.get(here)),
         ("worker", lambda: tasks.check_plan.run(Plan.objects.get().pk)),

@@ -131,3 +131,36 @@ def test_a_megabyte_is_refused_with_a_short_message(text):
 )
 def test_all_lower_case_asks_whether_face_turns_were_meant(text, meant):
     assert all_lower_case(text) == meant
+
+
+@pytest.mark.parametrize(
+    ("text", "token", "position"),
+    [
+        ("(R U)x3", "x3", 5),
+        ("(R U)x2", "x2", 5),
+        ("[R U] x3 D", "x3", 6),
+        ("(R U)3", "3", 5),
+        ("(R U)*2", "*2", 5),
+        ("(R U) × 4", "× 4", 6),
+    ],
+)
+def test_a_repeat_sign_behind_a_bracket_is_no_rotation(text, token, position):
+    # E2c4: groups are no notation of the standard; common practice writes a repeat so.
+    with pytest.raises(NotationError) as refused:
+        parse(text)
+    error = refused.value
+    assert (error.kind, error.token, error.position) == ("repeat", token, position)
+    assert "Write the moves out" in error.message
+
+
+@pytest.mark.parametrize(
+    ("text", "moves"),
+    [
+        ("(R U) x2 D", "R U x2 D"),
+        ("(R U)x' D", "R U x' D"),
+        ("(R U)2Rw", "R U Rw"),
+        ("(R)y2", "R y2"),
+    ],
+)
+def test_a_rotation_or_a_block_behind_a_bracket_is_read_as_one(text, moves):
+    assert canonical(parse(text)) == moves
