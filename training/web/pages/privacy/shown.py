@@ -11,6 +11,7 @@ from knox.settings import knox_settings
 from training import retention
 from training.agreement import CURRENT, TEXTS
 from training.services.accounts import CODE_DAYS
+from training.services.attempts import KEPT_AFTER_CLOSING
 from training.services.failures import DEVICE_DAYS
 from training.web.saying.counting import count
 
@@ -81,6 +82,22 @@ def _things() -> list[KeptThing]:
             ),
             _("So that it can be shown that a parent or guardian agreed."),
             until_erased,
+        ),
+        KeptThing(
+            _(
+                "How long you inspected a scramble and whether you looked again; whether your cube "
+                "differed; how you inspect and hold the cube as a rule"
+            ),
+            _("So that a time can stand beside your plan, and your choice is offered again."),
+            until_erased,
+        ),
+        KeptThing(
+            _("What you write for a scramble, before it is handed in: here and in your browser"),
+            _("So that nothing typed is lost."),
+            _(
+                "Until it is handed in; in the browser no longer than you are signed in; here "
+                "at most {days} after the set has closed."
+            ).format(days=count(KEPT_AFTER_CLOSING.days, "day")),
         ),
         KeptThing(
             _(
