@@ -20,6 +20,7 @@ from clubsite import surroundings
 from tests.conftest import NOON, Given, make_membership
 from tests.history import past, plans_with_pairs, weeks_of_plans
 from tests.training.challenged import in_each_state
+from tests.web.attempt_pages import pages_of_attempts
 from tests.web.challenge_pages import pages_of_challenges
 from tests.web.conftest import reader_for
 from tests.web.corrected import correct_results
@@ -190,17 +191,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "start": [(None, f"/start/{people.make_owner_link(base_url='').split('/')[2]}/")],
         "today": [(who, f"{ROOT}/today/") for who in (*everybody, there.archived, there.withdrawn)],
         "set": [(me, old), (me, today), (coach, today)],
-        "scramble": [
-            *((me, f"{old}{number}/") for number in range(1, 6)),
-            *((me, f"{today}{number}/") for number in range(1, 6)),
-            *((me, f"{ROOT}/sets/{there.leaves.pk}/{number}/") for number in range(1, 5)),
-            (other, f"{old}2/"),
-            (other, f"{old}3/"),
-            (other, f"{old}5/"),
-        ],
-        "inspect": [(me, f"{today}{number}/inspect/") for number in range(1, 6)],
-        "write": [(me, f"{today}{number}/write/") for number in range(1, 6)],
-        "read_back": [(me, f"{today}{number}/read-back/") for number in range(1, 6)],
+        **pages_of_attempts(there, today, old),
         "table": [],
         **pages_of_challenges(there),
         "table_day": [(who, f"{ROOT}/table/day/2026-11-25/") for who in everybody]
