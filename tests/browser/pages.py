@@ -91,6 +91,8 @@ OF_MEMBER = (
     _of("challenge-questions", "challenge", challenge_id="questions"),
     _of("challenge-posted", "challenge", challenge_id="posted"),
     _of("season", "season", season_id="season"),
+    _of("again", "again", "?step=1&moves=z2&tried=R&hint=3", set_id="tuesday", number="two"),
+    _of("again-found", "again", "?step=1&moves=D'", set_id="tuesday", number="two"),
     _of("ask", "ask", set_id="tuesday", number="two"),
     _of("not-open", "coach", status=403),
 )

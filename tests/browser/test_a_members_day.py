@@ -60,11 +60,11 @@ def test_from_sign_in_to_the_table(
     net = page.locator("[data-net]")
     start = net.get_attribute("data-net")
     stairs = page.get_by_role("group", name="Your plan, step by step")
-    stairs.get_by_role("link", name="Step 1, D'").click()
+    stairs.get_by_role("link", name="Move 1, D counter-clockwise").click()
     expect(page.locator("p[data-said]")).to_have_text("After D': 1 move left")
     assert net.get_attribute("data-net") != start
     page.keyboard.press("ArrowRight")
-    expect(stairs.get_by_role("link", name="Step 2, L:")).to_be_focused()
+    expect(stairs.get_by_role("link", name="Move 2, L:")).to_be_focused()
     expect(page.locator("p[data-said]")).to_have_text("After L: 2 moves left")
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("ArrowLeft")
@@ -182,7 +182,7 @@ def test_with_the_keyboard_alone(
     expect(page.get_by_role("status")).to_be_visible()
     worker.work()
     expect(page.get_by_role("heading", name="No plan needs fewer.")).to_be_visible()
-    tab_to("Step 1, D'")
+    tab_to("Move 1, D counter-clockwise")
     # A ring shows where the focus is.
     ring = page.evaluate(
         "getComputedStyle(document.activeElement.querySelector('.stair-hit')).strokeWidth"
@@ -207,7 +207,7 @@ def test_without_script_everything_works(
     worker.work()
     # The page asks again by itself every three seconds.
     expect(page.get_by_role("heading", name="Solved in 2 moves")).to_be_visible(timeout=9_000)
-    page.get_by_role("link", name="Step 2, R'").click()
+    page.get_by_role("link", name="Move 2, R counter-clockwise").click()
     expect(page.locator("p[data-said]")).to_have_text("After R': solved")
     assert "step=2" in page.url
 

@@ -114,7 +114,7 @@ def test_a_coach_goes_from_the_day_to_a_lesson_and_gives_homework(
     cross = page.get_by_role("region", name=re.compile("lost to the idea")).first
     # The first cross of the group's own; its plans are stepped without loading the page anew.
     page.evaluate("window.same = true")
-    cross.get_by_role("link", name=re.compile("Step 2, R'")).first.click()
+    cross.get_by_role("link", name=re.compile("Move 2, R counter-clockwise")).first.click()
     expect(cross.locator("[data-said]:not([data-step])")).to_have_text("After R': solved")
     expect(cross.locator("svg desc").filter(has_text="bottom: ")).not_to_have_count(0)
     assert page.evaluate("window.same")
@@ -137,7 +137,7 @@ def test_without_script_a_lesson_is_stepped_and_a_review_is_sorted(
     browser.sign_in(coach)
     browser.go(f"{ROOT}/coach/lessons/base_turn/?names=1")
     cross = page.get_by_role("region", name=re.compile("lost to the idea")).first
-    cross.get_by_role("link", name=re.compile("Step 1, D'")).first.click()
+    cross.get_by_role("link", name=re.compile("Move 1, D counter-clockwise")).first.click()
     expect(cross).to_contain_text("After D': 1 move left")
     expect(page.get_by_role("heading", name=re.compile("Ines’s plan")).first).to_be_visible()
     browser.go(f"{ROOT}/coach/review/")

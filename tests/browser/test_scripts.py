@@ -31,7 +31,7 @@ def test_the_net_is_described_as_the_server_would(
     page = browser.go(f"/c/lantern-street/sets/{tuesday.pk}/2/")
     spoken = page.locator("[data-net] desc")
     at_first = spoken.text_content()
-    page.get_by_role("link", name="Step 2, L:").first.click()
+    page.get_by_role("link", name="Move 2, L:").first.click()
     by_script = spoken.text_content()
     assert by_script != at_first
     page.reload()

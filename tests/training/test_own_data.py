@@ -41,6 +41,7 @@ WHERE = {
     "Membership.inspections": "clubs.attempts.inspections",
     "Membership.drafts": "clubs.attempts.drafts",
     "Membership.cube_notes": "clubs.attempts.cube_notes",
+    "Membership.second_looks": "clubs.attempts.second_looks",
     "Membership.summaries": "clubs.sums",
     "Membership.technique_counts": "clubs.ideas",
     "Membership.due": "clubs.practice_due",

@@ -23,6 +23,11 @@ def pages_of_attempts(
             (other, f"{old}3/"),
             (other, f"{old}5/"),
         ],
+        "again": [
+            (me, f"{old}{number}/again/{query}")
+            for number in (1, 2, 4)
+            for query in ("", "?step=1&hint=3&tried=R&moves=F", "?way=1&step=1&hint=3&moves=R'")
+        ],
         "inspect": [(me, f"{today}{number}/inspect/") for number in range(1, 6)],
         "write": [(me, f"{today}{number}/write/") for number in range(1, 6)],
         "read_back": [(me, f"{today}{number}/read-back/") for number in range(1, 6)],

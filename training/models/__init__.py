@@ -33,6 +33,7 @@ from training.models.posts import Post, Praise, PublicAddress, WorthAWord
 from training.models.questions import LONGEST_QUESTION, Question
 from training.models.rechecks import Recheck
 from training.models.reviews import PracticeDue, ScrambleSummary, SetSummary, TechniqueCount
+from training.models.second_looks import SecondLook
 from training.models.series import SERIES_SETTINGS, OtherDay, Series
 from training.models.sets import LESSON_KINDS, Drawn, GroupOfSet, Kind, Scramble, ScrambleSet
 from training.models.settings import SETTINGS
@@ -97,6 +98,7 @@ __all__ = [
     "ScrambleSet",
     "ScrambleSummary",
     "Season",
+    "SecondLook",
     "Series",
     "SetSummary",
     "SignInCode",

@@ -3,8 +3,8 @@
 A table of the archive is a table of the database without its secrets: no hash,
 token, code, key or seed, and no spare scramble. Nothing that is sealed for
 anybody is in it: no set before it opens, and no plan before its set has closed.
-What is somebody's own, practice and sets planned again, stays with that person
-(*My data*).
+What is somebody's own, practice, sets planned again and what was found on a second
+look, stays with that person (*My data*).
 """
 
 from __future__ import annotations

@@ -1,11 +1,11 @@
-"""What a club keeps of the ways to somebody's plans: inspections, drafts, cubes that differed."""
+"""What a club keeps of the ways to somebody's plans, and of second looks at them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from training.models import CubeNote, Draft, Inspection, Membership
+from training.models import CubeNote, Draft, Inspection, Membership, SecondLook
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +45,18 @@ class KeptCubeNote:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptSecondLook:
+    """What was found on a second look at a plan, from which place, and with how many hints."""
+
+    day: date
+    number: int
+    place: int
+    moves: str
+    hints: int
+    found_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class KeptOfAttempts:
     """All of it. ``inspects``, ``usual_hold``: what is offered again, as it was chosen last."""
 
@@ -53,10 +65,11 @@ class KeptOfAttempts:
     inspections: tuple[KeptInspection, ...]
     drafts: tuple[KeptDraft, ...]
     cube_notes: tuple[KeptCubeNote, ...]
+    second_looks: tuple[KeptSecondLook, ...]
 
 
 def kept_of_attempts(membership: Membership) -> KeptOfAttempts:
-    """What is kept on the way to plans. Three queries."""
+    """What is kept on the way to plans. Four queries."""
     of_scramble = "scramble__scramble_set__day", "scramble__number"
     own = {"membership": membership}
     inspections = Inspection.objects.filter(**own).values_list(
@@ -67,10 +80,16 @@ def kept_of_attempts(membership: Membership) -> KeptOfAttempts:
         *of_scramble, "written", "pair_written", "choice", "held", "written_at"
     )
     notes = CubeNote.objects.filter(**own).order_by("told_at").values_list(*of_scramble, "told_at")
+    looks = (
+        SecondLook.objects.filter(**own)
+        .order_by("found_at")
+        .values_list(*of_scramble, "place", "moves", "hints", "found_at")
+    )
     return KeptOfAttempts(
         inspects=membership.inspects,
         usual_hold=membership.usual_hold,
         inspections=tuple(KeptInspection(*one) for one in inspections),
         drafts=tuple(KeptDraft(*one) for one in drafts),
         cube_notes=tuple(KeptCubeNote(*one) for one in notes),
+        second_looks=tuple(KeptSecondLook(*one) for one in looks),
     )

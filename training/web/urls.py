@@ -3,6 +3,7 @@
 from django.urls import path
 
 from training import converters  # noqa: F401 - registers itself
+from training.web.pages.again import views as again
 from training.web.pages.ask import views as ask
 from training.web.pages.attempt import views as attempt
 from training.web.pages.calendar import views as calendar
@@ -77,6 +78,7 @@ urlpatterns = [
     path(_SET + "<int:number>/read-back/", attempt.read_back, name="read_back"),
     path("c/<slug:slug>/earlier/", earlier.earlier, name="earlier"),
     path(_SET + "table/", table.one_set, name="table_set"),
+    path(_SET + "<int:number>/again/", again.again, name="again"),
     path(_SET + "<int:number>/ask/", ask.ask, name="ask"),
     path("c/<slug:slug>/challenges/", challenges.challenges, name="challenges"),
     path(_CHALLENGE, challenge.challenge, name="challenge"),

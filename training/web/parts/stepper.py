@@ -55,12 +55,16 @@ class LostShown:
 
 @dataclass(frozen=True, slots=True)
 class Steering:
-    """Where the cube stands, and where the next tap leads; empty at an end of the way."""
+    """Where the cube stands, and where the next tap leads; empty at an end of the way.
+
+    ``again``: where one tries on from here, without way and step; empty where nobody may.
+    """
 
     way: int
     step: int
     back: str
     on: str
+    again: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +103,13 @@ class Stepper:
 
 
 def make_stepper(
-    scramble: str, report: PlanReport, *, name: str, way: int = 0, step: int = 0
+    scramble: str,
+    report: PlanReport,
+    *,
+    name: str,
+    way: int = 0,
+    step: int = 0,
+    again_href: str = "",
 ) -> Stepper:
     """Lay out a plan, its shortest solutions and what was enough instead of its lost moves.
 
@@ -164,6 +174,7 @@ def make_stepper(
                 step=step,
                 back=stands.stops[step - 1].href if step else "",
                 on=stands.stops[step + 1].href if step < lengths[way] else "",
+                again=again_href,
             ),
         ),
         own=own,
@@ -179,6 +190,21 @@ def make_stepper(
         dotted=solutions[0].text if solutions else "",
         shortest_count=report.shortest_count,
     )
+
+
+def line_of(scramble: str, report: PlanReport, way: int) -> tuple[str, str, str]:
+    """The moves before a way, its moves and its colour, by the number it has on the page.
+
+    A number that does not exist is the plan's.
+    """
+    solutions = _as_held(scramble, report)
+    told = lost_moves(scramble, report)
+    if 0 < way <= len(solutions):
+        return "", solutions[way - 1].text, solutions[way - 1].colour
+    if len(solutions) < way <= len(solutions) + len(told):
+        lost = told[way - 1 - len(solutions)]
+        return lost.before, lost.way, lost.colour
+    return "", report.canonical, report.colour
 
 
 def _shortest(
@@ -212,6 +238,7 @@ def _shortest(
         and report.excess == 0
         and is_same_way(scramble, report.canonical, one.text),
         told_at=again[0] if again else 0,
+        opened=number == 1 and not report.ledger,
     )
 
 

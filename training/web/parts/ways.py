@@ -45,7 +45,8 @@ class Way:
     enough instead of a lost move.
 
     ``story``: it in words, a text a turn; ``own``: it is the plan itself. ``told_at``: the
-    number of the way in whose words it is told already, 0 for none.
+    number of the way in whose words it is told already, 0 for none; ``opened``: its words are
+    open from the start.
     """
 
     number: int
@@ -57,6 +58,7 @@ class Way:
     story: tuple[StoryLine, ...] = ()
     own: bool = False
     told_at: int = 0
+    opened: bool = False
 
     def sentence(self, step: int) -> SafeString:
         """What its story tells of a step; nothing where it tells nothing."""
@@ -78,6 +80,7 @@ def make_way(
     story: Sequence[SafeString] = (),
     own: bool = False,
     told_at: int = 0,
+    opened: bool = False,
 ) -> Way:
     """Lay out a line of moves. ``before``: moves made before it; ``start``: how many it needs.
 
@@ -95,6 +98,7 @@ def make_way(
         story=lines_of(text, story, here),
         own=own,
         told_at=told_at,
+        opened=opened,
     )
 
 

@@ -89,7 +89,9 @@ def staircase(
         tiles: list[Tile] = []
         for index in line:
             row = ledger[index]
-            tile = _tile(index + 1, row, before, x, tile_width, floor, short_label=beside)
+            tile = _tile(
+                index + 1, spent + 1, row, before, x, tile_width, floor, short_label=beside
+            )
             tiles.append(tile)
             x += tile.width
             before, spent = row.distance, spent + row.moves
@@ -149,6 +151,7 @@ def _height(distance: float, floor: float) -> float:
 
 def _tile(
     step: int,
+    number: int,
     row: LedgerRow,
     before: int,
     x: float,
@@ -192,7 +195,7 @@ def _tile(
         notch=notch,
         loss_label=label,
         loss_y=label_y,
-        said=say_tread(step, row),
+        said=say_tread(number, row),
         after=say_after(row.token, row.distance),
     )
 

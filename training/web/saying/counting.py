@@ -21,6 +21,7 @@ _UNITS = {
     "day": ngettext_lazy("%(number)d day", "%(number)d days", "number"),
     "difference": ngettext_lazy("%(number)d difference", "%(number)d differences", "number"),
     "half turn": ngettext_lazy("%(number)d half turn", "%(number)d half turns", "number"),
+    "hint": ngettext_lazy("%(number)d hint", "%(number)d hints", "number"),
     "homework": ngettext_lazy("%(number)d homework", "%(number)d homeworks", "number"),
     "hour": ngettext_lazy("%(number)d hour", "%(number)d hours", "number"),
     "line": ngettext_lazy("%(number)d line", "%(number)d lines", "number"),

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from solverworker.report import LedgerRow
 from training.web.saying.counting import count
+from training.web.saying.spoken import say_token
 
 
 def say_step(row: LedgerRow) -> str:
@@ -48,10 +49,28 @@ def say_after(token: str, distance: int) -> str:
     return _("Before the first move: {left}").format(left=left)
 
 
-def say_tread(step: int, row: LedgerRow) -> str:
-    """What a screen reader says of one tread of the staircase."""
-    return _("Step {step}, {token}: {did}, {distance} left").format(
-        step=step, token=row.token, did=say_step(row), distance=row.distance
+def say_tread(number: int, row: LedgerRow) -> str:
+    """What a screen reader says of one tread of the staircase.
+
+    ``number``: of the move, as moves count; a rotation has none, a slice two.
+
+    >>> say_tread(1, LedgerRow("z2", 0, 6, 0))
+    'z2, before move 1: turns the cube, costs nothing, 6 left'
+    >>> say_tread(3, LedgerRow("M'", 2, 4, 0))
+    'Moves 3 and 4, M counter-clockwise: two steps nearer, 4 left'
+    """
+    said = {
+        0: _("{token}, before move {number}: {did}, {distance} left"),
+        1: _("Move {number}, {token}: {did}, {distance} left"),
+    }.get(row.moves, _("Moves {number} and {next}, {token}: {did}, {distance} left"))
+    # A half turn keeps its sign, which stands on the tread: a name says what is seen.
+    token = say_token(row.token) if row.token.endswith("'") else row.token
+    return said.format(
+        number=number,
+        next=number + 1,
+        token=token,
+        did=say_step(row),
+        distance=row.distance,
     )
 
 

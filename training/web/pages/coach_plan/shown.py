@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -14,6 +15,7 @@ from training.selectors.coach import CoachPlan
 from training.selectors.corrections import newest_of_plan
 from training.selectors.earlier import PlaceInReading
 from training.selectors.plans import PlanView, State
+from training.selectors.second_looks import FoundAgain
 from training.web.parts.how_planned import how_planned
 from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
@@ -66,6 +68,7 @@ def show_plan(
     *,
     way: int,
     step: int,
+    found_again: Sequence[FoundAgain] = (),
 ) -> CoachPlanShown:
     """Lay out a member's plan; ``way`` and ``step`` say where its cube stands."""
     one = found.plan
@@ -82,6 +85,7 @@ def show_plan(
             step=step,
             whose=one.member,
             claimed=not one.no_plan,
+            found_again=found_again,
         )
         said = verdict.sentence
     return CoachPlanShown(

@@ -14,6 +14,7 @@ from training.refusals import Refusal
 from training.selectors import coach as selectors
 from training.selectors.corrections import newest_of_plan
 from training.selectors.earlier import reading_of
+from training.selectors.second_looks import second_looks
 from training.services import corrections
 from training.services import plans as services
 from training.web.admission import coach, right_now
@@ -72,6 +73,7 @@ def plan(request: HttpRequest, viewer: Membership, plan_id: int) -> HttpResponse
         row,
         reading_of(found.head.id, found.plan.id),
         now,
+        found_again=second_looks(found.plan, found.head.id),
         way=number_asked(request, "way"),
         step=number_asked(request, "step"),
     )

@@ -13,6 +13,7 @@ from solverworker.cube.solving import also_solved
 from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView, State
 from training.selectors.questions import QuestionView
+from training.selectors.second_looks import FoundAgain
 from training.web.parts.asked import AskedShown, show_asked
 from training.web.parts.how_planned import how_planned
 from training.web.parts.of_set import OfSet, of_set
@@ -103,6 +104,7 @@ def show_page(
     way: int,
     step: int,
     questions: Sequence[QuestionView] = (),
+    found_again: Sequence[FoundAgain] = (),
 ) -> VerdictPage:
     """Lay out a plan whose verdict is open. Raises ValueError for one without."""
     if one.plan is None or one.plan.report is None:
@@ -128,6 +130,8 @@ def show_page(
             step=step,
             others=also_solved(report, view.head.colours, others),
             claimed=not one.plan.no_plan,
+            again_href=reverse("again", args=[viewer.club.slug, view.head.id, one.number]),
+            found_again=found_again,
         ),
         outlook=show_outlook(one.plan, own=True),
         ask_outlook=of.here if fresh else "",

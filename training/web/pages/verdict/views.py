@@ -8,6 +8,7 @@ from django.shortcuts import render
 from training.models import Membership
 from training.selectors.plans import ScrambleView, SetView
 from training.selectors.questions import own_questions
+from training.selectors.second_looks import second_looks
 from training.web.admission import right_now
 from training.web.pages.verdict.shown import show_page, show_state
 from training.web.query import number_asked
@@ -27,6 +28,7 @@ def verdict_page(
         one,
         now,
         questions=own_questions(viewer, now, set_id=view.head.id, number=one.number),
+        found_again=second_looks(one.plan, view.head.id),
         way=number_asked(request, "way"),
         step=number_asked(request, "step"),
     )

@@ -158,6 +158,8 @@ class Stepper {
   }
 
   steer() {
+    const again = this.element.querySelector("[data-again]");
+    again?.setAttribute("href", `${again.dataset.again}?way=${this.way}&step=${this.step}`);
     for (const button of this.element.querySelectorAll("[data-go]")) {
       const link = this.links()[this.step + Number(button.dataset.go)];
       if (link) {
