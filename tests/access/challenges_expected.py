@@ -4,9 +4,9 @@ from __future__ import annotations
 
 GET_PAGES = """
 again absent            | in      no      no      no      no      no      403     403     403
-again closed            | in      ok      ok      ok      ok      no      403     403     403
+again closed            | in      ok      ok      no      no      no      403     403     403
 again foreign           | in      no      no      no      no      no      403     403     403
-again open              | in      ok      ok      ok      ok      no      403     403     403
+again open              | in      ok      no      no      no      no      403     403     403
 again practice          | in      ok      no      no      no      no      403     403     403
 again unopened          | in      no      no      no      no      no      403     403     403
 ask absent              | in      no      no      no      no      no      403     403     403
@@ -47,9 +47,9 @@ season real             | in      ok      ok      ok      ok      no      403   
 
 POST_PAGES = """
 again absent            | 401     no      no      no      no      no      403     403     403
-again closed            | 401     400     400     400     400     no      403     403     403
+again closed            | 401     400     400     no      no      no      403     403     403
 again foreign           | 401     no      no      no      no      no      403     403     403
-again open              | 401     400     400     400     400     no      403     403     403
+again open              | 401     400     no      no      no      no      403     403     403
 again practice          | 401     400     no      no      no      no      403     403     403
 again unopened          | 401     no      no      no      no      no      403     403     403
 ask absent              | 401     no      no      no      no      no      403     403     403

@@ -308,8 +308,8 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
         ("coach", ROOT + "/challenges/{posted}/post/", {"words": words})
         for words in ([], ["nothing"])
     ),
-    ("member", ROOT + "/sets/{old_set}/1/again/", {}),
-    ("member", ROOT + "/sets/{old_set}/1/again/", {"written": "Q"}),
+    ("member", ROOT + "/sets/{old}/1/again/", {}),
+    ("member", ROOT + "/sets/{old}/1/again/", {"written": "Q"}),
     ("member", ROOT + "/sets/{questions_set}/1/ask/", {}),
     ("member", ROOT + "/sets/{questions_set}/2/ask/", {"words": "WHY?"}),
     ("second", ROOT + "/sets/{questions_set}/1/ask/", {"words": "WHY?"}),
