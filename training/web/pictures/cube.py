@@ -18,6 +18,7 @@ from solverworker.cube.frames import Frame, edges_of
 from solverworker.cube.notation import Token
 from solverworker.cube.pieces import EDGE_PLACES
 from solverworker.cube.turns import FACES
+from solverworker.report import COLOURS
 from training.web.pictures.once import drawn_once
 
 Vector = tuple[float, float, float]
@@ -57,7 +58,7 @@ _INSET: Final = 0.46
 _ROUND: Final = 1.2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Facelet:
     """A coloured sticker: the corners of its polygon, and the middle where its letter is."""
 
@@ -89,7 +90,7 @@ class Turned:
     arrows: tuple[tuple[int, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Paper:
     """All that never changes: six faces of paper, and over the stickers the layers that a move
     may turn, of which the page shows those that the picture names."""
@@ -99,11 +100,11 @@ class Paper:
 
     @property
     def under(self) -> SafeString:
-        return drawn_once("pictures/paper.html", self.sides)
+        return drawn_once("pictures/paper.html", self)
 
     @property
     def over(self) -> SafeString:
-        return drawn_once("pictures/layers.html", self.layers)
+        return drawn_once("pictures/layers.html", self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,15 +216,16 @@ class _Place:
         out, along, across = _axes(face)
         middle = _add((1.5, out), (1, towards))
         corners = ((-1, -1), (1, -1), (1, 1), (-1, 1))
-        self.points = _write(
+        points = _write(
             SEEN[face],
             [_add((1, middle), (a * _INSET, along), (b * _INSET, across)) for a, b in corners],
         )
         x, y = project(SEEN[face], middle)
-        self.x, self.y = round(x, 1), round(y, 1)
+        found = round(x, 1), round(y, 1)
+        self.facelets = {colour: Facelet(points, *found, colour) for colour in COLOURS}
 
     def __call__(self, colour: str) -> Facelet:
-        return Facelet(self.points, self.x, self.y, colour)
+        return self.facelets[colour]
 
 
 _EDGES: Final = tuple(

@@ -16,7 +16,7 @@ from django.utils.safestring import SafeString
 def drawn_once(template: str, piece: object) -> SafeString:
     """Write a piece by its template, which gets it as ``piece``.
 
-    The piece is frozen and says by its value all that the template writes: no words in any
-    language, for they would be kept too.
+    The piece is frozen, made once and compared by what it is, not by its value; it has no words
+    in any language, for they would be kept too.
     """
     return render_to_string(template, {"piece": piece})

@@ -38,7 +38,7 @@ _LETTER: Final = 6.9
 _SHORT: Final = CHIP + 3.5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Ring:
     """A face: its circle, and where its name and its centre's colour stand."""
 
@@ -53,7 +53,7 @@ class Ring:
     name_y: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Plane:
     """All that never changes: the six rings and the twelve places."""
 
@@ -65,7 +65,7 @@ class Plane:
         return drawn_once("pictures/plane.html", self)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Disc:
     """The colour of a face's centre, on its ring."""
 
@@ -77,7 +77,7 @@ class Disc:
         return drawn_once("pictures/disc.html", self)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Chip:
     """An edge: half its colour in each of its two rings.
 
@@ -145,7 +145,7 @@ def draw_rings(
         size=SIZE,
         half=-SIZE / 2,
         plane=PLANE,
-        discs=tuple(map(Disc, PLANE.rings, frame.centres)),
+        discs=tuple(map(_disc, PLANE.rings, frame.centres)),
         travels=tuple(
             _travel(number, side, frames, tokens, step) for number, side in enumerate(sides)
         ),
@@ -190,7 +190,12 @@ PLANE: Final = Plane(
 )
 
 
-@lru_cache(maxsize=24 * 24)
+@lru_cache(maxsize=6 * 6)
+def _disc(ring: Ring, colour: str) -> Disc:
+    return Disc(ring, colour)
+
+
+@lru_cache(maxsize=4 * 24 * 24)
 def _chip(number: int, colour: str, side: str, edge: int) -> Chip:
     x, y = PLACES[edge // 2]
     angle = facing(edge)
