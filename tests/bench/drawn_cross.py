@@ -71,7 +71,8 @@ def _server() -> None:
 
     for name, doing in (("geometry of a step", geometry), ("geometry and SVG", drawn)):
         doing()
-        runs = [1000 * timeit.timeit(doing, timer=time.process_time, number=100) / 100 for _ in range(7)]
+        found = timeit.repeat(doing, timer=time.process_time, number=100, repeat=7)
+        runs = [1000 * took / 100 for took in found]
         print(f"{name:<28}{statistics.median(runs):8.2f} ms")
 
 
@@ -119,7 +120,7 @@ def _page() -> str:
     print(f"{'verdict page, gzip':<28}{len(gzip.compress(bodies[0], 6)) / 1000:8.1f} kB")
     print(f"{'parses, different texts':<28}{parses:>8}, {different}")
     print(f"{'queries':<28}{queries:>8}")
-    took = [timeit.timeit(lambda: client.get(here), timer=time.process_time, number=1) for _ in range(15)]
+    took = timeit.repeat(lambda: client.get(here), timer=time.process_time, number=1, repeat=15)
     print(f"{'verdict page, web process':<28}{1000 * statistics.median(took):8.1f} ms")
     return bodies[0].decode()
 

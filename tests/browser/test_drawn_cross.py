@@ -7,9 +7,9 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import Opener
+from tests.browser.conftest import Opener, Worker
 from tests.conftest import Given
-from training.models import Membership, ScrambleSet
+from training.models import Membership, Plan, ScrambleSet
 
 DRAWN = """() => {
   const seen = [];
@@ -148,3 +148,19 @@ def test_nothing_moves_where_no_motion_is_wanted(
         })"""
     )
     assert changes == 4
+
+
+def test_focus_stays_when_a_waiting_page_turns_into_its_verdict(
+    club_day: Given, member: Membership, open_browser: Opener, worker: Worker
+) -> None:
+    browser = open_browser()
+    browser.sign_in(member)
+    today = ScrambleSet.objects.latest("opens_at")
+    club_day.a_plan(member, today, 1, "D' R'", checked=False)
+    page = browser.go(f"/c/lantern-street/sets/{today.pk}/1/")
+    link = page.get_by_role("link", name="Plan scramble 2")
+    link.focus()
+    worker.rung.append(Plan.objects.get(scramble__scramble_set=today, membership=member).pk)
+    worker.work()
+    expect(page.get_by_role("heading", name="No plan needs fewer")).to_be_visible()
+    expect(link).to_be_focused()
