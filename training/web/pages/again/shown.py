@@ -28,7 +28,7 @@ from training.web.saying.stories import set_as_moves
 
 
 @dataclass(frozen=True, slots=True)
-class AgainShown:
+class TryingShown:
     """What ``pages/again/again.html`` needs.
 
     ``did``: what the plan did from here; ``refused``: that what was tried lost something;
@@ -62,7 +62,7 @@ def show_again(
     tried: Tried,
     known: Atlas,
     now: datetime,
-) -> AgainShown:
+) -> TryingShown:
     """Lay out one place. ``tried``: what was written on so far."""
     here = reverse("again", args=[viewer.club.slug, view.head.id, one.number])
     at = reverse("scramble", args=[viewer.club.slug, view.head.id, one.number])
@@ -73,7 +73,7 @@ def show_again(
     )
     more = helped is not None and place.hints < MOST_HINTS
     following = _next_loss(report, place) if tried.found and tried.kept else None
-    return AgainShown(
+    return TryingShown(
         of_set=of_set(viewer, view, one, now),
         title=_title(report, place),
         did=_did(report, place),
