@@ -25,7 +25,7 @@ def hand_in(browser: Watched, plan: str) -> None:
     page = browser.page
     to_write(page)
     page.get_by_label("Your plan").fill(plan)
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
     page.get_by_role("button", name="Hand in").click()
     expect(page.get_by_role("status")).to_have_text("Handed in, being checked.")

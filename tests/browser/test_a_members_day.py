@@ -41,7 +41,7 @@ def test_from_sign_in_to_the_table(
     expect(field).to_have_value("D' L L' R'")
     expect(page.locator("#plan-echo")).to_contain_text("4 moves so far")
 
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
     expect(page.get_by_role("main")).to_contain_text("4 moves. Once handed in it is final.")
     browser.is_clean()
@@ -124,14 +124,14 @@ def test_a_refusal_is_focused_and_loses_nothing(
     page.get_by_role("link", name="Plan scramble 1").click()
     to_write(page)
     page.get_by_label("Your plan").fill("D' R' Q")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("alert")).to_be_focused()
     expect(page).to_have_title(re.compile("^Error: "))
     expect(page.get_by_label("Your plan")).to_have_value("D' R' Q")
     browser.is_clean()
 
     page.get_by_label("Your plan").fill("d' r'")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     page.get_by_role("button", name="One layer each").click()
     expect(page.locator(".read-back")).to_have_text("D' R'")
 
@@ -201,7 +201,7 @@ def test_without_script_everything_works(
     page.get_by_role("link", name="Plan scramble 1").click()
     to_write(page)
     page.get_by_label("Your plan").fill("D' R'")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     page.get_by_role("button", name="Hand in").click()
     expect(page.get_by_role("status")).to_have_text("Handed in, being checked.")
     worker.work()
@@ -261,7 +261,7 @@ def test_a_server_away_for_a_moment_does_not_end_the_waiting(
     page.get_by_role("link", name="Plan scramble 1").click()
     to_write(page)
     page.get_by_label("Your plan").fill("D' R'")
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("heading", name="This is your plan")).to_be_focused()
 
     answers = iter((lambda route: route.abort(), lambda route: route.fulfill(status=502)))

@@ -40,7 +40,7 @@ def test_a_line_cut_at_any_step_loses_nothing(
     page.get_by_label("Your plan").fill("D' R'")
     if step == "read back":
         cut(page)
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     if step == "hand in":
         expect(page.get_by_role("heading", name="This is your plan")).to_be_visible()
         cut(page)
@@ -67,7 +67,7 @@ def test_a_plan_that_waits_goes_in_once_when_the_tab_is_opened_again(
     page = at_scramble(browser, a_set, step="write/")
     page.get_by_label("Your plan").fill("D' R'")
     cut(page)
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     page.get_by_role("button", name="Hand it in when the connection is back").click()
     expect(page.get_by_text("Your plan waits here")).to_be_visible()
     context = page.context
@@ -99,11 +99,11 @@ def test_what_is_typed_outlives_reloads_tabs_sessions_and_tokens(
     expect(page.get_by_label("Your plan")).to_have_value("D' L R'")
     # The session ends; signing in again brings another token.
     page.context.clear_cookies()
-    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("main")).to_contain_text(re.compile("signed out|open too long"))
     browser.complaints.clear()
     browser.sign_in(member)
-    other.get_by_role("button", name="Read it back").click()
+    other.get_by_role("button", name="Continue").click()
     expect(other.get_by_role("heading", name="This is your plan")).to_be_visible()
     other.get_by_role("button", name="Hand in").click()
     expect(other.get_by_role("heading", name="Your plan is in")).to_be_visible()
