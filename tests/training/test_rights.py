@@ -8,7 +8,7 @@ import pytest
 
 from tests.conftest import NOON, make_membership
 from training import rights
-from training.models import Membership, Person, Role, Standing
+from training.models import Club, Membership, Person, Role, Standing
 from training.refusals import InvalidEntry, NotAllowed
 from training.services import accounts
 
@@ -159,6 +159,9 @@ def test_a_phrase_is_chosen_by_a_code_or_a_known_device_for_each_club(
     numbers = {"here": club.pk, "there": other_club.pk}
     person = Person.objects.get(pk=cast["member"].person_id)
     Membership.objects.create(club=other_club, person=person, display_name="Ines")
+    # A third club, of others alone, asks for no code.
+    third = Club.objects.create(name="Third Pier", slug="third-pier", time_zone="Europe/Oslo")
+    make_membership(third, "Stranger")
     assert rights.clubs_of(person) == {club.pk, other_club.pk}
     person.code_clubs = frozenset(numbers[one] for one in codes)
     person.device_clubs = frozenset(numbers[one] for one in devices)
