@@ -35,7 +35,7 @@ def test_the_page_in_reserve_says_what_is_kept_and_goes_when_the_line_is_back(
     assert page.evaluate(READY)
     page.evaluate(
         "([key, value]) => localStorage.setItem(key, value)",
-        [f"plan:{member.pk}:77", json.dumps({"text": "D' R' F2"})],
+        [f"plan:{member.pk}:77", json.dumps({"plan": "D' R' F2"})],
     )
     page.context.set_offline(True)
     page.reload()

@@ -47,13 +47,13 @@ def test_keys_and_net_speak_the_pages_language(
     page.locator("[name=phrase]").fill(PHRASE)
     page.locator("main .button").click()
     tuesday, today = ScrambleSet.objects.order_by("opens_at")
-    browser.go(f"/c/lantern-street/sets/{today.pk}/1/")
+    browser.go(f"/c/lantern-street/sets/{today.pk}/1/write/")
     keys = page.get_by_role("group", name="«Move keys»")
     for name in (
         "«prime, anticlockwise»",
         "«two, a half turn»",
         "«wide, two layers»",
-        "«Take back a move»",
+        "«Take back»",
     ):
         expect(keys.get_by_role("button", name=name, exact=True)).to_be_visible()
     browser.go(f"/c/lantern-street/sets/{tuesday.pk}/2/")

@@ -150,7 +150,7 @@ function backToStart(inspect) {
 }
 
 function wireInspection(inspect) {
-  const member = document.documentElement.dataset.member || "";
+  const member = document.getElementById("drafts").dataset.member;
   const sound = inspect.querySelector("[data-sound]");
   sound.checked = localStorage.getItem(`sound:${member}`) === "1";
   inspect.querySelector("[data-sound-switch]").hidden = !window.AudioContext;

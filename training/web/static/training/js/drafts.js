@@ -1,7 +1,7 @@
 // Nothing typed is lost: what is written for a scramble stays in this browser, for each member and scramble, until it
 // is handed in or somebody signs out. What is handed in without a line goes in when the line is back, under its key.
-const member = document.documentElement.dataset.member || "";
 const words = document.getElementById("drafts").dataset;
+const { member } = words;
 const KEPT = ["plan", "pair_ahead", "key", "begun_trip", "ended_trip", "looked"];
 
 function place(scramble) {

@@ -7,7 +7,7 @@ function written() {
     const key = localStorage.key(place);
     if (!key.startsWith(PREFIX)) continue;
     try {
-      const { text } = JSON.parse(localStorage.getItem(key));
+      const { plan: text } = JSON.parse(localStorage.getItem(key));
       if (text) found.push(text);
     } catch {
       // Not one of ours.
