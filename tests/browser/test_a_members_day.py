@@ -133,7 +133,7 @@ def test_a_refusal_is_focused_and_loses_nothing(
     page.get_by_label("Your plan").fill("d' r'")
     page.get_by_role("button", name="Continue").click()
     page.get_by_role("button", name="One layer each").click()
-    expect(page.locator(".read-back")).to_have_text("D' R'")
+    expect(page.locator(".read-back [aria-hidden]")).to_have_text("D' R'")
 
 
 def test_with_the_keyboard_alone(
