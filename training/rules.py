@@ -122,6 +122,11 @@ class PickedProfile:
         return cls(fresh=(technique,) * scrambles, lengths=lengths, technique=technique)
 
     @classmethod
+    def of_lengths(cls, scrambles: int, lengths: tuple[int, int]) -> PickedProfile:
+        """Crosses as they come, of some lengths."""
+        return cls(fresh=(None,) * scrambles, lengths=lengths)
+
+    @classmethod
     def of_practice(
         cls,
         techniques: tuple[str, ...],

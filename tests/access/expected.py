@@ -19,6 +19,9 @@ GET_PAGES = """
                         | out     member  second  coach   rival   far     gone    child   waiting
 first                   | ok      on      on      on      on      on      ok      ok      ok
 notation                | ok
+guide                   | ok
+guide_coach             | ok
+guide_parents           | ok
 health                  | 503
 metrics                 | no
 sign_in                 | ok      on      on      on      on      on      on      on      on
@@ -153,6 +156,9 @@ POST_PAGES = """
                         | out     member  second  coach   rival   far     gone    child   waiting
 first                   | 405
 notation                | 405
+guide                   | 405
+guide_coach             | 405
+guide_parents           | 405
 health                  | 503
 metrics                 | 405
 sign_in                 | 400     on      on      on      on      on      on      on      on

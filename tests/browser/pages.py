@@ -44,10 +44,16 @@ def _plain(label: str, name: str, query: str = "", status: int = 200, **about: s
     return LookedAt(label, name, about, query, status)
 
 
+SCROLL_SIDEWAYS: Mapping[str, str] = {}
+"""Pages on which a table may scroll sideways on a phone, by label, each with its reason."""
+
 SIGNED_OUT = (
     _plain("first", "first"),
     _plain("first-step", "first", "?way=1&step=4"),
     _plain("notation", "notation"),
+    _plain("guide", "guide"),
+    _plain("guide-coach", "guide_coach"),
+    _plain("guide-parents", "guide_parents"),
     _plain("privacy", "privacy"),
     _plain("no-line", "offline"),
     _plain("sign-in", "sign_in"),
@@ -98,6 +104,7 @@ OF_MEMBER = (
 )
 
 OF_COACH = (
+    _plain("guide-of-coach", "guide_coach"),
     _of("coach", "coach"),
     _of("coach-set", "coach_set", set_id="tuesday"),
     _of("correct-set", "correct_set", set_id="tuesday"),

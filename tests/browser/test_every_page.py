@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from playwright.sync_api import Page
 
 from tests.browser import pages
 from tests.browser.conftest import PICTURES, Opener
@@ -26,6 +27,14 @@ from training.models import (
 )
 from training.services import accounts, people
 from training.services.posting import publish
+
+PHONES, HEIGHT = (320, 360), 800
+SIDEWAYS = """() => [...document.querySelectorAll('*')]
+  .filter((one) => one.scrollWidth > one.clientWidth + 1 && one.querySelector('table'))
+  .filter((one) => ['auto', 'scroll'].includes(getComputedStyle(one).overflowX))
+  .map((one) => one.getAttribute('aria-label') || one.getAttribute('aria-labelledby'))
+"""
+"""What has a table in it that is read by scrolling sideways."""
 
 LOOKS = [(360, False), (1280, True)]
 if PICTURES:
@@ -118,10 +127,21 @@ def test_pages_are_clean_and_fit(
                 # The console notes the status itself, as it should.
                 browser.complaints.clear()
             troubles += browser.troubles() + browser.contrast_in_the_other_theme()
-            wide = browser.page.evaluate("document.documentElement.scrollWidth")
-            if wide > width:
-                troubles.append(f"{one.label} is {wide} wide")
+            for narrow in PHONES if width in PHONES else (width,):
+                troubles += _too_wide(browser.page, one.label, narrow)
+            browser.page.set_viewport_size({"width": width, "height": HEIGHT})
             large = browser.page.evaluate(TWICE_AS_LARGE)
             if large > width:
                 troubles.append(f"{one.label} is {large} wide at 200 % text")
     assert not troubles, "\n".join(troubles)
+
+
+def _too_wide(page: Page, label: str, width: int) -> list[str]:
+    """What of a page is read by scrolling sideways: all of it, or a table."""
+    page.set_viewport_size({"width": width, "height": HEIGHT})
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    troubles = [f"{label} is {wide} wide at {width}"] if wide > width else []
+    if width in PHONES and label not in pages.SCROLL_SIDEWAYS:
+        found = page.evaluate(SIDEWAYS)
+        troubles += [f"{label}: {one} scrolls sideways at {width}" for one in found]
+    return troubles

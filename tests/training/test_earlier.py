@@ -20,6 +20,7 @@ from training.selectors.earlier import (
     sets_around,
     sets_of_member,
 )
+from training.selectors.own_months import month_of_sets
 from training.selectors.plans import set_for
 from training.selectors.table_rows import Cell
 from training.selectors.tables import set_table
@@ -192,16 +193,17 @@ class TestAMembersPlans:
     ) -> None:
         old = days_back(given, 1)
         plan = given.a_plan(member, old, 2, "D' R'", at=NOON - DAY)
-        (found,) = sets_of_member(coach, member, NOON)
-        assert (found.scrambles, found.sealed) == (5, False)
+        month = month_of_sets(member, NOON)
+        (found,) = sets_of_member(coach, member, NOON, month)
+        assert (len(found.counting), found.sealed) == (5, False)
         assert [one.id for one in found.plans] == [plan.pk]
         with pytest.raises(Sealed):
-            sets_of_member(second, member, NOON)
+            sets_of_member(second, member, NOON, month)
 
     def test_stay_sealed_for_a_coach_who_competes(
         self, club: Club, member: Membership, given: Given
     ) -> None:
         rival = make_membership(club, "Runa", Role.COACH, competes=True)
         given.a_plan(member, given.a_set(), 1, "D' R'")
-        (found,) = sets_of_member(rival, member, NOON)
+        (found,) = sets_of_member(rival, member, NOON, month_of_sets(member, NOON))
         assert (found.sealed, found.plans) == (True, ())

@@ -70,18 +70,6 @@ def test_a_coach_comes_from_a_set_to_everybodys_plans(
     assert "Everybody’s plans" not in words(reader_for(coach).get(f"{ROOT}/sets/{own.pk}/"))
 
 
-def test_my_plans_are_paged(member: Membership, given: Given) -> None:
-    for day in range(1, 20):
-        given.a_set(opens=NOON - (day + 1) * DAY, closes=NOON - day * DAY, scrambles=("R D",))
-    reader = reader_for(member)
-    page = reader.get(f"{ROOT}/plans/")
-    assert page.count("<section") == 14
-    assert "Older sets" in words(page)
-    page = reader.get(f"{ROOT}/plans/?from=14")
-    assert page.count("<section") == 5
-    assert "Newer sets" in words(page)
-
-
 class TestTables:
     @pytest.fixture(autouse=True)
     def _tuesday(self, given: Given, member: Membership, second: Membership) -> None:

@@ -114,15 +114,19 @@ class TestACoachReadsADay:
         old, today = yesterday(given), given.a_set()
         plan = given.a_plan(member, old, 2, "D' R'", at=NOON - timedelta(hours=2))
         of_today = given.a_plan(member, today, 1, "D' R'")
+        month_ago = NOON - 30 * DAY
+        in_october = given.a_set(opens=month_ago - DAY, closes=month_ago)
+        Membership.objects.filter(pk=member.pk).update(joined_at=NOON - 90 * DAY)
+        earlier = given.a_plan(member, in_october, 2, "D' R'", at=month_ago - timedelta(hours=2))
         address = f"{ROOT}/coach/members/{member.pk}/plans/"
         reader = reader_for(coach)
         assert address in links(reader.get(f"{ROOT}/coach/members/{member.pk}/"))
         page = reader.get(address)
         for one in (plan, of_today):
             assert f"{ROOT}/coach/plans/{one.pk}/" in links(page)
-        page = reader.get(f"{address}?day=2026-11-24")
+        page = reader.get(f"{address}?month=2026-10")
         assert f"{ROOT}/coach/plans/{of_today.pk}/" not in links(page)
-        assert f"{ROOT}/coach/plans/{plan.pk}/" in links(page)
+        assert f"{ROOT}/coach/plans/{earlier.pk}/" in links(page)
 
 
 class TestTables:

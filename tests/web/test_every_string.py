@@ -20,6 +20,7 @@ from clubsite import surroundings
 from tests.conftest import NOON, Given, make_membership
 from tests.history import past, plans_with_pairs, weeks_of_plans
 from tests.training.challenged import in_each_state
+from tests.web.anybodys_pages import pages_of_anybody
 from tests.web.attempt_pages import pages_of_attempts
 from tests.web.challenge_pages import pages_of_challenges
 from tests.web.conftest import reader_for
@@ -180,11 +181,8 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
     me, other, coach = there.member, there.second, there.coach
     everybody = (me, other, coach, there.rival, there.newcomer, there.owner)
     return {
+        **pages_of_anybody(me, coach),
         "first": [(None, "/"), (None, "/?way=1&step=2"), (there.archived, "/")],
-        "notation": [(None, "/notation/")],
-        "offline": [(None, "/offline/")],
-        "sign_in": [(None, "/sign-in/")],
-        "code": [(None, "/code/")],
         "phrase": [(me, "/phrase/")],
         "devices": [(me, "/devices/")],
         "join": [(None, f"/join/{there.invite}/"), (None, "/join/nothing/")],
@@ -242,7 +240,6 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "hooks": [(there.owner, f"{ROOT}/hooks/")],
         "export": [(there.owner, f"{ROOT}/export/")],
         "site": [(there.owner, f"{ROOT}/site/")],
-        "privacy": [(None, "/privacy/"), (me, "/privacy/")],
         "own_data": [(who, "/data/") for who in (*everybody, there.archived, there.withdrawn)],
         "erase_own": [(who, "/data/erase/") for who in (me, coach, there.owner)],
         "member": [

@@ -62,7 +62,8 @@ def test_the_ideas_named_are_explained_one_tap_away(member) -> None:
     told = words(page[page.index("<details") : page.index("</details>")])
     assert (
         told.strip()
-        == "The names of ideas explained Shared turn. One turn helps two edges at once."
+        == "The names of ideas explained Shared turn. One turn helps two edges at once. "
+        "An example : shared turn"
     )
 
 

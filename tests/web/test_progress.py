@@ -65,7 +65,9 @@ def test_the_page_begins_with_the_one_thing_its_size_and_what_to_do(
     # The account: the idea with its rate, and the flag by the target.
     limits = statistics.wilson(0, 20)
     likely = f"likely 0 to {round(100 * limits.high)} in 100"
-    assert f"base turn 60 0 of 20 {likely} Likely needs work" in said
+    # Plainly first; the count and how sure it is are a tap away.
+    assert f"base turn 60 none so far 0 of 20 {likely} Likely needs work" in said
+    assert re.search(r"<summary>0 of 20</summary>\s*likely 0 to", page)
     assert "60 points on 20 crosses." in said
     assert "%" not in said
 
@@ -74,9 +76,9 @@ def test_the_page_begins_with_the_one_thing_its_size_and_what_to_do(
 def test_ideas_are_told_by_the_look_of_monday(member: Membership, clock: Clock) -> None:
     # On Wednesday the five plans of Tuesday are in the account, and not yet in a look.
     said = seen(reader_for(member).get(PAGE))
-    assert re.search(r"base turn 60 0 of 15 .* the last look was on Monday\b", said)
+    assert re.search(r"base turn 60 none so far 0 of 15 .* the last look was on Monday\b", said)
     clock(MONDAY)
-    assert re.search(r"base turn 60 0 of 20 ", seen(reader_for(member).get(PAGE)))
+    assert re.search(r"base turn 60 none so far 0 of 20 ", seen(reader_for(member).get(PAGE)))
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
@@ -254,7 +256,8 @@ def test_a_week_stands_in_points_against_the_others(
         past(given, member, a_set, plan)
         past(given, other, a_set, "D' R'")
     said = seen(reader_for(member).get(PAGE))
-    assert "9 November 1 0 as the others 16 November 1 8 8.0 more" in said
+    assert "9 November 1 0 as the others 16 November 1 8 80 more in 10 plans" in said
+    assert "Exactly, a plan 9 November: as the others 16 November: 8.0 more" in said
 
 
 def test_every_idea_named_is_explained_one_tap_away(given: Given, member: Membership) -> None:
@@ -283,7 +286,7 @@ def test_homework_stands_apart(given: Given, member: Membership, clock: Clock) -
     said = seen(reader_for(member).get(PAGE))
     assert "Picked sets are drawn for a lesson, so they are counted apart." in said
     assert re.search(
-        r"base turn 0 5 of 5 likely \d+ to 100 in 100 .*? In picked sets: 0 of 1\.", said
+        r"base turn 0 always 5 of 5 likely \d+ to 100 in 100 .*? In picked sets: 0 of 1\.", said
     )
 
 

@@ -6,7 +6,7 @@ from datetime import date, time
 from typing import TYPE_CHECKING, Self
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.utils.translation import gettext_lazy as _
 
 from training import recurrence
@@ -25,6 +25,11 @@ from training.rules import SetRules
 
 if TYPE_CHECKING:
     from django_stubs_ext import StrOrPromise
+
+MOST_MOVES = 8
+LENGTHS_OUT_OF_BOUNDS = _(
+    "Give both lengths, from 2 to 8 moves, the smaller one first, or leave both empty."
+)
 
 MOST_DAYS_LATER = 13
 """The longest window ends so many days after the day on which it opens."""
@@ -59,7 +64,8 @@ class Series(RulesOfSets):
     first day that the rule, as it stands, has; None: ever since. ``stopped_on``:
     from that day on it issues nothing. ``only_on``: for a set that a coach has
     planned once, its one day. ``club_rules``: sets go by the club's rules; else by
-    those that stand here. ``groups``: for whom; none of them: for everybody.
+    those that stand here. ``groups``: for whom; none of them: for everybody. ``shortest``
+    and ``longest``: the moves of the crosses of picked sets; both None for random ones.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="series")
@@ -110,6 +116,27 @@ class Series(RulesOfSets):
         refusal=SCRAMBLES_OUT_OF_BOUNDS,
         default=5,
     )
+    shortest = WholeNumber(
+        _("Shortest, in moves"),
+        help_text=_(
+            "Empty: random scrambles. With lengths its sets are picked: crosses as long as their "
+            "members can plan, for beginners say 2 to 4, with a table of their own."
+        ),
+        least=2,
+        most=MOST_MOVES,
+        refusal=LENGTHS_OUT_OF_BOUNDS,
+        null=True,
+        blank=True,
+    )
+    longest = WholeNumber(
+        _("Longest, in moves"),
+        help_text=_("Empty where the shortest is."),
+        least=2,
+        most=MOST_MOVES,
+        refusal=LENGTHS_OUT_OF_BOUNDS,
+        null=True,
+        blank=True,
+    )
     spare = YesOrNo(
         _("Draw a spare scramble with each set"),
         default=True,
@@ -136,12 +163,25 @@ class Series(RulesOfSets):
                 name="series_scrambles_1_to_12",
             ),
             models.CheckConstraint(
+                condition=Q(shortest__isnull=True, longest__isnull=True)
+                | Q(shortest__gte=2, longest__gte=F("shortest"), longest__lte=MOST_MOVES),
+                name="series_lengths_in_order",
+                violation_error_message=LENGTHS_OUT_OF_BOUNDS,
+            ),
+            models.CheckConstraint(
                 condition=Q(days_later__lte=MOST_DAYS_LATER), name="series_open_two_weeks_at_most"
             ),
         ]
 
     def __str__(self) -> str:
         return self.name or self.kind
+
+    @property
+    def lengths(self) -> tuple[int, int] | None:
+        """The least and the most moves of its crosses; None for random ones."""
+        if self.shortest is None or self.longest is None:
+            return None
+        return self.shortest, self.longest
 
     @property
     def rules_of_sets(self) -> SetRules:
@@ -165,6 +205,8 @@ SERIES_SETTINGS = (
     "closes",
     "days_later",
     "scrambles",
+    "shortest",
+    "longest",
     "spare",
     "club_rules",
     *(field.name for field in RulesOfSets._meta.local_fields),

@@ -108,6 +108,10 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
     def to_come(self, now: datetime) -> Self:
         return self.filter(opens_at__gt=now)
 
+    def opening_within(self, begin: datetime, end: datetime) -> Self:
+        """Sets that open from ``begin`` on and before ``end``."""
+        return self.filter(opens_at__gte=begin, opens_at__lt=end)
+
     def closed(self, now: datetime) -> Self:
         return self.filter(closes_at__lte=now)
 

@@ -106,7 +106,7 @@ class RulesOfSets(models.Model):
         error_messages={"invalid_choice": _("Choose a spelling from the list.")},
     )
     answers_to = OneOf(
-        _("Best, ledger and shortest solutions open to members"),
+        _("Best, moves lost and shortest ways open to members"),
         max_length=8,
         choices=SIGHTS,
         default=Sight.OWN_PLAN.value,

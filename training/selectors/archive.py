@@ -154,7 +154,7 @@ def _calendar(club: Club) -> Iterator[ArchiveTable]:
         _("The rules by which sets issue themselves."),
         Series.objects.filter(club=club),
         *("name", "kind", "weekdays", "opens", "closes", "days_later", "scrambles", "spare"),
-        *("club_rules", "begins_on", "stopped_on", "only_on", *RULES),
+        *("shortest", "longest", "club_rules", "begins_on", "stopped_on", "only_on", *RULES),
     )
     yield _table(
         "series_groups",

@@ -10,9 +10,10 @@ from datetime import date, datetime
 from django.db.models import Count
 from django.db.models.functions import Lower
 
-from training import clock, policies, visibility
+from training import clock, visibility
 from training.models import Group, Kind, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
+from training.selectors.own_months import MonthOfSets
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.set_heads import SetHead, head_of, load_groups
 from training.visibility import OwnPlans, Sealed
@@ -203,35 +204,36 @@ def _head(viewer: Membership, found: ScrambleSet | None, now: datetime) -> SetHe
 class MemberSet:
     """A set with one member's plans, as a coach reads them.
 
-    ``sealed``: the coach competes and may not read them yet; then there are none here.
+    ``counting``: the numbers of the scrambles that count. ``sealed``: the coach competes and may
+    not read the plans yet; then there are none here.
     """
 
     head: SetHead
-    scrambles: int
+    counting: frozenset[int]
     sealed: bool
     plans: tuple[PlanView, ...]
 
 
 def sets_of_member(
-    viewer: Membership, member: Membership, now: datetime, *, start: int = 0, count: int = 14
+    viewer: Membership, member: Membership, now: datetime, found: MonthOfSets
 ) -> list[MemberSet]:
-    """A member's sets since joining with the plans, newest first, for a coach of the club.
+    """A member's sets of a month with the plans, newest first, for a coach of the club.
 
     Raises Sealed for anybody else but the member.
     """
     visibility.require_review(viewer, member)
     since = visibility.sets_since_joining(member, now)
-    sets = list(since.order_by("-opens_at")[start : start + count])
+    sets = list(since.opening_within(found.begin, found.end).order_by("-opens_at"))
     load_groups(sets)
     scrambles: dict[int, list[Scramble]] = defaultdict(list)
     for scramble in Scramble.objects.filter(scramble_set__in=sets):
         scrambles[scramble.scramble_set_id].append(scramble)
     plans: dict[int, list[Plan]] = defaultdict(list)
     own: dict[int, Plan] = {}
-    found = Plan.objects.filter(
+    both = Plan.objects.filter(
         membership__in=[viewer, member], scramble__scramble_set__in=sets
     ).select_related("scramble", "membership", "inspection", "verdict", "outlook")
-    for plan in found.order_by("scramble__number"):
+    for plan in both.order_by("scramble__number"):
         if plan.membership_id == viewer.pk:
             own[plan.scramble_id] = plan
         if plan.membership_id == member.pk:
@@ -244,7 +246,7 @@ def sets_of_member(
         rows.append(
             MemberSet(
                 head=head_of(one, now),
-                scrambles=sum(policies.counts_for_all(each) for each in scrambles[one.pk]),
+                counting=mine.counting,
                 sealed=not open_,
                 plans=tuple(plan_view(plan, True) for plan in plans[one.pk] if open_),
             )

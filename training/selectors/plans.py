@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import datetime
 from enum import StrEnum
 
 from django.utils.translation import gettext as _
 
 from solverworker.outlook import OUTLOOK_VERSION, PlanOutlook
 from solverworker.report import PlanReport
-from training import clock, policies, visibility, windows
+from training import policies, visibility, windows
 from training.models import (
     Challenge,
     Corrected,
@@ -26,6 +26,7 @@ from training.models import (
 )
 from training.selectors.attempts import InspectionView, inspection_view
 from training.selectors.corrections import CorrectionNote, notes_of
+from training.selectors.own_months import MonthOfSets
 from training.selectors.scramble_rows import scramble_row as scramble_row
 from training.selectors.set_heads import SetHead, head_of, load_groups
 from training.visibility import OwnPlans, Sealed
@@ -171,10 +172,10 @@ def own_sets(
     return _set_views(viewer, sets.order_by("-opens_at")[start : start + count], now)
 
 
-def sets_opened_after(member: Membership, day: date, now: datetime) -> int:
-    """How many sets since joining opened after a day: so many stand before it, newest first."""
-    after = clock.local_to_utc(day + timedelta(days=1), clock.MIDNIGHT, member.club.zone)
-    return visibility.sets_since_joining(member, now).filter(opens_at__gte=after).count()
+def own_sets_of_month(viewer: Membership, found: MonthOfSets, now: datetime) -> list[SetView]:
+    """The viewer's sets that opened in a month, newest first."""
+    sets = visibility.sets_since_joining(viewer, now).opening_within(found.begin, found.end)
+    return _set_views(viewer, sets.order_by("-opens_at"), now)
 
 
 def own_set_count(viewer: Membership, now: datetime) -> int:

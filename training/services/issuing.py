@@ -12,12 +12,15 @@ from django.utils import timezone
 
 from training import clock
 from training.models import Club, Drawn, Kind, ScrambleSet, Series
+from training.rules import PickedProfile
 from training.selectors import occurrences
 from training.selectors.occurrences import Occurrence
 from training.services import challenges
 from training.services.sets import Drawer, issue
 
 log = logging.getLogger(__name__)
+
+BY_LENGTH = "by_length"
 
 
 def issue_of_series(
@@ -41,6 +44,8 @@ def _issue_occurrence(one: Occurrence, drawer: Drawer, now: datetime) -> Scrambl
     series = one.series
     if series.kind == Kind.CHALLENGE:
         return _announce(one, now)
+    if series.lengths is not None:
+        return _issue_picked(one, series.lengths, now)
     # One more than the set has: the spare, sealed like the rest.
     drawing = drawer(series.scrambles + series.spare)
     issued = ScrambleSet(
@@ -53,13 +58,32 @@ def _issue_occurrence(one: Occurrence, drawer: Drawer, now: datetime) -> Scrambl
         issued_at=now,
         spare=drawing.texts[series.scrambles] if series.spare else "",
     )
-    texts = drawing.texts[: series.scrambles]
-    rules = series.rules_of_sets
+    return _stored(one, issued, drawing.texts[: series.scrambles])
+
+
+def _issue_picked(one: Occurrence, lengths: tuple[int, int], now: datetime) -> ScrambleSet:
+    """A set of crosses of some lengths: a worker draws them a moment later, without a spare."""
+    series = one.series
+    issued = ScrambleSet(
+        kind=series.kind,
+        series=series,
+        drawn=Drawn.PICKED,
+        draw_method=BY_LENGTH,
+        profile=PickedProfile.of_lengths(series.scrambles, lengths).to_json(),
+        scrambles_wanted=series.scrambles,
+        day=one.day,
+        issued_at=now,
+    )
+    return _stored(one, issued)
+
+
+def _stored(one: Occurrence, issued: ScrambleSet, texts: Sequence[str] = ()) -> ScrambleSet:
+    series = one.series
     try:
         return issue(
             issued,
             club=series.club,
-            rules=rules,
+            rules=series.rules_of_sets,
             window=one.window,
             texts=texts,
             groups=series.groups.all(),

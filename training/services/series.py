@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from training import challenging, clock, dispatch, rights
 from training.models import SERIES_SETTINGS, Club, Group, Kind, Membership, ScrambleSet, Series
-from training.models.series import WHEN
+from training.models.series import LENGTHS_OUT_OF_BOUNDS, WHEN
 from training.refusals import InvalidEntry
 from training.services.issuing import withdraw_sealed
 from training.services.validating import require_in_reach, require_storable, require_valid
@@ -136,8 +136,23 @@ def _set(series: Series, settings: Mapping[str, Any]) -> None:
     for name, value in settings.items():
         setattr(series, name, require_storable(value, name) if name == "name" else value)
     require_valid(series, settings)
+    _require_lengths(series)
     if series.kind == Kind.CHALLENGE:
         challenging.require_told(series.rules_of_sets.table_to)
+
+
+def _require_lengths(series: Series) -> None:
+    """Both lengths or none, the smaller first; a challenge is random. Raises InvalidEntry."""
+    shortest, longest = series.shortest, series.longest
+    if (shortest is None) != (longest is None):
+        missing = "longest" if longest is None else "shortest"
+        raise InvalidEntry(str(LENGTHS_OUT_OF_BOUNDS), field=missing)
+    if shortest is not None and longest is not None and shortest > longest:
+        raise InvalidEntry(str(LENGTHS_OUT_OF_BOUNDS), field="longest")
+    if shortest is not None and series.kind == Kind.CHALLENGE:
+        raise InvalidEntry(
+            _("A challenge is drawn by chance alone. Leave the lengths empty."), field="shortest"
+        )
 
 
 def _of_club(club: Club, groups: Collection[Group]) -> list[Group]:

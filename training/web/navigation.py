@@ -106,7 +106,7 @@ def home_of(membership: Membership) -> str:
 
 def club_of_page(request: HttpRequest) -> dict[str, Any]:
     """Context processor: ``club``, ``membership``, ``links``, ``foot_links``, ``catches_up``."""
-    viewer = _viewer(request)
+    viewer = viewer_of(request)
     if viewer is None:
         return {"club": None, "membership": None, "links": (), "foot_links": ()}
     name = request.resolver_match.url_name if request.resolver_match else ""
@@ -132,7 +132,7 @@ def _links(pairs: _Links, viewer: Membership, here: str | None) -> tuple[Link, .
     )
 
 
-def _viewer(request: HttpRequest) -> Membership | None:
+def viewer_of(request: HttpRequest) -> Membership | None:
     """The membership of a club's page; elsewhere the only or first open one."""
     of_page: Membership | None = getattr(request, "viewer", None)
     if of_page is not None:

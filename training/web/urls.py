@@ -19,6 +19,7 @@ from training.web.pages.erasing import views as erasing
 from training.web.pages.export import views as export
 from training.web.pages.first import views as first
 from training.web.pages.groups import views as groups
+from training.web.pages.guide import views as guide
 from training.web.pages.homework import views as homework
 from training.web.pages.hooks import views as hooks
 from training.web.pages.joining import views as joining
@@ -54,6 +55,9 @@ _CHALLENGE = "c/<slug:slug>/challenges/<int:challenge_id>/"
 urlpatterns = [
     path("", first.first, name="first"),
     path("notation/", notation.notation, name="notation"),
+    path("guide/", guide.for_members, name="guide"),
+    path("guide/coaches/", guide.for_coaches, name="guide_coach"),
+    path("guide/parents/", guide.for_parents, name="guide_parents"),
     path("privacy/", privacy.privacy, name="privacy"),
     path("manifest.webmanifest", offline.manifest, name="manifest"),
     path("service-worker.js", offline.service_worker, name="service_worker"),

@@ -1,4 +1,4 @@
-"""What the demo club's coach gave: a move to another level, homework for some and for one."""
+"""What the demo club's coach gave: short crosses for beginners, homework for some and for one."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ from training.models import Group, Membership
 from training.selectors.own_homework import homework_for_one
 from training.services.groups import move
 from training.services.lesson_sets import make_homework
+from training.services.series import start_series
 
 DAYS = 7
 
 
 def give(coach: Membership, now: datetime) -> None:
-    """Move a starter up, give the builders homework, and one member what costs that one most."""
+    """Move a starter up, give starters short crosses, builders homework, one member their own."""
     today = clock.local_date(now, coach.club.zone)
     groups = {one.name: one for one in Group.objects.of_club(coach.club_id)}
     starters = Membership.objects.filter(
@@ -30,6 +31,13 @@ def give(coach: Membership, now: datetime) -> None:
             from_day=today - timedelta(days=5),
             now=now,
         )
+    start_series(
+        by=coach,
+        settings={"name": "First crosses", "scrambles": 3, "shortest": 2, "longest": 4},
+        begins_on=today,
+        groups=[groups[cast.STARTERS]],
+        now=now,
+    )
     lengths = (4, 6)
     make_homework(
         by=coach,

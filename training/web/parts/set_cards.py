@@ -8,7 +8,7 @@ from datetime import datetime
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from training.models import Kind, Membership
+from training.models import Drawn, Kind, Membership
 from training.selectors.plans import PlanView, ScrambleView, SetView, State
 from training.selectors.set_heads import SetHead
 from training.web.pictures.eight_rule import EightRule, eight_rule
@@ -83,8 +83,8 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
 
 
 def table_href(slug: str, head: SetHead) -> str:
-    """Where a set's table is: a daily set's for everybody with its day, any other's by itself."""
-    if head.kind == Kind.DAILY and not head.groups:
+    """Where a set's table is: a random daily set's with its day, any other's by itself."""
+    if head.kind == Kind.DAILY and head.drawn == Drawn.AS_DRAWN and not head.groups:
         return reverse("table_day", args=[slug, head.closing_day])
     return reverse("table_set", args=[slug, head.id])
 

@@ -16,6 +16,7 @@ from training.models import Kind, Praise
 from training.selectors.challenges import ChallengeHead
 from training.selectors.seasons import SeasonHead
 from training.web.saying.counting import count, listed
+from training.web.saying.plainly import about
 from training.web.saying.sets import crosses_allowed
 from training.web.saying.times import say, say_date
 
@@ -128,9 +129,13 @@ def worth_words(kind: str, member: str, figures: Mapping[str, Any]) -> str:
         )
     elif praise == Praise.GAINED:
         said = _(
-            "{member}: {gain} moves a cross better, beside the others, than in {sets} of the "
+            "{member}: {moves} better on 10 crosses, beside the others, than in {sets} of the "
             "eight weeks before."
-        ).format(member=member, gain=f"{figures['gain']:.1f}", sets=count(figures["sets"], "set"))
+        ).format(
+            member=member,
+            moves=about(10 * float(figures["gain"]), "move"),
+            sets=count(figures["sets"], "set"),
+        )
     elif praise == Praise.RARE:
         others = figures["others"]
         said = (

@@ -31,6 +31,7 @@ _UNITS = {
     "move": ngettext_lazy("%(number)d move", "%(number)d moves", "number"),
     "place": ngettext_lazy("%(number)d place", "%(number)d places", "number"),
     "plan": ngettext_lazy("%(number)d plan", "%(number)d plans", "number"),
+    "point": ngettext_lazy("%(number)d point", "%(number)d points", "number"),
     "question": ngettext_lazy("%(number)d question", "%(number)d questions", "number"),
     "second": ngettext_lazy("%(number)d second", "%(number)d seconds", "number"),
     "set": ngettext_lazy("%(number)d set", "%(number)d sets", "number"),

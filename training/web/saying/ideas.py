@@ -28,12 +28,23 @@ def idea_meaning(code: str) -> str:
     return TONGUE.gettext(CAUSES[code].meaning)
 
 
+def idea_anchor(code: str) -> str:
+    """Where the members' guide tells of a technique.
+
+    >>> idea_anchor("base_turn")
+    'idea-base-turn'
+    """
+    return f"idea-{code.replace('_', '-')}"
+
+
 @dataclass(frozen=True, slots=True)
 class IdeaTold:
-    """A technique by the name that people use, and what it is."""
+    """A technique by the name that people use, what it is, an example; where the guide has it."""
 
     name: str
     meaning: str
+    example: str
+    anchor: str
 
 
 def ideas_told(codes: Iterable[str]) -> tuple[IdeaTold, ...]:
@@ -42,4 +53,12 @@ def ideas_told(codes: Iterable[str]) -> tuple[IdeaTold, ...]:
     >>> [one.name for one in ideas_told(["base_turn", "shared_turn", "base_turn"])]
     ['base turn', 'shared turn']
     """
-    return tuple(IdeaTold(idea_name(code), idea_meaning(code)) for code in dict.fromkeys(codes))
+    return tuple(
+        IdeaTold(
+            idea_name(code),
+            idea_meaning(code),
+            TONGUE.gettext(CAUSES[code].example),
+            idea_anchor(code),
+        )
+        for code in dict.fromkeys(codes)
+    )

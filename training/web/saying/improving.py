@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from training.improving import EARLIER_WEEKS, RECENT_WEEKS, Change, IdeaChange
 from training.web.saying.counting import count
 from training.web.saying.ideas import idea_name
+from training.web.saying.plainly import difference_in_ten
 from training.web.saying.rates import of
 from training.web.saying.times import say_date
 
@@ -20,25 +21,29 @@ def change_name(change: Change) -> str:
     return _("points against the others")
 
 
-def change_words(change: Change) -> str:
-    """What it rests on: the weeks before, and the last ones."""
+def change_words(change: Change, *, own: bool = False) -> str:
+    """What it rests on: the weeks before, and the last ones; ``own``: plainly, for the member."""
     if isinstance(change, IdeaChange):
         return _("answered {before} before, {after} in the last weeks").format(
             before=of(change.before.answered, change.before.called),
             after=of(change.after.answered, change.after.called),
         )
+    said = difference_in_ten if own else _against
     return _("{before} before, {after} in the last weeks").format(
-        before=_against(change.before), after=_against(change.after)
+        before=said(_mean(change.before)), after=said(_mean(change.after))
     )
 
 
-def _against(differences: tuple[float, ...]) -> str:
+def _mean(differences: tuple[float, ...]) -> float:
+    return sum(differences) / len(differences)
+
+
+def _against(mean: float) -> str:
     """The mean over sets of points a plan beside the others'.
 
-    >>> _against((1.0, 2.0)), _against((0.01,))
+    >>> _against(1.5), _against(0.01)
     ('1.5 points a plan more than the others', 'as many points as the others')
     """
-    mean = sum(differences) / len(differences)
     if not round(abs(mean), 1):
         return _("as many points as the others")
     said = (

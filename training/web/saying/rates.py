@@ -107,20 +107,6 @@ def points_words(cost: Fraction | float) -> str:
     )
 
 
-def tenths(rate: float) -> str:
-    """A rate as a child says it.
-
-    >>> tenths(0.31), tenths(0.02), tenths(1.0)
-    ('about 3 in 10', 'hardly ever', 'always')
-    """
-    number = round(10 * rate)
-    if rate == 1:
-        return _("always")
-    if not number:
-        return _("hardly ever")
-    return _("nearly always") if number == 10 else _("about {number} in 10").format(number=number)
-
-
 def share(lost: float) -> str:
     """Moves of which a part may belong to another cause, to one decimal.
 

@@ -39,6 +39,12 @@ def rule_in_words(series: Series) -> str:
             crosses=count(series.scrambles, "cross"),
         )
     ]
+    if series.lengths is not None:
+        said.append(
+            _("Picked, of {shortest} to {longest} moves.").format(
+                shortest=series.shortest, longest=series.longest
+            )
+        )
     groups = [one.name for one in series.groups.all()]
     if groups:
         said.append(_("For {groups} only.").format(groups=listed(groups)))

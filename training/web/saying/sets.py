@@ -22,22 +22,26 @@ _DRAWN = {
     "thirty_turns": gettext_lazy("Each scramble is 30 random face turns from a secure source."),
     "random_state": gettext_lazy("Each scramble is a random state, with equal chances for all."),
     "picked": gettext_lazy("The scrambles are drawn by lot from those that call for its idea."),
+    "by_length": gettext_lazy(
+        "The scrambles are drawn by lot from crosses of the lengths that a coach chose."
+    ),
     "practice": gettext_lazy(
-        "The scrambles are drawn by lot from those that call for what is due today."
+        "New scrambles are drawn by lot, to your level and to what comes back today."
     ),
     "again": gettext_lazy("The scrambles are those of the set that has closed."),
 }
 
 _ANSWERS = {
-    Sight.OPEN: gettext_lazy("Best, ledger and shortest solutions are open from the start."),
+    Sight.OPEN: gettext_lazy("The best, the shortest ways and what each move did are open."),
     Sight.OWN_PLAN: gettext_lazy(
-        "Best, ledger and shortest solutions open scramble by scramble, once your own plan is in."
+        "The best, the shortest ways and what each move did open scramble by scramble, once your "
+        "own plan is in."
     ),
     Sight.CLOSING: gettext_lazy(
-        "Best, ledger and shortest solutions open when the set has closed."
+        "The best, the shortest ways and what each move did open when the set has closed."
     ),
     Sight.COACHES: gettext_lazy(
-        "Best, ledger and shortest solutions are for the coaches, who tell you."
+        "The best, the shortest ways and what each move did are for the coaches, who tell you."
     ),
 }
 _TABLE = {

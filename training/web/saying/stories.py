@@ -10,6 +10,7 @@ from django.utils.safestring import SafeString
 
 from solverworker import words
 from solverworker.report import PlanReport, ShortestSolution
+from training.web.saying.ideas import IdeaTold, ideas_told
 from training.web.saying.tongue import TONGUE
 
 
@@ -19,7 +20,7 @@ class LostMoveTold:
 
     ``step``: its place among the written ones; ``number``: which move it is, as moves count.
     ``before``: the moves before it; ``way``: that are enough from there, to the cross of
-    ``colour``.
+    ``colour``. ``ideas``: those of the way.
     """
 
     step: int
@@ -31,6 +32,7 @@ class LostMoveTold:
     before: str
     way: str
     colour: str
+    ideas: tuple[IdeaTold, ...] = ()
 
 
 def set_as_moves(text: str) -> SafeString:
@@ -71,6 +73,7 @@ def lost_moves(scramble: str, report: PlanReport) -> tuple[LostMoveTold, ...]:
             before=" ".join(report.canonical.split()[: loss.token]),
             way=loss.way,
             colour=lost.way.colour,
+            ideas=ideas_told(idea.technique for idea in lost.way.ideas),
         )
         for loss, lost in zip(words.losses(scramble, report, TONGUE), report.lost, strict=True)
     )

@@ -56,14 +56,14 @@ def say_date(day: date, today: date) -> str:
     return _("{weekday} {day} {month} {year}").format(**parts)
 
 
-def say_week(monday: date, today: date) -> str:
-    """The date of a week's Monday; the year only when it is another one.
+def say_week(day: date, today: date) -> str:
+    """A date whose weekday stands beside it, as that of a week; the year only when it is another.
 
     >>> say_week(date(2026, 11, 23), date(2026, 11, 25))
     '23 November'
     """
-    parts = {"day": monday.day, "month": dates.MONTHS[monday.month], "year": monday.year}
-    if monday.year == today.year:
+    parts = {"day": day.day, "month": dates.MONTHS[day.month], "year": day.year}
+    if day.year == today.year:
         return _("{day} {month}").format(**parts)
     return _("{day} {month} {year}").format(**parts)
 

@@ -80,7 +80,7 @@ class AnnounceForm(forms.Form):
         },
     )
     answers_to = forms.ChoiceField(
-        label=_("Best, ledger and shortest solutions open to members"),
+        label=_("Best, moves lost and shortest ways open to members"),
         choices=[
             (Sight.CLOSING.value, _("once the challenge has closed")),
             (Sight.OWN_PLAN.value, _("once their own plan is in")),

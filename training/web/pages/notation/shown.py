@@ -103,7 +103,7 @@ def _words() -> tuple[WordTold, ...]:
                 "counts 2 moves, so one that brings the cross only one step nearer loses a move."
             ),
         ),
-        WordTold(_("ledger"), _("The plan move by move, with what each move lost.")),
+        WordTold(_("move by move"), _("The plan with what each of its moves did and lost.")),
         WordTold(
             _("shortest solution"),
             _("A way to solve the cross in as many moves as the best. All of them are found."),

@@ -2,38 +2,47 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from django.utils.translation import gettext as _
 
 from training import statistics
+from training.inspection import Inspected
 from training.outlooks import OutlookHabits
 from training.reach import Reach
 from training.selectors.reviews import MemberReview
 from training.statistics import Interval, Tally
 from training.web.saying.counting import count, listed
+from training.web.saying.plainly import about, chance_in_ten, rate
 from training.web.saying.plans import colour_name
-from training.web.saying.rates import limits, of, tenths
+from training.web.saying.rates import limits, of
 
 
 @dataclass(frozen=True, slots=True)
 class BeyondShown:
     """What ``pages/progress/beyond.html`` needs.
 
-    ``lede``: why it is shown; ``lines``: what the plans leave; ``awaited``: that
-    some are not looked at yet, empty where all are. ``about_hands``: whether the
-    hands are spoken of.
+    ``lede``: why it is shown; ``lines``: what the plans leave; ``exactly``: the numbers behind
+    the plain words of a member's own; ``awaited``: that some are not looked at yet, empty
+    where all are. ``about_hands``: whether the hands are spoken of.
     """
 
     title: str
     lede: str
     lines: tuple[str, ...]
+    exactly: tuple[str, ...]
     awaited: str
     about_hands: bool
 
 
-def show_beyond(found: MemberReview, *, own: bool) -> BeyondShown | None:
+def show_beyond(
+    found: MemberReview, inspections: Sequence[Inspected] = (), *, own: bool
+) -> BeyondShown | None:
     """Lay it out: for a member who loses nothing any more, and for a coach of anybody.
+
+    ``inspections``: of exact plans, timed and from one look.
 
     None for everybody else, and where there is no plan to go by.
     """
@@ -41,16 +50,25 @@ def show_beyond(found: MemberReview, *, own: bool) -> BeyondShown | None:
     if not (found.strongest or not own) or not (habits.crosses or habits.awaited):
         return None
     lines = [
-        *(_reach_lines(found.account.reach) if found.strongest else ()),
+        *(_reach_lines(found.account.reach, own=own) if found.strongest else ()),
         *_left_lines(habits, own=own),
-        *_hands_lines(habits),
+        *_hands_lines(habits, own=own),
         *_pair_lines(habits),
         *_colour_lines(habits),
+        *_seconds_lines(inspections),
+        *(() if own else _doubt_lines(inspections)),
+    ]
+    exactly = [
+        *(_reach_lines(found.account.reach, own=False) if found.strongest else ()),
+        *_left_lines(habits, own=False),
+        *_hands_lines(habits, own=False),
+        *_doubt_lines(inspections),
     ]
     return BeyondShown(
         title=_("For the strongest") if found.strongest else _("Beyond the cross"),
         lede=_lede(found, own=own),
         lines=tuple(lines),
+        exactly=tuple(one for one in exactly if one not in lines) if own else (),
         awaited=_("Not looked at yet: {plans}.").format(plans=count(habits.awaited, "plan"))
         if habits.awaited
         else "",
@@ -70,7 +88,7 @@ def _lede(found: MemberReview, *, own: bool) -> str:
     return said.format(exact=_("{part} of {plans}").format(part=exact, plans=count(plans, "plan")))
 
 
-def _reach_lines(reach: Reach) -> list[str]:
+def _reach_lines(reach: Reach, *, own: bool) -> list[str]:
     """Reach at seven and at eight, the longest crosses there are."""
     lines = []
     for moves in (7, 8):
@@ -81,11 +99,13 @@ def _reach_lines(reach: Reach) -> list[str]:
             lines.append(said.format(moves=count(moves, "move")))
             continue
         said = _("The last {moves} of a plan are a shortest way: {share}{sure}.")
-        if low is not None and high is not None:
+        if low is not None and high is not None and not own:
             sure = _(" ({limits})").format(limits=limits(Interval(chance, low, high)))
         else:
             sure = ""
-        lines.append(said.format(moves=count(moves, "move"), share=tenths(chance), sure=sure))
+        lines.append(
+            said.format(moves=count(moves, "move"), share=chance_in_ten(chance), sure=sure)
+        )
     return lines
 
 
@@ -95,33 +115,39 @@ def _left_lines(habits: OutlookHabits, *, own: bool) -> list[str]:
     plans = count(habits.solved, "solved plan")
     said = (
         _(
-            "After your cross the nearest first pair is {left} moves away on average, over "
+            "After your cross the nearest first pair is {left} away on average, over "
             "{plans}. The best of the shortest crosses would leave {least}."
         )
         if own
         else _(
-            "After the cross the nearest first pair is {left} moves away on average, over {plans}. "
+            "After the cross the nearest first pair is {left} away on average, over {plans}. "
             "The best of the shortest crosses would leave {least}."
         )
     )
     return [
         said.format(
-            left=f"{habits.left / habits.solved:.1f}",
+            left=_mean(habits.left, habits.solved, own=own),
             plans=plans,
-            least=f"{habits.least / habits.solved:.1f}",
+            least=_mean(habits.least, habits.solved, own=own),
         ),
-        _("No shortest cross leaves a nearer pair: {rate}.").format(rate=_rate(habits.nearest)),
+        _("No shortest cross leaves a nearer pair: {rate}.").format(
+            rate=_rate(habits.nearest, own=own)
+        ),
         _(
             "A cross one move longer would have made cross and pair shorter together: {rate}."
-        ).format(rate=of(habits.longer_pays, habits.solved)),
+        ).format(
+            rate=rate(habits.longer_pays, habits.solved)
+            if own
+            else of(habits.longer_pays, habits.solved)
+        ),
     ]
 
 
-def _hands_lines(habits: OutlookHabits) -> list[str]:
+def _hands_lines(habits: OutlookHabits, *, own: bool) -> list[str]:
     if not habits.hands.called:
         return []
     said = _("Where there were several shortest crosses, none was easier on the hands: {rate}.")
-    return [said.format(rate=_rate(habits.hands))]
+    return [said.format(rate=_rate(habits.hands, own=own))]
 
 
 def _pair_lines(habits: OutlookHabits) -> list[str]:
@@ -167,8 +193,47 @@ def _colour_lines(habits: OutlookHabits) -> list[str]:
     return [" ".join(said)]
 
 
-def _rate(tally: Tally) -> str:
-    """A count, with the likely limits where they may be said."""
+def _seconds_lines(inspections: Sequence[Inspected]) -> list[str]:
+    """How many seconds half of the timed exact plans took at most, in whole ones."""
+    taken = sorted(one.taken for one in inspections if one.taken is not None)
+    if not taken:
+        return []
+    if len(taken) < statistics.LEAST_CALLED:
+        return [_("Too few timed plans are exactly the best to speak of seconds.")]
+    middle = taken[(len(taken) - 1) // 2]
+    return [
+        _(
+            "Seconds of inspection: half of {plans}, timed and exactly the best, took {most}."
+        ).format(
+            plans=count(len(taken), "plan"),
+            most=_("{seconds} or less").format(seconds=count(-(-middle // 1000), "second")),
+        )
+    ]
+
+
+def _doubt_lines(inspections: Sequence[Inspected]) -> list[str]:
+    """How far these times can be off: they are the server's, over a network."""
+    if len(inspections) < statistics.LEAST_CALLED:
+        return []
+    doubt = -(-max(one.doubt for one in inspections) // 100)
+    return [
+        _("These times are the server’s: each is known to within {tenths} of a second.").format(
+            tenths=f"{doubt / 10:.1f}"
+        )
+    ]
+
+
+def _mean(moves: int, plans: int, *, own: bool) -> str:
+    """Moves a plan: in whole ones for the member, else to one decimal."""
+    if own:
+        return about(Fraction(moves, plans), "move")
+    return _("{number} moves").format(number=f"{moves / plans:.1f}")
+
+
+def _rate(tally: Tally, *, own: bool) -> str:
+    """A count, with the likely limits where they may be said; plainly for the member."""
+    if own:
+        return rate(tally.answered, tally.called)
     said = of(tally.answered, tally.called)
     if tally.called < statistics.LEAST_CALLED:
         return said

@@ -12,12 +12,17 @@ from training.selectors.reviews import MemberReview, TechniqueLine
 from training.web.parts.rate import RateShown, show_rate
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.saying.counting import count
+from training.web.saying.ideas import idea_anchor
+from training.web.saying.plainly import about_points
 from training.web.saying.rates import group_words, line_words, of, points
 
 
 @dataclass(frozen=True, slots=True)
 class Charge:
-    """A heading and its points. ``says``: more of it; ``rate``: of an idea; ``picked`` likewise."""
+    """A heading and its points. ``says``: more of it; ``rate``: of an idea; ``picked`` likewise.
+
+    ``anchor``: where the guide tells of an idea; empty for other headings.
+    """
 
     name: str
     points: str
@@ -25,6 +30,7 @@ class Charge:
     rate: RateShown | None
     says: str
     picked: str
+    anchor: str = ""
 
 
 def show_charges(found: MemberReview, *, own: bool) -> tuple[Charge, ...]:
@@ -39,18 +45,29 @@ def show_charges(found: MemberReview, *, own: bool) -> tuple[Charge, ...]:
     return tuple(
         Charge(
             name=name_of(code),
-            points=points(cost),
+            points=about_points(cost) if own else points(cost),
             bar=loss_bar(float(cost), float(most)),
-            rate=_rate(lines.get(code)),
+            rate=_rate(lines.get(code), own=own),
             says=_says(code, found, lines.get(code), own=own),
             picked=_picked(lines.get(code)),
+            anchor=idea_anchor(code) if code in lines else "",
         )
         for code, cost in dearest_first
     )
 
 
-def _rate(line: TechniqueLine | None) -> RateShown | None:
-    return show_rate(line.tally, line.interval) if line is not None else None
+def exact_points(found: MemberReview) -> str:
+    """The points that are no whole number, exactly; empty where all are whole."""
+    parts = [
+        _("{name}: {points}").format(name=name_of(code), points=cost)
+        for code, cost in sorted(found.account.points.items(), key=lambda one: -one[1])
+        if cost != int(cost)
+    ]
+    return _("Exactly: {parts}.").format(parts=", ".join(parts)) if parts else ""
+
+
+def _rate(line: TechniqueLine | None, *, own: bool) -> RateShown | None:
+    return show_rate(line.tally, line.interval, plainly=own) if line is not None else None
 
 
 def _picked(line: TechniqueLine | None) -> str:

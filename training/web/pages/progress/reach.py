@@ -55,7 +55,11 @@ def show_reach(account: Account, group: Mapping[int, Tally], *, own: bool) -> Re
             for column in (drawn.columns if drawn else ())
         ),
         lengths=tuple(
-            LengthShown(count(best, "move"), _rate(tally), _rate(group.get(best, Tally(0, 0))))
+            LengthShown(
+                count(best, "move"),
+                _rate(tally, own=own),
+                _rate(group.get(best, Tally(0, 0)), own=own),
+            )
             for best, tally in account.by_length.items()
         ),
     )
@@ -90,6 +94,6 @@ def _says(reach: Reach) -> str:
     return said
 
 
-def _rate(tally: Tally) -> RateShown:
+def _rate(tally: Tally, *, own: bool) -> RateShown:
     interval = statistics.wilson(tally.answered, tally.called) if tally.called else None
-    return show_rate(tally, interval)
+    return show_rate(tally, interval, plainly=own)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from fractions import Fraction
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -13,18 +14,20 @@ from solverworker.report import SLIPS
 from training import clock, statistics
 from training.account import Missing
 from training.headings import heading
+from training.inspection import Inspected
 from training.models import Membership
 from training.selectors.improvements import Improved
 from training.selectors.review_examples import Example
 from training.selectors.reviews import TECHNIQUES, WEEKS, MemberReview, TechniqueLine
 from training.web.pages.progress.better import BetterShown, show_better
 from training.web.pages.progress.beyond import BeyondShown, show_beyond
-from training.web.pages.progress.charges import Charge, show_charges
+from training.web.pages.progress.charges import Charge, exact_points, show_charges
 from training.web.pages.progress.reach import ReachShown, show_reach
 from training.web.pages.progress.weeks import WeekShown, show_weeks, trend_words
 from training.web.parts.rate import RateShown, show_rate
 from training.web.saying.counting import count, listed
-from training.web.saying.ideas import IdeaTold, idea_meaning, idea_name, ideas_told
+from training.web.saying.ideas import IdeaTold, idea_anchor, idea_meaning, idea_name, ideas_told
+from training.web.saying.plainly import about, about_points
 from training.web.saying.rates import group_words, points, points_words, share_of_moves
 from training.web.saying.sets import which_scramble
 from training.web.saying.times import say_date
@@ -42,11 +45,13 @@ class ExampleShown:
 
 @dataclass(frozen=True, slots=True)
 class IdeaToWorkOn:
-    """One thing to work on with its evidence."""
+    """One thing to work on with its evidence; ``exactly``: what a member reads a tap away."""
 
     name: str
+    anchor: str
     meaning: str
     said: str
+    exactly: str
     rate: RateShown
     lost: str
     examples: tuple[ExampleShown, ...]
@@ -93,6 +98,7 @@ class ProgressShown:
     reach: ReachShown
     charges: tuple[Charge, ...]
     charged: str
+    charged_exactly: str
     looked: str
     has_picked: bool
     ideas: tuple[IdeaTold, ...]
@@ -105,7 +111,11 @@ class ProgressShown:
 
 
 def show_progress(
-    found: MemberReview, better: Sequence[Improved], viewer: Membership, now: datetime
+    found: MemberReview,
+    better: Sequence[Improved],
+    viewer: Membership,
+    now: datetime,
+    inspections: Sequence[Inspected] = (),
 ) -> ProgressShown:
     """Lay out a review for its member, or for a coach of the club."""
     own = found.membership.pk == viewer.pk
@@ -140,7 +150,7 @@ def show_progress(
             if one.code != found.first
         ),
         again_idea=idea_name(again) if again else "",
-        again_cost=points_words(found.account.of_heading(again)) if again else "",
+        again_cost=_points(found.account.of_heading(again), own=own) if again else "",
         again=examples.get(again, ()),
         has_plans=found.account.plans > 0,
         reach=show_reach(found.account, found.group, own=own),
@@ -148,15 +158,16 @@ def show_progress(
         charged=_("{points} on {crosses}.").format(
             points=points_words(found.account.total), crosses=count(found.account.plans, "cross")
         ),
+        charged_exactly=exact_points(found) if own else "",
         looked=say_date(found.looked, today),
         has_picked=any(one.picked.called for one in found.lines),
         ideas=ideas_told(TECHNIQUES),
         strong=_ideas(found.strong),
         habits=_habits(found),
-        better=show_better(better, found.membership.pk, today),
-        beyond=show_beyond(found, own=own),
-        weeks=show_weeks(found.weeks, today),
-        trend=trend_words(found.trend, [one.against_others for one in found.weeks]),
+        better=show_better(better, found.membership.pk, today, plainly=own),
+        beyond=show_beyond(found, inspections, own=own),
+        weeks=show_weeks(found.weeks, today, own=own),
+        trend=trend_words(found.trend, [one.against_others for one in found.weeks], own=own),
     )
 
 
@@ -203,7 +214,8 @@ def _first(found: MemberReview, own: bool, examples: tuple[ExampleShown, ...]) -
     if code is None:
         return None
     account, told = found.account, heading(code)
-    cost = points(account.of_heading(code))
+    charged = account.of_heading(code)
+    cost = about_points(charged) if own else points(charged)
     if code in SLIPS:
         size = (
             _("{slips} of your {crosses} went wrong in this way. It cost {cost} of {all}.")
@@ -250,9 +262,10 @@ def _hold(found: MemberReview) -> str:
 
 
 def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool) -> IdeaToWorkOn:
-    rate = show_rate(line.tally, line.interval)
+    rate = show_rate(line.tally, line.interval, plainly=own)
     return IdeaToWorkOn(
         name=idea_name(line.code),
+        anchor=idea_anchor(line.code),
         meaning=idea_meaning(line.code),
         said=" ".join(
             filter(
@@ -261,16 +274,27 @@ def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool)
                     _("Called for in {plans}, answered in {answered}: {likely}.").format(
                         plans=count(line.tally.called, "plan"),
                         answered=line.tally.answered,
-                        likely=rate.likely,
+                        likely=rate.plain or rate.likely,
                     ),
                     group_words(line, own=own),
                 ),
             )
         ),
+        exactly=_exactly(line, rate) if own else "",
         rate=rate,
-        lost=share_of_moves(line.lost),
+        lost=about(line.lost, "move") if own else share_of_moves(line.lost),
         examples=examples,
     )
+
+
+def _exactly(line: TechniqueLine, rate: RateShown) -> str:
+    return _("{likely}; {moves} lost.").format(
+        likely=rate.likely.capitalize(), moves=share_of_moves(line.lost)
+    )
+
+
+def _points(cost: Fraction | float, *, own: bool) -> str:
+    return about(cost, "point") if own else points_words(cost)
 
 
 def _dearest(found: MemberReview) -> str:
@@ -315,5 +339,5 @@ def _example(one: Example, viewer: Membership, own: bool, today: date) -> Exampl
         href=href,
         where=which_scramble(say_date(one.head.day, today), one.number),
         moves=one.canonical,
-        lost=points_words(one.lost),
+        lost=_points(one.lost, own=own),
     )

@@ -10,6 +10,7 @@ from training import clock
 from training.models import Membership
 from training.selectors.improvements import improvements
 from training.selectors.inspection_times import inspection_times
+from training.selectors.own_inspections import inspections_of_exact
 from training.selectors.reviews import review_for
 from training.web.admission import coach, member, right_now
 from training.web.pages.progress.shown import show_progress
@@ -33,7 +34,10 @@ def of_member(request: HttpRequest, viewer: Membership, membership_id: int) -> H
 def _page(request: HttpRequest, viewer: Membership, membership_id: int) -> HttpResponse:
     now = right_now()
     found = review_for(viewer, membership_id, now)
-    shown = show_progress(found, improvements(viewer, now), viewer, now)
+    timed = (
+        inspections_of_exact(viewer, found.membership, found.since, now) if found.strongest else ()
+    )
+    shown = show_progress(found, improvements(viewer, now), viewer, now, timed)
     times = show_times(
         viewer,
         inspection_times(viewer, found.membership, now),

@@ -12,6 +12,7 @@ from training.selectors.reviews import Week
 from training.statistics import WEEKS_FOR_A_TREND, Trend
 from training.web.pictures.balance import Balance, draw_balances
 from training.web.saying.counting import count
+from training.web.saying.plainly import difference_in_ten, in_ten_plans
 from training.web.saying.rates import points_words
 from training.web.saying.times import say_week
 
@@ -23,6 +24,7 @@ TREND_AT = 0.05
 class WeekShown:
     """One week beside the others. ``balance`` is None where nobody else planned the same.
 
+    ``exactly``: the difference as a mean a plan, for a member who reads a plainer one.
     ``new_rules``: the rules of sets changed in it, so it is not as the weeks before.
     """
 
@@ -30,11 +32,12 @@ class WeekShown:
     plans: int
     points: int
     against: str
+    exactly: str
     new_rules: bool
     balance: Balance | None
 
 
-def show_weeks(weeks: Sequence[Week], today: date) -> tuple[WeekShown, ...]:
+def show_weeks(weeks: Sequence[Week], today: date, *, own: bool) -> tuple[WeekShown, ...]:
     """The weeks from the first with a checked plan on."""
     begun = next((n for n, one in enumerate(weeks) if one.plans), len(weeks))
     weeks = weeks[begun:]
@@ -44,7 +47,10 @@ def show_weeks(weeks: Sequence[Week], today: date) -> tuple[WeekShown, ...]:
             week=say_week(one.monday, today),
             plans=one.plans,
             points=one.points,
-            against=against_words(one.against_others),
+            against=difference_in_ten(one.against_others)
+            if own
+            else against_words(one.against_others),
+            exactly=against_words(one.against_others) if own else "",
             new_rules=one.new_rules,
             balance=balance,
         )
@@ -66,7 +72,9 @@ def against_words(difference: float | None) -> str:
     return said.format(number=f"{abs(difference):.1f}")
 
 
-def trend_words(trend: Trend | None, differences: Sequence[float | None]) -> str:
+def trend_words(
+    trend: Trend | None, differences: Sequence[float | None], *, own: bool = False
+) -> str:
     """What may be said of a trend: nothing before six weeks with plans that others made too."""
     weeks = sum(one is not None for one in differences)
     if trend is None:
@@ -79,6 +87,14 @@ def trend_words(trend: Trend | None, differences: Sequence[float | None]) -> str
             "Not enough evidence of a change yet: "
             "chance alone may explain how the weeks go up and down."
         )
+    if own:
+        points = in_ten_plans(abs(trend.slope))
+        said = (
+            _("Gaining on the others: {points} in 10 plans each week.")
+            if trend.slope < 0
+            else _("The others are gaining: {points} in 10 plans each week.")
+        )
+        return said.format(points=points)
     if trend.slope < 0:
         said = _("Gaining on the others: about {points} per plan each week.")
     else:

@@ -37,6 +37,7 @@ class Column:
 class MarkedTally:
     """One cell of members × ideas. ``flag`` is empty while there is not enough evidence."""
 
+    idea: str
     count: str
     flag: str
     needs_work: bool
@@ -57,11 +58,11 @@ class MemberReviewed:
 
 @dataclass(frozen=True, slots=True)
 class GroupReviewed:
-    """The line of the whole group."""
+    """The line of the whole group; ``rates``: with the idea of each."""
 
     solved: str
     lost: int
-    rates: tuple[RateShown, ...]
+    rates: tuple[tuple[str, RateShown], ...]
 
 
 def sort_keys() -> tuple[str, ...]:
@@ -145,6 +146,7 @@ def _reach(one: MemberLine) -> str:
 def _marked(line: TechniqueLine) -> MarkedTally:
     known = line.flag != Flag.UNKNOWN
     return MarkedTally(
+        idea=idea_name(line.code),
         count=of(line.tally.answered, line.tally.called) if line.tally.called else _("none"),
         flag=flag_words(line.flag) if known else "",
         needs_work=line.flag == Flag.NEEDS_WORK,
@@ -160,7 +162,7 @@ def show_group(found: GroupReview) -> GroupReviewed:
         ),
         lost=sum(one.lost for one in found.members),
         rates=tuple(
-            show_rate(by_code[code].tally, by_code[code].interval, found.target)
+            (idea_name(code), show_rate(by_code[code].tally, by_code[code].interval, found.target))
             for code in TECHNIQUES
         ),
     )

@@ -52,8 +52,8 @@ class TableShown:
     ``of``: the time that the table is of; ``closes``: that of a day's set; ``status``: how many
     have handed in, empty while nobody is ranked. ``late``: for whom some sets of the week do not
     count, in a list of their own; ``outside``: for whom none does. ``under_way``: who is still
-    planning, and why they have no rank. ``rule`` is printed under
-    all. ``notes``: what was corrected; ``empty``: why there is nothing to read.
+    planning, and why they have no rank. ``level``: the reader's own weeks before. ``rule`` is
+    printed under all. ``notes``: what was corrected; ``empty``: why there is nothing to read.
     """
 
     title: str
@@ -71,6 +71,7 @@ class TableShown:
     under_way_why: str
     outside: Ranked
     to_come: str
+    level: tuple[str, ...]
     rule: str
     notes: tuple[str, ...]
     sealed: tuple[SealedSets, ...]
@@ -218,6 +219,7 @@ def _show(
         under_way_why=_under_way(table, viewer),
         outside=not_ranked(viewer, table, table.outside, _("Without a rank")),
         to_come=listed(table.to_come),
+        level=(),
         rule=_rule(table, whose.asked if whose else None),
         notes=tuple(note_words(one, now, viewer.club.zone) for one in table.corrections),
         sealed=_sealed(table.sealed, viewer, _today(viewer, now)),

@@ -17,6 +17,7 @@ from training.selectors.earlier import sets_around
 from training.selectors.timed_plans import timed_plans
 from training.visibility import tables_of_groups
 from training.web.admission import member, right_now
+from training.web.pages.table.level import own_level
 from training.web.pages.table.shown import (
     TableShown,
     show_all_time,
@@ -54,7 +55,8 @@ def day(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     whose = _whose(request, viewer, now)
     table = tables.day_table(viewer, day, now, of=whose.asked)
     around = tables.days_around(viewer, day, now, of=whose.asked)
-    return _page(request, _with_timed(show_day(viewer, table, day, around, now, whose), table))
+    shown = _with_timed(show_day(viewer, table, day, around, now, whose), table)
+    return _page(request, replace(shown, level=own_level(viewer, table, day, now)))
 
 
 @require_safe
@@ -75,7 +77,8 @@ def week(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     now, monday = right_now(), clock.week_of(day)
     whose = _whose(request, viewer, now)
     table = tables.week_table(viewer, monday, now, of=whose.asked)
-    return _page(request, _with_timed(show_week(viewer, table, monday, now, whose), table))
+    shown = _with_timed(show_week(viewer, table, monday, now, whose), table)
+    return _page(request, replace(shown, level=own_level(viewer, table, monday, now)))
 
 
 @require_safe

@@ -1,4 +1,4 @@
-"""The sets that are open now, their scrambles as cards."""
+"""What is new, and the sets that are open now, their scrambles as cards."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from training import clock
 from training.models import Membership
 from training.selectors import challenges, plans
+from training.selectors.day_news import day_news
+from training.selectors.own_days import own_days
 from training.web.admission import member, right_now
 from training.web.pages.today.shown import show_today
 
@@ -18,6 +21,13 @@ def today(request: HttpRequest, viewer: Membership) -> HttpResponse:
     """The sets that are open now; on a day without one, the last."""
     now = right_now()
     open_sets = plans.sets_now(viewer, now)
-    last = None if open_sets else plans.last_closed(viewer, now)
-    context = {"shown": show_today(viewer, open_sets, last, challenges.running(viewer, now), now)}
-    return render(request, "pages/today/today.html", context)
+    shown = show_today(
+        viewer,
+        open_sets,
+        None if open_sets else plans.last_closed(viewer, now),
+        challenges.running(viewer, now),
+        day_news(viewer, now),
+        own_days(viewer, now, clock.local_date(now, viewer.club.zone)),
+        now,
+    )
+    return render(request, "pages/today/today.html", {"shown": shown})
