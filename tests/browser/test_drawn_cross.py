@@ -163,3 +163,19 @@ def test_focus_stays_when_a_waiting_page_turns_into_its_verdict(
     worker.work()
     expect(page.get_by_role("heading", name="No plan needs fewer")).to_be_visible()
     expect(link).to_be_focused()
+
+
+@pytest.mark.parametrize(("width", "dark"), [(360, True), (1280, False)])
+def test_what_is_drawn_has_no_troubles_before_and_after_a_step(
+    club_day: Given, member: Membership, open_browser: Opener, width: int, dark: bool
+) -> None:
+    browser = open_browser(width=width, dark=dark)
+    browser.sign_in(member)
+    tuesday = ScrambleSet.objects.earliest("opens_at")
+    page = browser.go(f"/c/lantern-street/sets/{tuesday.pk}/2/")
+    browser.is_clean()
+    page.locator('[data-way="1"] [data-step="2"]').first.click()
+    page.get_by_label("Trails").check()
+    browser.is_clean()
+    browser.go(f"/c/lantern-street/sets/{tuesday.pk}/2/again/?step=1&hint=3&tried=R")
+    browser.is_clean()

@@ -225,3 +225,26 @@ def test_the_idea_that_a_practice_cross_was_picked_for_is_named(member, given, p
 
 def test_a_cross_of_the_club_is_picked_for_nothing(member, given) -> None:
     assert "was picked for" not in page(member, given, "D' R'", scrambles=("R D",))
+
+
+def test_a_forgotten_rotation_that_explains_everything_is_said_first_and_alone(
+    member, given
+) -> None:
+    # Scramble `R D` with yellow on top: what `D' R'` does below, `U' L'` does after z2.
+    said = page(member, given, "U' L'", scrambles=("R D",))
+    assert "With z2 first, this plan solves in 2, exactly the best." in said
+    assert "It was read as held with white on top." in said
+    for other in ("It may be a slip", "Not solved", "edges is home", "One way to finish"):
+        assert other not in said
+
+
+def test_one_story_is_told_once_and_each_has_a_name_of_its_own(member, given) -> None:
+    said = page(member, given, "L L' D' R'", scrambles=("R D",))
+    assert said.count("Told above.") == 1
+    assert "This one is yours." not in said
+
+
+def test_an_exact_plan_is_marked_and_each_story_has_a_name_of_its_own(member, given) -> None:
+    said = page(member, given, "D' R'", scrambles=("R D",))
+    assert "This one is yours." in said
+    assert "In words , Shortest 1 of 1" in said

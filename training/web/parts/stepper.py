@@ -137,7 +137,7 @@ def make_stepper(
     )
     instead = _instead(scramble, told, len(solutions), here)
     shortest = tuple(
-        _shortest(scramble, report, one, number, here[number], told)
+        _shortest(scramble, report, one, number, len(solutions), here[number], told)
         for number, one in enumerate(solutions, start=1)
     )
     stands = (own, *shortest, *(lost.way for lost in instead))[way]
@@ -212,6 +212,7 @@ def _shortest(
     report: PlanReport,
     one: ShortestSolution,
     number: int,
+    listed: int,
     here: int,
     told: Sequence[LostMoveTold],
 ) -> Way:
@@ -228,7 +229,7 @@ def _shortest(
         one.text,
         ledger_of(one.text, report.best),
         number=number,
-        name=named,
+        name=_("Shortest {number} of {all}").format(number=number, all=listed),
         named=f"{named}.",
         colour=one.colour,
         start=report.best,

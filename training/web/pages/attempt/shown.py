@@ -23,6 +23,7 @@ from training.rules import Timing
 from training.selectors.attempts import OnTheWay
 from training.selectors.plans import ScrambleView, SetView
 from training.web.pages.attempt.echo import Echo, echo_of, free_words, marked
+from training.web.parts.drawn import CrossDrawn, draw_cross
 from training.web.parts.of_set import OfSet, of_set
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.pictures.net import Net, draw_net
@@ -144,6 +145,7 @@ class AttemptShown:
     held: HoldChoice | None
     sheet: ScoreSheet
     net: Net
+    crosses: tuple[CrossDrawn, ...]
     scrambled_hold: str
     written: str
     pair: str
@@ -214,6 +216,12 @@ def show_attempt(
         held=_held(viewer, one, entry) if view.head.held_freely else None,
         sheet=score_sheet(one.text),
         net=draw_net(net(one.text)),
+        # Of several colours it would be a choice whose cross to draw, and that is the member's.
+        crosses=tuple(
+            draw_cross(one.text, colour=colour)
+            for colour in view.head.colours
+            if len(view.head.colours) == 1
+        ),
         scrambled_hold=hold_words(colours_of(follow_scramble(one.text).hold)),
         written=entry.written,
         pair=entry.pair,
