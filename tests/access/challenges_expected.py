@@ -135,7 +135,7 @@ own-questions open      | 401     400     400     400     400     no      403   
 own-questions practice  | 401     400     no      no      no      no      403     403     403
 own-questions unopened  | 401     no      no      no      no      no      403     403     403
 questions               | 401     403     403     405     405     no      403     403     403
-season absent           | 401     405     405     405     405     no      403     403     403
-season real             | 401     405     405     405     405     no      403     403     403
-seasons                 | 401     405     405     405     405     no      403     403     403
+season absent           | 401     403     403     no      no      no      403     403     403
+season real             | 401     403     403     ok      ok      no      403     403     403
+seasons                 | 401     403     403     400     400     no      403     403     403
 """

@@ -13,6 +13,7 @@ worker was ever heard here.
 
 from tests.access import challenges_expected as challenges
 from tests.access import people_expected as people
+from tests.access import weeks_expected as weeks
 from tests.access.expected_api import DELETE_API, GET_API, POST_API
 
 GET_PAGES = """
@@ -292,7 +293,13 @@ site                    | 405
 TABLES = {
     "GET pages": GET_PAGES.strip() + challenges.GET_PAGES + people.GET_PAGES.lstrip("\n"),
     "POST pages": POST_PAGES.strip() + challenges.POST_PAGES + people.POST_PAGES.lstrip("\n"),
-    "GET api": GET_API.strip() + challenges.GET_API + people.GET_API.lstrip("\n"),
-    "POST api": POST_API.strip() + challenges.POST_API + people.POST_API.lstrip("\n"),
-    "DELETE api": DELETE_API,
+    "GET api": GET_API.strip()
+    + challenges.GET_API
+    + people.GET_API.lstrip("\n")
+    + weeks.GET_API.lstrip("\n"),
+    "POST api": POST_API.strip()
+    + challenges.POST_API
+    + people.POST_API.lstrip("\n")
+    + weeks.POST_API.lstrip("\n"),
+    "DELETE api": DELETE_API + weeks.DELETE_API.lstrip("\n"),
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import timedelta
+from uuid import UUID
 
 from django.test import Client
 
@@ -20,8 +21,10 @@ from training.models import (
     Question,
     Role,
     Scope,
+    ScrambleSet,
     Season,
     Standing,
+    WebHook,
 )
 from training.services import feeds, people
 from training.services.posting import post
@@ -84,6 +87,8 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
         membership=member, scramble=given.scramble(closed), words="Why?", asked_at=NOON
     )
     published = PublicAddress.objects.create(club=club)
+    hook, message = _hook(club, closed)
+    far_hook, far_message = _hook(other_club, foreign)
     link = people.make_owner_link(base_url="")
     invite = people.make_invite(by=coach)[1]
     address = feeds.make_address(membership=member)
@@ -112,6 +117,8 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
             "challenge_id": challenges,
             "season_id": {"real": season.pk, "absent": ABSENT},
             "question_id": {"real": question.pk, "absent": ABSENT},
+            "hook_id": {"real": hook, "foreign": far_hook, "absent": ABSENT},
+            "api:try-again.number": {"real": message, "foreign": far_message},
             "secret": {"real": published.secret, "wrong": "wrong"},
             "post_id": {"real": Post.objects.get().pk, "absent": ABSENT},
             "day": {"": NOON.date()},
@@ -126,6 +133,15 @@ def make_world(club: Club, other_club: Club, member: Membership, second: Members
         tokens=_tokens(member, second, coach, rival, far, archived, child, waiting),
         sessions=_sessions(member, second, coach, rival, far, archived, child, waiting),
     )
+
+
+def _hook(club: Club, about: ScrambleSet) -> tuple[int, UUID]:
+    """A web hook with a message that was given up: its id and the message's number."""
+    made = WebHook.objects.create(club=club, address="https://hook.example/", events=["confirmed"])
+    message = made.deliveries.create(
+        event="confirmed", scramble_set=about, happened_at=NOON, tries=7
+    )
+    return made.pk, message.number
 
 
 def _challenges(

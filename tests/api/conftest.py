@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from django.utils import translation
@@ -32,6 +33,12 @@ def speaks_for() -> Callable[[Membership | None], APIClient]:
 @pytest.fixture(autouse=True)
 def _at_noon(clock: object) -> None:
     """Every test of the API happens at the same Wednesday noon."""
+
+
+def wrong_entries(answer: Any) -> list[str]:
+    """The entries that an answer refuses, by the document's form or by a service."""
+    told = answer.json()
+    return [*told["errors"]] if "errors" in told else [told["field"]]
 
 
 def _capitals(text: str) -> str:

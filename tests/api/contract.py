@@ -65,12 +65,42 @@ OPERATIONS = [
     "ask",
     "questions",
     "answer_question",
+    "call_off_challenge",
+    "make_season",
+    "change_season",
+    "remove_season",
+    "posts",
+    "post",
+    "make_post",
+    "worth_a_word",
+    "public_address",
+    "publish_posts",
+    "unpublish_posts",
+    "all_series",
+    "start_series",
+    "series",
+    "change_series",
+    "week",
+    "add_planned_set",
+    "change_planned_set",
+    "set_day_off",
+    "copy_last_week",
+    "note_holidays",
+    "hooks",
+    "make_hook",
+    "end_hook",
+    "renew_hook_secret",
+    "hook_deliveries",
+    "try_delivery_again",
     "group_review",
     "idea_lesson",
     "habit_lesson",
     "improvements",
     "coach_improvements",
 ]
+
+OF_OWNERS = [one for one in OPERATIONS if "hook" in one or one.endswith(("_address", "_posts"))]
+"""Those that only an owner may."""
 
 
 def ask_many(
@@ -102,6 +132,8 @@ def ask_many(
         if somewhere:
             for name in set(places) & set(case.path_parameters):
                 case.path_parameters[name] = places[name]
+            if isinstance(case.body, dict) and "version" in case.body:
+                case.body["version"] = places.get("version", case.body["version"])
         response = case.call(headers={"Authorization": authorization()})
         statuses.append(response.status_code)
         case.validate_response(response, checks=AGREEMENT)

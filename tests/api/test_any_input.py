@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 import schemathesis
 from django.core.signals import request_finished, request_started
@@ -10,10 +12,11 @@ from schemathesis import GenerationMode
 
 from clubsite.wsgi import application
 from tests.api.conftest import API
-from tests.api.contract import OPERATIONS, ask_many
+from tests.api.contract import OF_OWNERS, OPERATIONS, ask_many
 from tests.conftest import NOON
 from tests.training.challenged import in_each_state
-from training.models import Question, Season
+from training.models import Delivery, Question, Season, WebHook
+from training.selectors import planning
 
 
 @pytest.mark.django_db
@@ -25,17 +28,21 @@ def test_no_request_crashes_the_server_or_is_answered_out_of_contract(
     one_connection,
     schema,
     speaks_for,
+    around_weeks,
     coach,
+    owner,
     operation_id: str,
     mode: GenerationMode,
 ) -> None:
-    token = speaks_for(coach)._credentials["HTTP_AUTHORIZATION"]
+    who = owner if operation_id in OF_OWNERS else coach
+    token = speaks_for(who)._credentials["HTTP_AUTHORIZATION"]
     places = {
         "slug": "lantern-street",
         "set_id": given_club.pk,
-        "number": 1,
+        "number": around_weeks["message"] if operation_id == "try_delivery_again" else 1,
         "correction_id": 1,
         **around_challenges,
+        **around_weeks,
         "membership_id": coach.pk,
         "day": "2026-11-25",
         "code": "mirrored" if operation_id == "habit_lesson" else "base_turn",
@@ -96,6 +103,21 @@ def around_challenges(given, given_club, coach, member, second):
         "challenge_id": found["questions"].pk,
         "season_id": Season.objects.get().pk,
         "question_id": Question.objects.waiting().get().pk,
+    }
+
+
+@pytest.fixture
+def around_weeks(club, coach, given_club):
+    """A series, the week as it stands, and a web hook with a message that was given up."""
+    hook = WebHook.objects.create(club=club, address="https://hook.example/", events=["confirmed"])
+    message = Delivery.objects.create(
+        hook=hook, event="confirmed", scramble_set=given_club, happened_at=NOON, tries=7
+    )
+    return {
+        "series_id": club.first_series.pk,
+        "version": planning.week(coach, date(2026, 11, 23), NOON).version,
+        "hook_id": hook.pk,
+        "message": str(message.number),
     }
 
 

@@ -40,6 +40,9 @@ def test_every_address_of_the_api_is_in_it(document) -> None:
         .replace("<int:season_id>", "{season_id}")
         .replace("<int:question_id>", "{question_id}")
         .replace("<int:group_id>", "{group_id}")
+        .replace("<int:series_id>", "{series_id}")
+        .replace("<int:hook_id>", "{hook_id}")
+        .replace("<uuid:number>", "{number}")
         .replace("<day:day>", "{day}")
         .replace("<slug:code>", "{code}")
         for one in urlpatterns

@@ -86,6 +86,15 @@ class Day(fields.DateField):
     }
 
 
+class TimeOfDay(fields.TimeField):
+    """A time on the club's own clock."""
+
+    default_error_messages = {
+        **_MISSING,
+        "invalid": _("This is no time of day. Write it as 18:30."),
+    }
+
+
 class YesOrNo(fields.BooleanField):
     default_error_messages = {
         **_MISSING,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from uuid import UUID
 
 from training import rights
 from training.models import Delivery, Membership, WebHook
@@ -11,8 +12,12 @@ from training.models import Delivery, Membership, WebHook
 
 @dataclass(frozen=True, slots=True)
 class Sent:
-    """A message to a hook. ``next_try_at`` is None once it was delivered or given up."""
+    """A message to a hook. ``next_try_at`` is None once it was delivered or given up.
 
+    ``id``: as the message itself says it.
+    """
+
+    id: UUID
     event: str
     set_id: int
     happened_at: datetime
@@ -55,8 +60,25 @@ def hook_in(viewer: Membership, hook_id: int) -> WebHook | None:
     return WebHook.objects.filter(club=viewer.club_id, pk=hook_id).first()
 
 
+def sent_to(viewer: Membership, hook: WebHook, number: UUID | None = None) -> tuple[Sent, ...]:
+    """All that was sent to a hook, newest first, or the message of one number.
+
+    Raises NotAllowed for anybody but an owner of its club.
+    """
+    rights.require_own(viewer, club_id=hook.club_id)
+    rows = hook.deliveries.all()
+    return tuple(_sent(row) for row in (rows if number is None else rows.filter(number=number)))
+
+
+def delivery_in(viewer: Membership, hook: WebHook, number: UUID) -> Delivery | None:
+    """One message to a hook; None for what is not there. Raises as :func:`sent_to`."""
+    rights.require_own(viewer, club_id=hook.club_id)
+    return hook.deliveries.filter(number=number).select_related("hook").first()
+
+
 def _sent(row: Delivery) -> Sent:
     return Sent(
+        id=row.number,
         event=row.event,
         set_id=row.scramble_set_id,
         happened_at=row.happened_at,

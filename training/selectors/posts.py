@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
-from training import clock, policies
+from training import clock, policies, visibility
 from training.models import Club, ConfirmedLine, Membership, Post, PublicAddress, WorthAWord
 from training.ranking import Score
 from training.selectors.challenge_results import score_of
@@ -107,28 +108,40 @@ def post_views(posts: Sequence[Post], *, outside: bool) -> list[PostView]:
 
 def _season(post: Post) -> str:
     of_set = post.challenge.scramble_set
+    if of_set.groups.exists():
+        return ""
     found = season_of(of_set.club_id, clock.closing_day(of_set.due_at, of_set.club.zone))
     return found.name if found is not None else ""
 
 
+def _posts() -> QuerySet[Post]:
+    found = Post.objects.select_related("challenge__scramble_set__club")
+    return found.prefetch_related("challenge__confirmations").order_by("-posted_at", "-pk")
+
+
 def posts_of(club: Club | int) -> list[Post]:
-    """The newest posts of a club."""
-    found = Post.objects.filter(challenge__scramble_set__club=club)
-    return list(
-        found.select_related("challenge__scramble_set__club")
-        .prefetch_related("challenge__confirmations")
-        .order_by("-posted_at", "-pk")[:30]
-    )
+    """The newest posts of a club that others may read: none of a challenge for a group alone."""
+    found = _posts().filter(challenge__scramble_set__club=club)
+    return list(found.filter(challenge__scramble_set__groups=None)[:30])
+
+
+def posts_for(viewer: Membership, now: datetime) -> list[Post]:
+    """The posts of the challenges that are there for ``viewer``, newest first."""
+    there = visibility.challenges(viewer, now).order_by().values("pk")
+    return list(_posts().filter(challenge__in=there))
+
+
+def post_for(viewer: Membership, challenge_id: int, now: datetime) -> Post:
+    """The post of a challenge that is there for ``viewer``. Raises Sealed before it is posted."""
+    found = next((p for p in posts_for(viewer, now) if p.challenge_id == challenge_id), None)
+    if found is None:
+        raise Sealed
+    return found
 
 
 def post_of(challenge_id: int) -> Post | None:
     """The post of a challenge; None before it is posted."""
-    found = Post.objects.filter(challenge=challenge_id)
-    return (
-        found.select_related("challenge__scramble_set__club")
-        .prefetch_related("challenge__confirmations")
-        .first()
-    )
+    return _posts().filter(challenge=challenge_id).first()
 
 
 def club_at(secret: str) -> Club:

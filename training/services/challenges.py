@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date, datetime
 
 from django.db import IntegrityError, transaction
@@ -15,6 +15,7 @@ from training.models import (
     Challenge,
     Club,
     Drawn,
+    Group,
     Kind,
     Membership,
     Scramble,
@@ -30,7 +31,12 @@ from training.selectors.challenges import reached_by
 from training.selectors.seasons import next_number, season_of
 from training.services.confirming import lock
 from training.services.sets import Drawer, issue
-from training.services.validating import require_in_reach, require_storable, require_valid
+from training.services.validating import (
+    groups_of_club,
+    require_in_reach,
+    require_storable,
+    require_valid,
+)
 
 log = logging.getLogger(__name__)
 
@@ -48,13 +54,15 @@ def announce(
     series: Series | None = None,
     name: str = "",
     question_hours: int = QUESTION_HOURS,
+    groups: Collection[Group] = (),
     now: datetime | None = None,
 ) -> Challenge:
     """Announce a challenge: everybody reads from now on that it comes, and nothing of what.
 
     Its scrambles are drawn by a worker within a moment, with a spare, and are
     sealed until it opens. ``by``: the coach; None for a ``series`` of the club.
-    Raises NotAllowed or InvalidEntry.
+    ``groups``: to whom alone it is told and given; none: to everybody. One for
+    groups feeds no season. Raises NotAllowed or InvalidEntry.
     """
     now = now or timezone.now()
     if by is not None:
@@ -74,10 +82,12 @@ def announce(
         announced_by=by,
     )
     require_valid(challenge, ["name", "question_hours"])
+    for_whom = groups_of_club(club, groups)
     with transaction.atomic():
         # Numbers follow one another, so one is announced at a time.
         Club.objects.select_for_update().only("pk").get(pk=club.pk)
-        challenge.number = next_number(season_of(club.pk, closing_day), club.pk)
+        season = None if for_whom else season_of(club.pk, closing_day)
+        challenge.number = next_number(season, club.pk)
         challenge.scramble_set = issue(
             ScrambleSet(
                 kind=Kind.CHALLENGE,
@@ -91,6 +101,7 @@ def announce(
             club=club,
             rules=rules,
             window=window,
+            groups=for_whom,
         )
         challenge.save(force_insert=True)
     return challenge

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -41,13 +42,19 @@ def change_settings(
         for name, value in changes.items():
             setattr(club, name, value)
         require_valid(club, changes)
-        challenges = club.series.filter(kind=Kind.CHALLENGE, club_rules=True, stopped_on=None)
-        if "table_to" in changes and challenges.exists():
+        if "table_to" in changes and _has_challenges_to_come(club, now or timezone.now()):
             challenging.require_told(club.table_to)
         club.save(update_fields=changes)
         withdraw_sealed(club=club, now=now or timezone.now())
         dispatch.ask_for_drawing_after_commit()
     return club
+
+
+def _has_challenges_to_come(club: Club, now: datetime) -> bool:
+    """Whether a series that goes by the club's rules is still to announce a challenge."""
+    today = clock.local_date(now, club.zone)
+    found = club.series.filter(kind=Kind.CHALLENGE, club_rules=True, stopped_on=None)
+    return found.filter(Q(only_on=None) | Q(only_on__gte=today)).exists()
 
 
 def add_day_off(

@@ -110,6 +110,19 @@ def end_hook(*, by: Membership, hook: WebHook) -> None:
     hook.delete()
 
 
+def try_again(*, by: Membership, delivery: Delivery, now: datetime | None = None) -> None:
+    """Let a message be due at once that was not delivered, and anew through all its tries.
+
+    Raises NotAllowed for anybody but an owner, NoLongerPossible for one that was delivered.
+    """
+    rights.require_own(by, club_id=delivery.hook.club_id)
+    # One write on its own columns: a worker may deliver it at this moment.
+    waits = Delivery.objects.filter(pk=delivery.pk, delivered_at=None)
+    if not waits.update(next_try_at=now or timezone.now(), tries=0):
+        raise NoLongerPossible(_("This was delivered, so it is not sent again."))
+    dispatch.ask_for_hooks()
+
+
 # What is to be told --------------------------------------------------------------
 
 
@@ -146,8 +159,10 @@ def _happened(hook: WebHook, since: datetime, now: datetime) -> Iterable[tuple[s
         yield Event.CLOSED, set_id, at
     confirmed = Confirmation.objects.filter(
         challenge__scramble_set__club=hook.club_id,
-        confirmed_at__gt=since,
-        confirmed_at__lte=now,
+        # By when it was noted: what stands by itself is noted late where nothing ran.
+        confirmed_at__gt=now - KEPT_FOR,
+        noted_at__gt=since,
+        noted_at__lte=now,
     )
     for set_id, at in confirmed.values_list("challenge__scramble_set", "confirmed_at"):
         yield Event.CONFIRMED, set_id, at

@@ -104,6 +104,7 @@ def _announce(one: Occurrence, now: datetime) -> ScrambleSet:
             window=one.window,
             scrambles=series.scrambles,
             name=series.name,
+            groups=series.groups.all(),
             now=now,
         )
     except IntegrityError:

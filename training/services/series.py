@@ -15,7 +15,12 @@ from training.models import SERIES_SETTINGS, Club, Group, Kind, Membership, Scra
 from training.models.series import LENGTHS_OUT_OF_BOUNDS, WHEN
 from training.refusals import InvalidEntry
 from training.services.issuing import withdraw_sealed
-from training.services.validating import require_in_reach, require_storable, require_valid
+from training.services.validating import (
+    groups_of_club,
+    require_in_reach,
+    require_storable,
+    require_valid,
+)
 
 
 def start_series(
@@ -43,7 +48,7 @@ def start_series(
         made = Series(club=club, begins_on=begins_on)
         _set(made, settings)
         made.save()
-        made.groups.set(_of_club(club, groups))
+        made.groups.set(groups_of_club(club, groups))
         dispatch.ask_for_drawing_after_commit()
     return made
 
@@ -81,7 +86,7 @@ def change_series(
         if written:
             locked.save(update_fields=written)
         if groups is not None:
-            locked.groups.set(_of_club(locked.club, groups))
+            locked.groups.set(groups_of_club(locked.club, groups))
         _draw_afresh(locked, now)
     return locked
 
@@ -101,12 +106,16 @@ def stop_series(*, by: Membership, series: Series, now: datetime | None = None) 
 
 
 def go_on(*, by: Membership, series: Series, now: datetime | None = None) -> Series:
-    """Let a series that was stopped issue sets again, from today on. Raises NotAllowed."""
+    """Let a series that was stopped issue sets again, from today on.
+
+    Raises NotAllowed, InvalidEntry for challenges whose result nobody would be told.
+    """
     rights.require_coach(by, club_id=series.club_id)
     now = now or timezone.now()
     with transaction.atomic():
         locked = _locked(series)
         if locked.stopped_on is not None:
+            _require_told(locked)
             locked.stopped_on = None
             locked.begins_on = clock.local_date(now, locked.club.zone)
             locked.save(update_fields=["stopped_on", "begins_on"])
@@ -137,6 +146,11 @@ def _set(series: Series, settings: Mapping[str, Any]) -> None:
         setattr(series, name, require_storable(value, name) if name == "name" else value)
     require_valid(series, settings)
     _require_lengths(series)
+    _require_told(series)
+
+
+def _require_told(series: Series) -> None:
+    """Raise InvalidEntry for challenges whose result would be for the coaches alone."""
     if series.kind == Kind.CHALLENGE:
         challenging.require_told(series.rules_of_sets.table_to)
 
@@ -153,11 +167,3 @@ def _require_lengths(series: Series) -> None:
         raise InvalidEntry(
             _("A challenge is drawn by chance alone. Leave the lengths empty."), field="shortest"
         )
-
-
-def _of_club(club: Club, groups: Collection[Group]) -> list[Group]:
-    """The groups, of which none is another club's. Raises InvalidEntry."""
-    found = list(Group.objects.filter(club=club, pk__in=[one.pk for one in groups]))
-    if len(found) != len({one.pk for one in groups}):
-        raise InvalidEntry(_("Choose the groups from the list."), field="groups")
-    return found

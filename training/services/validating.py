@@ -10,6 +10,7 @@ from django.db import models
 from django.utils.translation import gettext as _
 
 from training import clock
+from training.models import Club, Group
 from training.refusals import InvalidEntry
 from training.texts import first_unstorable
 
@@ -46,3 +47,13 @@ def require_in_reach(day: date, field: str) -> None:
             ),
             field=field,
         )
+
+
+def groups_of_club(club: Club, groups: Collection[Group]) -> list[Group]:
+    """The groups, of which none is another club's. Raises InvalidEntry."""
+    if not groups:
+        return []
+    found = list(Group.objects.filter(club=club, pk__in=[one.pk for one in groups]))
+    if len(found) != len({one.pk for one in groups}):
+        raise InvalidEntry(_("Choose the groups from the list."), field="groups")
+    return found

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
-from training.api.fields import Entries, Instant, OneOf, Text, Texts, WholeNumber
+from training.api.fields import Day, Entries, Instant, OneOf, Text, Texts, WholeNumber
 from training.api.serializers.shape import Shape
 from training.challenge_states import Stage
-from training.models import LONGEST_QUESTION, Corrected, Praise
-from training.models.challenges import QUESTION_HOURS
+from training.models import LONGEST_QUESTION, Corrected, Kind, Praise
+from training.models.challenges import QUESTION_HOURS, season_kind_options
 from training.models.settings import MOST_SCRAMBLES, colour_options
 from training.rules import Sight
 from training.selectors import challenge_results, challenge_views, challenges, posts, questions
@@ -16,6 +16,7 @@ from training.selectors import seasons as of_seasons
 from training.services.questions import CORRECTIONS
 
 STAGES = tuple(one.value for one in Stage if one != Stage.NOT_YET)
+ANSWERS = (Sight.CLOSING.value, Sight.OWN_PLAN.value)
 PRAISES = tuple(Praise.values)
 CARRIED = tuple(Corrected(one).value for one in CORRECTIONS)
 
@@ -105,8 +106,46 @@ class Announce(Entries):
         max_length=6,
         help_text="Cross colours allowed; without it, the club’s.",
     )
-    answers_to = OneOf(
-        choices=(Sight.CLOSING.value, Sight.OWN_PLAN.value), default=Sight.CLOSING.value
+    groups = Texts(
+        child=WholeNumber(min_value=1, max_value=2**63 - 1),
+        required=False,
+        max_length=50,
+        help_text="The ids of the groups that are told and given it; without it, everybody.",
+    )
+    answers_to = OneOf(choices=ANSWERS, default=Sight.CLOSING.value)
+
+
+class MakeSeason(Entries):
+    """A season: from when to when, what feeds it, how many sets count."""
+
+    name = Text(max_length=60)
+    first_day = Day(help_text="A day of the club's calendar.")
+    last_day = Day()
+    kinds = Texts(
+        child=OneOf(choices=tuple(one for one, _words in season_kind_options())),
+        min_length=1,
+        max_length=2,
+        default=lambda: [Kind.CHALLENGE.value],
+    )
+    best_sets_counted = WholeNumber(
+        min_value=1, max_value=400, allow_null=True, default=None, help_text="null: all of them."
+    )
+
+
+class ChangeSeason(Entries):
+    """What changes of a season that has not begun; of one that has, its name alone."""
+
+    name = Text(max_length=60, required=False)
+    first_day = Day(required=False)
+    last_day = Day(required=False)
+    kinds = Texts(
+        child=OneOf(choices=tuple(one for one, _words in season_kind_options())),
+        min_length=1,
+        max_length=2,
+        required=False,
+    )
+    best_sets_counted = WholeNumber(
+        min_value=1, max_value=400, allow_null=True, required=False, help_text="null: all of them."
     )
 
 

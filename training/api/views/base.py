@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any, cast
 
 from drf_spectacular.utils import OpenApiResponse
@@ -10,9 +11,10 @@ from rest_framework.views import APIView
 
 from training.api.problems import MEDIA_TYPE
 from training.api.serializers.problems import Problem
-from training.models import Membership, Person, Scope
+from training.models import Group, Membership, Person, Scope
 from training.rights import require_coach, require_enter
 from training.selectors.clubs import membership_of
+from training.selectors.groups import group_for
 from training.visibility import Sealed
 
 Answers = dict[Any, Any]
@@ -84,3 +86,8 @@ class CoachView(ClubView):
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
         require_coach(self.membership)
+
+
+def groups_named(viewer: Membership, ids: Iterable[int]) -> list[Group]:
+    """The groups of the viewer's club that a program names. Raises Sealed for any other."""
+    return [group_for(viewer, one) for one in sorted(set(ids))]

@@ -1,4 +1,4 @@
-"""Weekly challenges, seasons, and questions to the coaches."""
+"""Weekly challenges, and questions to the coaches."""
 
 from __future__ import annotations
 
@@ -13,7 +13,15 @@ from rest_framework.response import Response
 
 from training.api.paging import IN_PAGES, in_pages
 from training.api.serializers import challenges as shapes
-from training.api.views.base import OF_CLUB, OF_COACHES, SENDING, ClubView, CoachView, refused
+from training.api.views.base import (
+    OF_CLUB,
+    OF_COACHES,
+    SENDING,
+    ClubView,
+    CoachView,
+    groups_named,
+    refused,
+)
 from training.clock import Window
 from training.models import Scope
 from training.rights import require_coach
@@ -27,7 +35,6 @@ from training.selectors.questions import (
     questions_to_answer,
     view_of,
 )
-from training.selectors.seasons import season_for, season_table, seasons_of
 from training.services import challenges, confirming, questions
 
 LATER = refused({409: "The state does not allow it: it says what it waits for."})
@@ -74,6 +81,7 @@ class Challenges(ClubView):
             by=self.membership,
             name=entered["name"],
             question_hours=entered["question_hours"],
+            groups=groups_named(self.membership, entered.get("groups", ())),
             now=now,
         )
         found = challenge_view(self.membership, made.pk, now)
@@ -83,10 +91,24 @@ class Challenges(ClubView):
 class OneChallenge(ClubView):
     """One challenge: where it stands, its result, what you asked about it."""
 
+    scope_to_write = Scope.COACH_WRITE
+
     @extend_schema(operation_id="challenge", responses={200: shapes.ChallengeView, **OF_CLUB})
     def get(self, request: Request, slug: str, challenge_id: int) -> Response:
         found = challenge_view(self.membership, challenge_id, timezone.now())
         return Response(shapes.ChallengeView.out(found))
+
+    @extend_schema(
+        operation_id="call_off_challenge",
+        responses={204: None, **OF_COACHES, **LATER},
+    )
+    def delete(self, request: Request, slug: str, challenge_id: int) -> Response:
+        """A coach takes an announced one back, as long as it has not opened."""
+        require_coach(self.membership)
+        now = timezone.now()
+        challenge = challenge_for(self.membership, challenge_id, now)
+        challenges.call_off(challenge=challenge, by=self.membership, now=now)
+        return Response(status=status.HTTP_204_NO_CONTENT)
 
 
 class Confirming(CoachView):
@@ -103,46 +125,6 @@ class Confirming(CoachView):
         confirming.confirm(challenge=challenge, by=self.membership, now=now)
         found = challenge_view(self.membership, challenge_id, now)
         return Response(shapes.ChallengeView.out(found), status=status.HTTP_201_CREATED)
-
-
-class Seasons(ClubView):
-    """The seasons of a club, the newest at the head."""
-
-    @extend_schema(
-        operation_id="seasons",
-        parameters=IN_PAGES,
-        responses={200: shapes.SeasonHead(many=True), **OF_CLUB},
-    )
-    def get(self, request: Request, slug: str) -> Response:
-        found = seasons_of(self.membership, timezone.now())
-        return in_pages(request, found, shapes.SeasonHead)
-
-
-class OneSeason(ClubView):
-    """A season's table, at any time."""
-
-    @extend_schema(operation_id="season", responses={200: shapes.SeasonTable, **OF_CLUB})
-    def get(self, request: Request, slug: str, season_id: int) -> Response:
-        season = season_for(self.membership, season_id)
-        return Response(
-            shapes.SeasonTable.out(season_table(self.membership, season, timezone.now()))
-        )
-
-
-class ConfirmingSeason(CoachView):
-    """Let the last table of a season stand."""
-
-    @extend_schema(
-        operation_id="confirm_season",
-        request=None,
-        responses={201: shapes.SeasonTable, **OF_COACHES, **LATER},
-    )
-    def post(self, request: Request, slug: str, season_id: int) -> Response:
-        now = timezone.now()
-        season = season_for(self.membership, season_id)
-        confirming.confirm_season(season=season, by=self.membership, now=now)
-        found = season_table(self.membership, season, now)
-        return Response(shapes.SeasonTable.out(found), status=status.HTTP_201_CREATED)
 
 
 class OwnQuestions(ClubView):

@@ -17,8 +17,12 @@ from training.web.saying.times import Said, say
 
 @dataclass(frozen=True, slots=True)
 class SentShown:
-    """A message: what it was about, when that was, and what came of it."""
+    """A message: what it was about, when that was, and what came of it.
 
+    ``id``: by which it is tried again; empty for one that was delivered.
+    """
+
+    id: str
     what: str
     when: Said
     came: str
@@ -57,7 +61,10 @@ def show_hooks(
 
 def _sent(row: Sent, now: datetime, zone: ZoneInfo) -> SentShown:
     came, tone = _came(row, now, zone)
-    return SentShown(str(Event(row.event).label), say(row.happened_at, now, zone), came, tone)
+    again = "" if row.delivered_at is not None or not row.tries else str(row.id)
+    return SentShown(
+        again, str(Event(row.event).label), say(row.happened_at, now, zone), came, tone
+    )
 
 
 def _came(row: Sent, now: datetime, zone: ZoneInfo) -> tuple[str, str]:
