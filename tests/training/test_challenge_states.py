@@ -1,7 +1,8 @@
 """The states of a challenge at every second of their borders, over changes of clocks.
 
 When clocks change: the IANA time zone database (Europe/Oslo goes back on 25 October 2026 at 3:00,
-Africa/Cairo forward on 24 April 2026 at midnight). The states are the club's own rule.
+Africa/Cairo forward on 24 April 2026 at midnight, Australia/Sydney back on 5 April 2026 at 3:00 and
+forward on 4 October 2026 at 2:00). The states are the club's own rule.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from training.challenge_states import (
 SECOND = timedelta(seconds=1)
 HOUR = timedelta(hours=1)
 OSLO, CAIRO = ZoneInfo("Europe/Oslo"), ZoneInfo("Africa/Cairo")
+SYDNEY = ZoneInfo("Australia/Sydney")
 
 
 def course_over(zone: ZoneInfo, opens: date, closes: date, at: time, **more: object) -> Course:
@@ -57,6 +59,18 @@ OVER_CHANGES = {
     ),
     "closes at a midnight that is not there": course_over(
         CAIRO, date(2026, 4, 22), date(2026, 4, 24), time(0)
+    ),
+    "south: clocks back while it is open": course_over(
+        SYDNEY, date(2026, 4, 3), date(2026, 4, 5), time(20)
+    ),
+    "south: closes in the hour that comes twice": course_over(
+        SYDNEY, date(2026, 4, 3), date(2026, 4, 5), time(2, 30)
+    ),
+    "south: opens in the hour that is not there": course_over(
+        SYDNEY, date(2026, 10, 4), date(2026, 10, 6), time(2, 30)
+    ),
+    "south: clocks forward while members ask": course_over(
+        SYDNEY, date(2026, 9, 30), date(2026, 10, 3), time(20)
     ),
 }
 
@@ -95,6 +109,17 @@ def test_the_clock_on_the_wall_when_clocks_go_back() -> None:
     ends = course.closes_at + course.question_time
     assert course.closes_at.astimezone(OSLO).isoformat() == "2026-10-24T20:00:00+02:00"
     assert ends.astimezone(OSLO).isoformat() == "2026-10-26T19:00:00+01:00"
+
+
+def test_the_clock_on_the_wall_in_the_south() -> None:
+    """There clocks go forward in October and back in April."""
+    asking = OVER_CHANGES["south: clocks forward while members ask"]
+    ends = asking.closes_at + asking.question_time
+    assert asking.closes_at.astimezone(SYDNEY).isoformat() == "2026-10-03T20:00:00+10:00"
+    assert ends.astimezone(SYDNEY).isoformat() == "2026-10-05T21:00:00+11:00"
+    twice = OVER_CHANGES["south: closes in the hour that comes twice"]
+    # The later of the two: nobody loses the hour.
+    assert twice.closes_at.astimezone(SYDNEY).isoformat() == "2026-04-05T02:30:00+10:00"
 
 
 def test_each_state_says_since_when_and_what_comes() -> None:

@@ -192,7 +192,10 @@ class TestNoting:
         challenge = Challenge.objects.create(scramble_set=week, number=1)
         for turn in (1, 2):
             Confirmation.objects.create(
-                challenge=challenge, turn=turn, confirmed_at=NOON - timedelta(hours=3 - turn)
+                challenge=challenge,
+                turn=turn,
+                confirmed_at=NOON - timedelta(hours=3 - turn),
+                noted_at=NOON - timedelta(hours=3 - turn),
             )
             assert hooks.note_due(now=NOON) == turn
         assert set(Delivery.objects.values_list("event", "scramble_set")) == {

@@ -6,9 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from training import visibility
+from training import ranking, visibility
 from training.challenge_states import Stage
-from training.models import Challenge, Membership, Plan, Scramble
+from training.models import (
+    Challenge,
+    Group,
+    GroupTime,
+    Membership,
+    Plan,
+    Scramble,
+    ScrambleSet,
+)
 from training.selectors.challenge_results import (
     ConfirmedResult,
     ResultLine,
@@ -29,7 +37,8 @@ class ChallengeView:
     """A challenge for one viewer.
 
     ``lines``: as confirmed, else as it counts now; empty while the table is not
-    ``table_open`` to the viewer. ``so_far``: it can still move by itself.
+    ``table_open`` to the viewer; of a ``group``'s own table its members alone, ranked
+    among themselves. ``so_far``: it can still move by itself.
     ``own``: the viewer's line, None without one. ``to_plan``: numbers of crosses
     that the viewer may still plan; ``planned``: those with a plan.
     ``result``: the confirmed one with its rules; ``words``: what the post tells.
@@ -47,9 +56,12 @@ class ChallengeView:
     words: tuple[PostedWord, ...]
     questions: tuple[QuestionView, ...]
     corrections: tuple[CorrectionNote, ...]
+    group: str = ""
 
 
-def challenge_view(viewer: Membership, challenge_id: int, now: datetime) -> ChallengeView:
+def challenge_view(
+    viewer: Membership, challenge_id: int, now: datetime, group: Group | None = None
+) -> ChallengeView:
     """Raises Sealed for what is not announced to the viewer. A constant number of queries."""
     challenge = challenge_for(viewer, challenge_id, now)
     head = heads_of(viewer, [challenge], now)[0]
@@ -70,7 +82,27 @@ def challenge_view(viewer: Membership, challenge_id: int, now: datetime) -> Chal
         questions=tuple(own_questions(viewer, now, set_id=of_set.pk)),
         corrections=tuple(notes_of([of_set.pk])),
     )
-    return _with_result(viewer, challenge, shown, now) if shown.table_open else shown
+    if not shown.table_open:
+        return shown
+    shown = _with_result(viewer, challenge, shown, now)
+    return shown if group is None else _of_group(shown, of_set, group)
+
+
+def _of_group(shown: ChallengeView, of_set: ScrambleSet, group: Group) -> ChallengeView:
+    """The lines of those who belonged to a group all the while that the set was open."""
+    belong = {
+        one.membership_id
+        for one in GroupTime.objects.filter(group=group)
+        if one.holds(of_set.opens_at, of_set.due_at)
+    }
+    lines = [one for one in shown.lines if one.membership_id in belong]
+    ranks = ranking.ranks([one.score.order for one in lines])
+    ranked = (replace(one, rank=rank) for rank, one in zip(ranks, lines, strict=True))
+    return replace(
+        shown,
+        lines=tuple(sorted(ranked, key=lambda line: (line.rank, line.member.casefold()))),
+        group=group.name,
+    )
 
 
 def _own_plans(viewer: Membership, challenge: Challenge) -> OwnPlans:

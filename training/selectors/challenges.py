@@ -24,6 +24,7 @@ from training.models import (
     Season,
     Verdict,
 )
+from training.models.challenges import ChallengeQuerySet
 from training.visibility import Sealed
 
 
@@ -35,6 +36,7 @@ class ChallengeHead:
     somebody. ``questions_until``: until when members ask, once that is known.
     ``open_questions``: how many wait for an answer; ``season``: the name of the one
     that it feeds, empty for none. ``crosses``: how many it has, or will have.
+    ``groups``: for whom alone it is; none: for everybody.
     """
 
     id: int
@@ -56,6 +58,7 @@ class ChallengeHead:
     question_hours: int
     colours: tuple[str, ...]
     crosses: int
+    groups: tuple[str, ...] = ()
 
 
 def challenge_for(viewer: Membership, challenge_id: int, now: datetime) -> Challenge:
@@ -72,8 +75,13 @@ def challenges_of(
     viewer: Membership, now: datetime, *, start: int = 0, count: int = 20
 ) -> list[ChallengeHead]:
     """The announced challenges of a club, the one that opens last at the head."""
-    found = visibility.challenges(viewer, now).select_related("scramble_set")
+    found = _with_sets(viewer, now)
     return heads_of(viewer, list(found[start : start + count]), now)
+
+
+def _with_sets(viewer: Membership, now: datetime) -> ChallengeQuerySet:
+    found = visibility.challenges(viewer, now).select_related("scramble_set")
+    return found.prefetch_related("scramble_set__groups")
 
 
 TOLD_FOR = timedelta(days=3)
@@ -85,7 +93,7 @@ def running(viewer: Membership, now: datetime) -> list[ChallengeHead]:
 
     That a result waits to be posted, coaches are told until it is.
     """
-    found = visibility.challenges(viewer, now).select_related("scramble_set")
+    found = _with_sets(viewer, now)
     recent = found.filter(
         Q(post__isnull=True) | Q(post__posted_at__gt=now - TOLD_FOR),
         scramble_set__closes_at__gt=now - timedelta(days=28),
@@ -120,7 +128,8 @@ def _head(
     found = reached(course, now)
     of_set = challenge.scramble_set
     day = clock.closing_day(of_set.due_at, viewer.club.zone)
-    fed = (one for one in seasons if feeds(one, of_set.kind) and spans(one, day))
+    for_all = not of_set.groups.all()
+    fed = (one for one in seasons if for_all and feeds(one, of_set.kind) and spans(one, day))
     season = next(fed, None)
     return ChallengeHead(
         id=challenge.pk,
@@ -142,6 +151,7 @@ def _head(
         question_hours=challenge.question_hours,
         colours=tuple(of_set.colours),
         crosses=of_set.scrambles_wanted,
+        groups=tuple(one.name for one in of_set.groups.all()),
     )
 
 

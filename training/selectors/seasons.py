@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from fractions import Fraction
 
 from training import challenging, clock, ranking
-from training.models import Challenge, Drawn, Kind, Membership, Plan, Scramble, ScrambleSet, Season
-from training.models.sets import ScrambleSetQuerySet
+from training.models import Challenge, Group, Kind, Membership, Plan, Scramble, Season
 from training.ranking import Score, Summed
-from training.rules import CAP, Sight
+from training.rules import CAP
 from training.selectors.challenge_results import (
     ConfirmedResult,
     confirmed_result,
     confirmed_scores,
     newest_confirmation,
 )
-from training.selectors.counting import Insides, people_of
+from training.selectors.counting import Whose, people_of
+from training.selectors.season_ends import sets_of, stands_by_itself_at
 from training.selectors.table_rows import name_of
 from training.selectors.table_sums import SetSum, sums_of
 from training.visibility import Sealed
@@ -59,7 +59,9 @@ class SeasonTable:
     ``late``: members for whom some of them do not count, by the mean. ``sets``:
     how many have closed; ``confirmed_sets``: of so many the confirmed numbers are
     added up; ``to_come``: how many are open, being checked or not confirmed.
-    ``result``: the last table, once it is confirmed.
+    ``result``: the last table, once it is confirmed; never of a ``group``'s own.
+    ``stands_at``: when the last table stands by itself, of a season that is over;
+    None while something waits, and once it is confirmed.
     """
 
     head: SeasonHead
@@ -69,6 +71,8 @@ class SeasonTable:
     confirmed_sets: int
     to_come: int
     result: ConfirmedResult | None
+    group: str = ""
+    stands_at: datetime | None = None
 
 
 def seasons_of(viewer: Membership, now: datetime) -> list[SeasonHead]:
@@ -102,35 +106,25 @@ def head_of_season(season: Season, today: date) -> SeasonHead:
     )
 
 
-def sets_of(season: Season) -> ScrambleSetQuerySet:
-    """The sets that feed a season (its club loaded): as drawn, of its kinds, for everybody."""
-    zone = season.club.zone
-    found = ScrambleSet.objects.of_club(season.club).as_drawn().to_everybody()
-    found = found.shared().not_taken_out()
-    return (
-        found.filter(kind__in=season.kinds, drawn=Drawn.AS_DRAWN)
-        .exclude(table_to=Sight.COACHES)
-        .closing_within(
-            clock.local_to_utc(season.first_day, clock.MIDNIGHT, zone),
-            clock.local_to_utc(season.last_day + timedelta(days=1), clock.MIDNIGHT, zone),
-        )
-    )
-
-
-def season_table(viewer: Membership, season: Season, now: datetime) -> SeasonTable:
-    """A season's table as it stands. A constant number of queries."""
-    people, sums, sets = sums_of_season(season, now)
+def season_table(
+    viewer: Membership, season: Season, now: datetime, group: Group | None = None
+) -> SeasonTable:
+    """A season's table as it stands, or that of a group's own. A constant number of queries."""
+    people, sums, sets = sums_of_season(season, now, group)
     lines = {pk: one for pk, one in sums.items() if one is not None}
-    confirmation = newest_confirmation(season)
+    head = head_of_season(season, clock.local_date(now, season.club.zone))
+    confirmation = newest_confirmation(season) if group is None and head.confirmed else None
     live = [(pk, one.score) for pk, one in lines.items()]
     return SeasonTable(
-        head=head_of_season(season, clock.local_date(now, season.club.zone)),
+        head=head,
         rows=season_lines(viewer.pk, people, lines, late=False),
         late=season_lines(viewer.pk, people, lines, late=True),
         sets=len(sets.counted),
         confirmed_sets=sets.confirmed,
         to_come=sets.to_come,
         result=None if confirmation is None else confirmed_result(confirmation, viewer.pk, live),
+        group=group.name if group else "",
+        stands_at=stands_by_itself_at(season) if head.over and not head.confirmed else None,
     )
 
 
@@ -144,9 +138,12 @@ class SetsOfSeason:
 
 
 def sums_of_season(
-    season: Season, now: datetime
+    season: Season, now: datetime, group: Group | None = None
 ) -> tuple[dict[int, Membership], dict[int, Summed | None], SetsOfSeason]:
-    """Everybody of the club, what each one's sets add up to, and which sets those are."""
+    """Everybody of the club, what each one's sets add up to, and which sets those are.
+
+    ``group``: of whom belonged to it all the while that a set was open, that set counts.
+    """
     rows = list(sets_of(season).order_by("opens_at"))
     closed = [one for one in rows if one.closes_at <= now]
     ids = [one.pk for one in closed]
@@ -154,16 +151,18 @@ def sums_of_season(
     sums = sums_of(ids)
     crosses = _crosses(ids)
     everybody, periods = people_of(season.club_id)
-    insides = Insides(closed)
+    whose = Whose(closed, periods, group)
     found = {}
     for one in everybody:
-        inside = insides.of(periods[one.pk])
-        scores = [
-            confirmed[pk].get(one.pk)
+        inside = whose.inside(one.pk)
+        theirs = ids if group is None else [pk for pk in ids if pk in inside]
+        counted = {
+            pk: confirmed[pk].get(one.pk)
             if pk in confirmed
             else (_score(sums.get(one.pk, {}).get(pk), crosses[pk]) if pk in inside else None)
-            for pk in ids
-        ]
+            for pk in theirs
+        }
+        scores = [counted.get(pk) for pk in ids]
         found[one.pk] = ranking.summed(scores, season.best_sets_counted)
     pending = _pending(ids)
     challenges = set(

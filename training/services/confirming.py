@@ -31,7 +31,8 @@ from training.refusals import NoLongerPossible
 from training.selectors.challenge_results import live_lines, newest_confirmation, score_of
 from training.selectors.challenges import course_of, reached_by
 from training.selectors.corrections import concerns
-from training.selectors.seasons import season_lines, sums_of_season
+from training.selectors.season_ends import QUESTION_TIME, ends_at, sets_of, stands_by_itself_at
+from training.selectors.seasons import season_lines, season_of, sums_of_season
 
 
 def settle_due(*, now: datetime | None = None) -> int:
@@ -39,15 +40,47 @@ def settle_due(*, now: datetime | None = None) -> int:
     now = now or timezone.now()
     found = Challenge.objects.not_confirmed().of_closed_sets(now)
     ids = found.order_by("scramble_set__closes_at").values_list("scramble_set_id", flat=True)
-    return sum(settle(set_id=set_id, now=now) for set_id in list(ids))
+    noted = sum(_settle_challenge(set_id, now) for set_id in list(ids))
+    seasons = Season.objects.filter(confirmations=None, last_day__lte=now.date())
+    return noted + sum(_settle_season(one, now) for one in seasons.select_related("club"))
 
 
 def settle(*, set_id: int, now: datetime) -> bool:
-    """Keep of a challenge's set when all was checked, and the result that stands by itself.
+    """Keep what has come to stand by itself of a set: of its challenge, of the season it feeds.
 
-    Call it before what changes a result of a set. Returns whether a result was noted;
-    done twice it is done once.
+    Of a challenge also when all was checked. Call it before what changes a result of a set.
+    Returns whether a result was noted; done twice it is done once.
     """
+    noted = _settle_challenge(set_id, now)
+    of_set = ScrambleSet.objects.select_related("club").get(pk=set_id)
+    day = clock.closing_day(of_set.due_at, of_set.club.zone)
+    fed = season_of(of_set.club_id, day, of_set.kind)
+    if fed is not None and not fed.confirmations.exists():
+        noted |= _settle_season(fed, now)
+    return noted
+
+
+def _settle_season(season: Season, now: datetime) -> bool:
+    """Keep a season's last table once the time for questions is over, as of that instant."""
+    # Asked first what is known at once: the rest takes some queries.
+    if now < ends_at(season) + QUESTION_TIME:
+        return False
+    challenges = Challenge.objects.not_confirmed().of_closed_sets(now)
+    fed = challenges.filter(scramble_set__in=sets_of(season))
+    for set_id in list(fed.values_list("scramble_set_id", flat=True)):
+        _settle_challenge(set_id, now)
+    at = stands_by_itself_at(season)
+    if at is None or now < at:
+        return False
+    try:
+        _note_season(season, at=at, by=None, own=False, now=now)
+    except NoLongerPossible:
+        # A coach has confirmed it in between.
+        return False
+    return True
+
+
+def _settle_challenge(set_id: int, now: datetime) -> bool:
     of_set = Challenge.objects.not_confirmed().of_closed_sets(now).filter(scramble_set=set_id)
     challenge = of_set.select_related("scramble_set__club").first()
     if challenge is None:
@@ -101,7 +134,7 @@ def confirm_season(*, season: Season, by: Membership, now: datetime | None = Non
     """Let the last table of a season stand. Raises as :func:`confirm`."""
     now = now or timezone.now()
     rights.require_coach(by, club_id=season.club_id)
-    people, sums, sets = sums_of_season(season, now)
+    _people, sums, sets = sums_of_season(season, now)
     lines = {pk: one for pk, one in sums.items() if one is not None}
     others = Membership.objects.open().coaching().filter(club=season.club_id)
     other = others.exclude(pk__in=lines).exclude(pk=by.pk).exists()
@@ -115,19 +148,32 @@ def confirm_season(*, season: Season, by: Membership, now: datetime | None = Non
         known = _known(earlier)
         if earlier is not None and known == {pk: one.score for pk, one in lines.items()}:
             raise NoLongerPossible(_("This table is confirmed already, with these numbers."))
-        row = Confirmation(
-            season=season,
-            turn=1 if earlier is None else earlier.turn + 1,
-            confirmed_at=now,
-            noted_at=now,
-            by=by,
-            own_table=own,
-            rules={
-                "best_sets_counted": season.best_sets_counted,
-                "kinds": list(season.kinds),
-                "sets": list(sets.counted),
-            },
-        )
+        return _note_season(season, at=now, by=by, own=own, now=now)
+
+
+def _note_season(
+    season: Season, *, at: datetime, by: Membership | None, own: bool, now: datetime
+) -> Confirmation:
+    people, sums, sets = sums_of_season(season, now)
+    lines = {pk: one for pk, one in sums.items() if one is not None}
+    newest = newest_confirmation(season)
+    if by is None and newest is not None:
+        raise NoLongerPossible(_("Somebody has just confirmed this."))
+    row = Confirmation(
+        season=season,
+        turn=1 if newest is None else newest.turn + 1,
+        confirmed_at=at,
+        noted_at=now,
+        by=by,
+        own_table=own,
+        rules={
+            "best_sets_counted": season.best_sets_counted,
+            "kinds": list(season.kinds),
+            "sets": list(sets.counted),
+            "by_itself": by is None,
+        },
+    )
+    with transaction.atomic():
         _save(row)
         for late in (False, True):
             ConfirmedLine.objects.bulk_create(

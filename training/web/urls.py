@@ -94,6 +94,7 @@ urlpatterns = [
         name="challenge_picture",
     ),
     path("c/<slug:slug>/seasons/<int:season_id>/", season.season, name="season"),
+    path("c/<slug:slug>/seasons/<int:season_id>/change/", season.change, name="change_season"),
     path("c/<slug:slug>/coach/questions/", questions.questions, name="questions"),
     path("posts/<str:secret>/", public_posts.public_posts, name="public_posts"),
     path("posts/<str:secret>/feed/", public_posts.public_feed, name="public_feed"),

@@ -91,6 +91,17 @@ class SeasonTable(Shape):
         inner = (SeasonHead, ConfirmedResult)
 
 
+class OfGroupAsked(Entries):
+    """Whose table it is."""
+
+    group = WholeNumber(
+        min_value=1,
+        max_value=2**63 - 1,
+        required=False,
+        help_text="The id of a group: its own table. Without it: everybody's.",
+    )
+
+
 class Announce(Entries):
     """A challenge to be announced. Its scrambles are drawn and sealed until it opens."""
 

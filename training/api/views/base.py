@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import datetime
 from typing import Any, cast
 
 from drf_spectacular.utils import OpenApiResponse
@@ -10,11 +11,13 @@ from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from training.api.problems import MEDIA_TYPE
+from training.api.serializers.challenges import OfGroupAsked
 from training.api.serializers.problems import Problem
 from training.models import Group, Membership, Person, Scope
 from training.rights import require_coach, require_enter
 from training.selectors.clubs import membership_of
 from training.selectors.groups import group_for
+from training.selectors.tables import group_asked
 from training.visibility import Sealed
 
 Answers = dict[Any, Any]
@@ -91,3 +94,11 @@ class CoachView(ClubView):
 def groups_named(viewer: Membership, ids: Iterable[int]) -> list[Group]:
     """The groups of the viewer's club that a program names. Raises Sealed for any other."""
     return [group_for(viewer, one) for one in sorted(set(ids))]
+
+
+def group_of_table(viewer: Membership, request: Request, now: datetime) -> Group | None:
+    """The group whose own table is asked for; None: everybody's. Raises Sealed for another."""
+    asked = OfGroupAsked(data=request.query_params)
+    asked.is_valid(raise_exception=True)
+    number = asked.validated_data.get("group")
+    return None if number is None else group_asked(viewer, number, now).group

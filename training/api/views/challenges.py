@@ -19,6 +19,7 @@ from training.api.views.base import (
     SENDING,
     ClubView,
     CoachView,
+    group_of_table,
     groups_named,
     refused,
 )
@@ -93,9 +94,15 @@ class OneChallenge(ClubView):
 
     scope_to_write = Scope.COACH_WRITE
 
-    @extend_schema(operation_id="challenge", responses={200: shapes.ChallengeView, **OF_CLUB})
+    @extend_schema(
+        operation_id="challenge",
+        parameters=[shapes.OfGroupAsked],
+        responses={200: shapes.ChallengeView, **OF_CLUB, **WRONG},
+    )
     def get(self, request: Request, slug: str, challenge_id: int) -> Response:
-        found = challenge_view(self.membership, challenge_id, timezone.now())
+        now = timezone.now()
+        group = group_of_table(self.membership, request, now)
+        found = challenge_view(self.membership, challenge_id, now, group)
         return Response(shapes.ChallengeView.out(found))
 
     @extend_schema(

@@ -10,7 +10,15 @@ from rest_framework.response import Response
 
 from training.api.paging import IN_PAGES, in_pages
 from training.api.serializers import challenges as shapes
-from training.api.views.base import OF_CLUB, OF_COACHES, SENDING, ClubView, CoachView, refused
+from training.api.views.base import (
+    OF_CLUB,
+    OF_COACHES,
+    SENDING,
+    ClubView,
+    CoachView,
+    group_of_table,
+    refused,
+)
 from training.models import Scope
 from training.rights import require_coach
 from training.selectors.seasons import season_for, season_table, seasons_of
@@ -54,12 +62,16 @@ class OneSeason(ClubView):
 
     scope_to_write = Scope.COACH_WRITE
 
-    @extend_schema(operation_id="season", responses={200: shapes.SeasonTable, **OF_CLUB})
+    @extend_schema(
+        operation_id="season",
+        parameters=[shapes.OfGroupAsked],
+        responses={200: shapes.SeasonTable, **OF_CLUB, **WRONG},
+    )
     def get(self, request: Request, slug: str, season_id: int) -> Response:
-        season = season_for(self.membership, season_id)
-        return Response(
-            shapes.SeasonTable.out(season_table(self.membership, season, timezone.now()))
-        )
+        season, now = season_for(self.membership, season_id), timezone.now()
+        group = group_of_table(self.membership, request, now)
+        found = season_table(self.membership, season, now, group)
+        return Response(shapes.SeasonTable.out(found))
 
     @extend_schema(
         operation_id="change_season",
@@ -72,7 +84,7 @@ class OneSeason(ClubView):
         season, now = season_for(self.membership, season_id), timezone.now()
         form = shapes.ChangeSeason(data=request.data)
         form.is_valid(raise_exception=True)
-        as_it_is = {name: getattr(season, name) for name in form.fields}
+        as_it_is = {name: getattr(season, str(name)) for name in form.fields}
         challenges.change_season(
             season=season, by=self.membership, now=now, **{**as_it_is, **form.validated_data}
         )

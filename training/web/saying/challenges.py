@@ -57,6 +57,10 @@ def about_words(head: ChallengeHead) -> str:
         crosses=count(head.crosses, "cross"), colours=crosses_allowed(head.colours)
     )
     title = _("Weekly challenge {number}").format(number=head.number)
+    if head.groups:
+        return _("{title} · for {groups} · {crosses}").format(
+            title=title, groups=listed(head.groups), crosses=crosses
+        )
     if not head.season:
         return _("{title} · {crosses}").format(title=title, crosses=crosses)
     return _("{title} · {season} · {crosses}").format(

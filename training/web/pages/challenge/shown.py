@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -16,6 +18,7 @@ from training.visibility import sees_group
 from training.web.navigation import Link
 from training.web.parts.asked import AskedShown, show_asked
 from training.web.parts.result import ResultTable, result_row, result_table
+from training.web.parts.whose_table import GroupTab, WhoseTable, group_links, group_rule
 from training.web.saying.challenges import (
     StepSaid,
     about_words,
@@ -69,9 +72,12 @@ class ChallengeShown:
     questions_href: str
     plans_href: str
     post_href: str
+    whose: tuple[GroupTab, ...]
 
 
-def show_challenge(viewer: Membership, view: ChallengeView, now: datetime) -> ChallengeShown:
+def show_challenge(
+    viewer: Membership, view: ChallengeView, whose: WhoseTable, now: datetime
+) -> ChallengeShown:
     """Lay out a challenge for a member or a coach."""
     head, slug, zone = view.head, viewer.club.slug, viewer.club.zone
     coaches, stage = sees_group(viewer), Stage(head.stage)
@@ -93,9 +99,7 @@ def show_challenge(viewer: Membership, view: ChallengeView, now: datetime) -> Ch
         closed_table=_why_closed(view, stage),
         notes=tuple(note_words(one, now, zone) for one in view.corrections),
         stands=_stands(view, now, viewer),
-        rules=rules_words(view.result.rules if view.result else {"scrambles": view.numbers})
-        if opened
-        else "",
+        rules=f"{rules_words(_rules(view))} {group_rule(whose.group)}".strip() if opened else "",
         differs=view.result is not None and view.result.differs,
         words=tuple(worth_words(one.kind, one.member, one.figures) for one in view.words),
         ask=tuple(
@@ -120,7 +124,13 @@ def show_challenge(viewer: Membership, view: ChallengeView, now: datetime) -> Ch
         post_href=reverse("challenge_post", args=[slug, head.id])
         if coaches and stage in {Stage.CONFIRMED, Stage.POSTED}
         else "",
+        # Of a challenge for a group alone there is one table.
+        whose=group_links(whose) if view.table_open and not head.groups else (),
     )
+
+
+def _rules(view: ChallengeView) -> Mapping[str, Any]:
+    return view.result.rules if view.result else {"scrambles": view.numbers}
 
 
 def _to_do(viewer: Membership, view: ChallengeView, coaches: bool) -> tuple[str, str]:
@@ -150,9 +160,9 @@ def _place(view: ChallengeView, stage: Stage) -> str:
         return _("Its crosses are sealed until then. Everybody gets the same ones.")
     if stage == Stage.OPEN:
         return "" if view.to_plan else _("All your plans are in.")
-    if view.own is None:
+    own = next((one for one in view.lines if one.own), None)
+    if own is None:
         return ""
-    own = view.own
     return place_words(own.rank, own.score.points, len(view.lines), so_far=view.so_far)
 
 
@@ -168,6 +178,8 @@ def _result(view: ChallengeView) -> ResultTable | None:
 def _why_closed(view: ChallengeView, stage: Stage) -> str:
     if view.lines or stage in {Stage.NOT_YET, Stage.ANNOUNCED, Stage.OUT}:
         return ""
+    if view.group:
+        return _("Nobody of {group} has handed in.").format(group=view.group)
     if not view.table_open:
         return _("The table opens when the challenge has closed.")
     return _("Nobody has handed in yet.")

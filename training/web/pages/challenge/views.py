@@ -18,6 +18,8 @@ from training.selectors.challenges import challenge_for
 from training.services import challenges, confirming
 from training.web.admission import member, right_now
 from training.web.pages.challenge.shown import show_challenge
+from training.web.parts.whose_table import whose_table
+from training.web.query import whole_number
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -42,5 +44,7 @@ def challenge(request: HttpRequest, viewer: Membership, challenge_id: int) -> Ht
         except Refusal as refusal:
             status = refusal.status
             messages.error(request, refusal.message)
-    shown = show_challenge(viewer, challenge_view(viewer, challenge_id, now), now)
+    whose = whose_table(viewer, whole_number(request.GET.get("group", "")), now)
+    view = challenge_view(viewer, challenge_id, now, whose.group)
+    shown = show_challenge(viewer, view, whose, now)
     return render(request, "pages/challenge/challenge.html", {"shown": shown}, status=status)

@@ -1,4 +1,4 @@
-"""Announcing a challenge; naming a season."""
+"""Announcing a challenge."""
 
 from __future__ import annotations
 
@@ -9,15 +9,14 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from training import clock
-from training.models import Club, Kind
-from training.models.challenges import QUESTION_HOURS, season_kind_options
+from training.models import Club, Group
+from training.models.challenges import QUESTION_HOURS
 from training.models.settings import MOST_SCRAMBLES, colour_options
 from training.rules import Sight
 from training.web.parts.fields import (
     ChoicesBeside,
     day_errors,
     day_input,
-    missing,
     number_input,
     text_input,
     time_input,
@@ -92,6 +91,15 @@ class AnnounceForm(forms.Form):
         },
     )
 
+    groups = forms.ModelMultipleChoiceField(
+        label=_("For whom"),
+        help_text=_("None chosen: for everybody. One for groups feeds no season."),
+        queryset=Group.objects.none(),
+        required=False,
+        widget=ChoicesBeside(),
+        error_messages={"invalid_choice": _("Choose the groups from the list.")},
+    )
+
     def __init__(self, entered: Any, *, club: Club, today: date) -> None:
         super().__init__(
             entered,
@@ -108,6 +116,14 @@ class AnnounceForm(forms.Form):
             prefix="challenge",
         )
         self._zone = club.zone
+        groups = Group.objects.of_club(club).in_use()
+        if not groups:
+            del self.fields["groups"]
+        else:
+            self.fields["groups"].queryset = groups  # type: ignore[attr-defined]
+            self.fields["groups"].widget = ChoicesBeside(
+                choices=[(one.pk, one.name) for one in groups]
+            )
 
     def window(self) -> clock.Window:
         """From when to when it is open, on the club's own clock."""
@@ -116,45 +132,6 @@ class AnnounceForm(forms.Form):
             clock.local_to_utc(entered["opens_day"], entered["opens"], self._zone),
             clock.local_to_utc(entered["closes_day"], entered["closes"], self._zone, "closing"),
         )
-
-
-class SeasonForm(forms.Form):
-    """From when to when, what feeds it, how many sets count."""
-
-    name = forms.CharField(
-        label=_("Name"),
-        max_length=60,
-        widget=text_input(),
-        error_messages=missing(_("Write a name, such as “autumn”.")),
-    )
-    first_day = forms.DateField(
-        label=_("First day"), widget=day_input(), error_messages=day_errors(_("Choose the date."))
-    )
-    last_day = forms.DateField(
-        label=_("Last day"), widget=day_input(), error_messages=day_errors(_("Choose the date."))
-    )
-    kinds = forms.MultipleChoiceField(
-        label=_("What feeds it"),
-        choices=season_kind_options,
-        initial=[Kind.CHALLENGE.value],
-        widget=ChoicesBeside,
-        error_messages={
-            "required": _("Choose at least one kind of set."),
-            "invalid_choice": _("Choose the kinds of set from the list."),
-        },
-    )
-    best_sets_counted = forms.IntegerField(
-        label=_("Best sets that count"),
-        help_text=_("Empty: all of them. It cannot be changed once the season has begun."),
-        min_value=1,
-        max_value=400,
-        required=False,
-        widget=number_input(),
-        error_messages={"invalid": _BY_NUMBER},
-    )
-
-    def __init__(self, entered: Any) -> None:
-        super().__init__(entered, prefix="season")
 
 
 def next_saturday(now: datetime, club: Club) -> date:

@@ -23,8 +23,9 @@ from training.services import challenges as services
 from training.services import posting
 from training.services.validating import require_in_reach
 from training.web.admission import member, right_now
-from training.web.pages.challenges.forms import AnnounceForm, SeasonForm, next_saturday
+from training.web.pages.challenges.forms import AnnounceForm, next_saturday
 from training.web.pages.challenges.shown import show_challenges
+from training.web.parts.season_form import SeasonForm
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -85,7 +86,7 @@ def _do(viewer: Membership, doing: str, announce: AnnounceForm, season: SeasonFo
         return _("{name} is there.").format(name=made.name)
     if doing == "announce" and announce.is_valid():
         _announce(viewer, announce)
-        return _("Announced. Everybody reads when it opens, and nothing of its crosses.")
+        return _("Announced. Whom it is for reads when it opens, and nothing of its crosses.")
     return ""
 
 
@@ -108,5 +109,6 @@ def _announce(viewer: Membership, form: AnnounceForm) -> None:
         by=viewer,
         name=entered["name"],
         question_hours=entered["question_hours"],
+        groups=entered.get("groups") or (),
         now=right_now(),
     )

@@ -6,14 +6,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training import clock
-from training.models import Membership
+from training.models import Membership, Season
 from training.selectors.challenge_results import ResultLine
 from training.selectors.seasons import SeasonLine, SeasonTable
 from training.visibility import sees_group
 from training.web.parts.result import ResultTable, result_row, result_table
+from training.web.parts.whose_table import GroupTab, WhoseTable, group_links, group_rule
 from training.web.saying.challenges import season_days, season_rule, season_state
 from training.web.saying.counting import count
 from training.web.saying.times import say
@@ -21,7 +23,10 @@ from training.web.saying.times import say
 
 @dataclass(frozen=True, slots=True)
 class SeasonPageShown:
-    """What ``pages/season/season.html`` needs; ``late``: for whom not every set counts."""
+    """What ``pages/season/season.html`` needs; ``late``: for whom not every set counts.
+
+    ``change_href``: where a coach changes it, empty for members.
+    """
 
     name: str
     of: str
@@ -31,9 +36,13 @@ class SeasonPageShown:
     rule: str
     stands: str
     may_confirm: bool
+    whose: tuple[GroupTab, ...]
+    change_href: str
 
 
-def show_season(viewer: Membership, table: SeasonTable, now: datetime) -> SeasonPageShown:
+def show_season(
+    viewer: Membership, table: SeasonTable, whose: WhoseTable, now: datetime
+) -> SeasonPageShown:
     """Lay out a season."""
     head, zone = table.head, viewer.club.zone
     today = clock.local_date(now, zone)
@@ -48,8 +57,18 @@ def show_season(viewer: Membership, table: SeasonTable, now: datetime) -> Season
     stands = ""
     if result is not None:
         when = say(result.confirmed_at, now, zone).text
-        stands = _("Confirmed by {name} {when}.").format(
-            name=result.by or _("a former member"), when=when
+        stands = (
+            _("Stands since {when}, when the time for questions was over.").format(
+                when=say(result.confirmed_at, now, zone).bare.text
+            )
+            if result.by_itself
+            else _("Confirmed by {name} {when}.").format(
+                name=result.by or _("a former member"), when=when
+            )
+        )
+    elif table.stands_at is not None and table.stands_at > now:
+        stands = _("Members may ask until {when}; then this table stands by itself.").format(
+            when=say(table.stands_at, now, zone).bare.text
         )
     rule = [
         season_rule(head),
@@ -73,9 +92,14 @@ def show_season(viewer: Membership, table: SeasonTable, now: datetime) -> Season
             _("Not in all sets of the season"),
             by_mean=True,
         ),
-        rule=" ".join(rule),
-        stands=stands,
+        rule=" ".join([*rule, group_rule(whose.group)]).strip(),
+        stands=stands if whose.group is None else "",
+        whose=group_links(whose),
+        change_href=reverse("change_season", args=[viewer.club.slug, head.id])
+        if sees_group(viewer)
+        else "",
         may_confirm=sees_group(viewer)
+        and whose.group is None
         and head.over
         and table.to_come == 0
         and (result is None or result.differs),
@@ -111,3 +135,18 @@ def _confirmed(
         for one in lines
     ]
     return result_table(rows, label, by_mean=by_mean) if rows else None
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeShown:
+    """What ``pages/season/change.html`` needs; ``begun``: the name alone can change."""
+
+    name: str
+    back_href: str
+    begun: bool
+
+
+def show_change(viewer: Membership, season: Season, *, begun: bool) -> ChangeShown:
+    """Lay out the page on which a season is changed."""
+    back = reverse("season", args=[viewer.club.slug, season.pk])
+    return ChangeShown(season.name, back, begun)

@@ -20,8 +20,9 @@ from training.visibility import sees_group
 from training.web.navigation import Link
 from training.web.pages.table.lines import Ranked, not_ranked, ranked
 from training.web.pages.table.timed import TimedLine
-from training.web.pages.table.whose import WhoseTable, group_links, query_of, set_links
+from training.web.pages.table.whose import query_of, set_links
 from training.web.parts.set_cards import table_href
+from training.web.parts.whose_table import GroupTab, WhoseTable, group_links, group_rule
 from training.web.saying.corrections import note_words
 from training.web.saying.counting import count, listed
 from training.web.saying.rates import of
@@ -61,7 +62,7 @@ class TableShown:
     closes: Said | None
     closes_verb: str
     status: str
-    whose: tuple[Link, ...]
+    whose: tuple[GroupTab, ...]
     of_sets: tuple[Link, ...]
     periods: tuple[Link, ...]
     around: tuple[Link, ...]
@@ -275,12 +276,7 @@ def _under_way(table: Table, viewer: Membership) -> str:
 
 
 def _rule(table: Table, asked: GroupAsked | None) -> str:
-    if asked is None:
-        return rule_words(table)
-    of_group = _(
-        "In this table stand those who belonged to {group} all the while that a set was open."
-    ).format(group=asked.group.name)
-    return f"{rule_words(table)} {of_group}"
+    return f"{rule_words(table)} {group_rule(asked.group if asked else None)}".strip()
 
 
 def rule_words(table: Table) -> str:

@@ -15,7 +15,6 @@ from training.models import Membership
 from training.selectors import plans, tables
 from training.selectors.earlier import sets_around
 from training.selectors.timed_plans import timed_plans
-from training.visibility import tables_of_groups
 from training.web.admission import member, right_now
 from training.web.pages.table.level import own_level
 from training.web.pages.table.shown import (
@@ -26,7 +25,8 @@ from training.web.pages.table.shown import (
     show_week,
 )
 from training.web.pages.table.timed import timed_line
-from training.web.pages.table.whose import OWN_SETS, WhoseTable
+from training.web.pages.table.whose import OWN_SETS
+from training.web.parts.whose_table import WhoseTable, whose_table
 from training.web.query import whole_number
 
 
@@ -92,13 +92,8 @@ def all_time(request: HttpRequest, viewer: Membership) -> HttpResponse:
 
 
 def _whose(request: HttpRequest, viewer: Membership, now: datetime) -> WhoseTable:
-    """Whose table is asked for, and whose the viewer may ask for. Raises Sealed for another."""
-    asked = None
     number = whole_number(request.GET.get("group", ""))
-    if number:
-        own = request.GET.get("sets") == OWN_SETS
-        asked = tables.group_asked(viewer, number, now, own_sets=own)
-    return WhoseTable(asked, tuple(tables_of_groups(viewer, now)))
+    return whose_table(viewer, number, now, own_sets=request.GET.get("sets") == OWN_SETS)
 
 
 def _with_timed(shown: TableShown, table: tables.Table) -> TableShown:
