@@ -31,6 +31,8 @@ challenge_sheet absent  | in      403     403     no      no      no      403   
 challenge_sheet announced| in      403     403     no      no      no      403     403     403
 challenge_sheet foreign | in      403     403     no      no      no      403     403     403
 challenge_sheet posted  | in      403     403     ok      ok      no      403     403     403
+change_season absent    | in      403     403     no      no      no      403     403     403
+change_season real      | in      403     403     ok      ok      no      403     403     403
 challenges              | in      ok      ok      ok      ok      no      403     403     403
 public_feed real        | ok
 public_feed wrong       | no
@@ -74,6 +76,8 @@ challenge_sheet absent  | 405
 challenge_sheet announced| 405
 challenge_sheet foreign | 405
 challenge_sheet posted  | 405
+change_season absent    | 401     403     403     no      no      no      403     403     403
+change_season real      | 401     403     403     400     400     no      403     403     403
 challenges              | 401     403     403     400     400     no      403     403     403
 public_feed real        | 405
 public_feed wrong       | 405

@@ -109,6 +109,7 @@ OF_COACH = (
     _of("coach-set", "coach_set", set_id="tuesday"),
     _of("correct-set", "correct_set", set_id="tuesday"),
     _of("corrections", "corrections"),
+    _of("season-changed", "change_season", season_id="season"),
     _of("coach-plan", "coach_plan", plan_id="a_plan"),
     _of("coach-no-plan", "coach_plan", plan_id="no_plan"),
     _of("coach-member", "coach_member", membership_id="member"),

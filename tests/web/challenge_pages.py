@@ -23,6 +23,7 @@ def pages_of_challenges(there: Any) -> dict[str, list[tuple[Membership | None, s
         "challenge_sheet": [(coach, f"{stands[1]}post/sheet/")],
         "challenge_picture": [(coach, f"{stands[1]}post/picture.svg")],
         "season": [(who, f"{ROOT}/seasons/{Season.objects.get().pk}/") for who in (me, coach)],
+        "change_season": [(coach, f"{ROOT}/seasons/{Season.objects.get().pk}/change/")],
         "ask": [(who, f"{ROOT}/sets/{asked}/1/ask/") for who in (me, other)],
         "questions": [(coach, f"{ROOT}/coach/questions/")],
         "public_posts": [(None, public)],
