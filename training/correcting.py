@@ -8,7 +8,16 @@ from datetime import datetime, timedelta
 from django.utils.translation import gettext as _
 
 from solverworker.report import Hint, PlanReport
-from training.models import Corrected, Correction, Plan, PlanStatus, Scramble, ScrambleSet, Verdict
+from training.models import (
+    Corrected,
+    Correction,
+    Membership,
+    Plan,
+    PlanStatus,
+    Scramble,
+    ScrambleSet,
+    Verdict,
+)
 from training.policies import has_opened, is_former, is_open, still_counts
 from training.refusals import InvalidEntry, NoLongerPossible
 
@@ -93,6 +102,41 @@ def require_keep_open(scramble_set: ScrambleSet, until: datetime, now: datetime)
     if not may_keep_open(scramble_set, until, now):
         raise InvalidEntry(
             _("A set that is open can be kept open longer, by a day at most."), field="until"
+        )
+
+
+def may_have_other_hour(
+    begins: datetime, until: datetime, now: datetime, *, named: Sequence[Membership]
+) -> bool:
+    """Whether a set can open at ``begins`` for some members: later than now, before it closes."""
+    return now < begins < until and bool(named)
+
+
+def require_other_hour(
+    begins: datetime, until: datetime, now: datetime, *, named: Sequence[Membership]
+) -> None:
+    """Raise InvalidEntry unless :func:`may_have_other_hour`."""
+    if may_have_other_hour(begins, until, now, named=named):
+        return
+    if not named:
+        raise InvalidEntry(_("Choose at least one member."), field="members")
+    raise InvalidEntry(_("For them it opens later than now, and before it closes."), field="begins")
+
+
+def has_not_begun(plan: Plan | None) -> bool:
+    """Whether members have none of a set's plans in; ``plan``: one that they have."""
+    return plan is None
+
+
+def require_not_begun(plan: Plan | None) -> None:
+    """Raise InvalidEntry unless :func:`has_not_begun`, with what can be done instead."""
+    if plan is not None and not has_not_begun(plan):
+        raise InvalidEntry(
+            _(
+                "{name} has a plan in already, so has read the set. It can be open longer for "
+                "them, but not at another hour."
+            ).format(name=plan.membership.display_name),
+            field="members",
         )
 
 

@@ -14,6 +14,7 @@ from datetime import datetime
 from django.db.models import Q, QuerySet, Value
 from django.utils import timezone
 
+from training import windows
 from training.belonging import given_or_begun
 from training.models import (
     LESSON_KINDS,
@@ -63,11 +64,12 @@ class OwnPlans:
 def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
     """Whether a set is there for ``viewer``: own club, opened, and given to the viewer.
 
-    Nobody plans what is for another member alone. A set for groups is there for who belongs to
-    one of them all the while that it is open (:func:`training.belonging.is_given`), for who
-    has begun it and was moved since, for coaches.
+    Nobody plans what is for another member alone, nor before a window of one's own begins. A set
+    for groups is there for who belongs to one of them all the while that it is open
+    (:func:`training.belonging.is_given`), for who has begun it and was moved since, for coaches.
     """
-    if scramble_set.club_id != viewer.club_id or not has_opened(scramble_set, now):
+    here = scramble_set.club_id == viewer.club_id and has_opened(scramble_set, now)
+    if not here or windows.is_to_begin(viewer.pk, scramble_set, now):
         return False
     if scramble_set.for_member_id is not None:
         return scramble_set.for_member_id == viewer.pk
@@ -92,18 +94,18 @@ def require_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) ->
 def visible_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """All sets for which :func:`sees_set` is true."""
     mine = Q(for_member__isnull=True) | Q(for_member=viewer)
-    return _known(viewer, ScrambleSet.objects.filter(mine)).opened(now)
+    return _known(viewer, ScrambleSet.objects.filter(mine), now)
 
 
 def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """The opened sets of the club or a group that are there for ``viewer``: nobody's own."""
-    return _known(viewer, ScrambleSet.objects.shared()).opened(now)
+    return _known(viewer, ScrambleSet.objects.shared(), now)
 
 
 def sets_to_plan(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """The opened sets that were given to ``viewer``: shared ones, and homework of one's own."""
     mine = Q(for_member__isnull=True) | Q(for_member=viewer, kind__in=LESSON_KINDS)
-    return _known(viewer, ScrambleSet.objects.filter(mine)).opened(now)
+    return _known(viewer, ScrambleSet.objects.filter(mine), now)
 
 
 def club_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
@@ -111,7 +113,7 @@ def club_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     if not may_coach(viewer):
         return sets_to_plan(viewer, now)
     given = Q(for_member__isnull=True) | Q(kind__in=LESSON_KINDS)
-    return _known(viewer, ScrambleSet.objects.filter(given)).opened(now)
+    return _known(viewer, ScrambleSet.objects.filter(given), now)
 
 
 def _reads(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
@@ -122,8 +124,9 @@ def _reads(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool
     return sees_set(viewer, scramble_set, now)
 
 
-def _known(viewer: Membership, sets: ScrambleSetQuerySet) -> ScrambleSetQuerySet:
-    found = sets.filter(group_sets_for(viewer), club=viewer.club_id)
+def _known(viewer: Membership, sets: ScrambleSetQuerySet, now: datetime) -> ScrambleSetQuerySet:
+    found = sets.filter(group_sets_for(viewer), club=viewer.club_id).opened(now)
+    found = found.exclude(windows.waits_for_own(viewer.pk, now))
     return found.annotate(known_to=Value(viewer.pk))
 
 

@@ -9,10 +9,14 @@ from training.models.members import Membership
 
 
 class OwnWindow(models.Model):
-    """A set is kept open for this member; without any, its correction keeps it open for all."""
+    """A set is kept open for this member; without any, its correction keeps it open for all.
+
+    ``opens_at``: who plans at another hour finds the set sealed until then; None: it stays open.
+    """
 
     correction = models.ForeignKey(Correction, on_delete=models.CASCADE, related_name="own_windows")
     membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="own_windows")
+    opens_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         constraints = [

@@ -14,6 +14,7 @@ from django.db.models import prefetch_related_objects
 from training import clock, foresight, rights, visibility
 from training.models import CalendarAddress, DayOff, Membership, ScrambleSet
 from training.selectors import occurrences
+from training.selectors.own_windows import key_of, windows_to_come
 
 BACK, AHEAD = timedelta(days=14), timedelta(days=42)
 """How far a calendar reaches."""
@@ -68,9 +69,12 @@ def calendar_of(viewer: Membership, now: datetime) -> ClubCalendar:
     given = foresight.announced_sets(viewer, now).filter(day__range=(first, last))
     rows = [*opened, *given]
     sets = [_of_row(one) for one in rows]
-    there = {(one.series_id, one.day) for one in rows}
+    # At another hour than the others': sealed for them until then.
+    own = windows_to_come(viewer, now)
+    sets += [SetEvent(one.key, one.kind, one.opens_at, one.closes_at) for one in own]
+    there = {one.key for one in sets}
     for one in occurrences.of_club(club, today, last):
-        if one.window.closes_at <= now or (one.series.pk, one.day) in there:
+        if one.window.closes_at <= now or f"series-{one.series.pk}-{one.day}" in there:
             continue
         if foresight.sees_series(viewer, one.series, one.window):
             key = f"series-{one.series.pk}-{one.of_day}"
@@ -86,6 +90,4 @@ def calendar_of(viewer: Membership, now: datetime) -> ClubCalendar:
 
 
 def _of_row(one: ScrambleSet) -> SetEvent:
-    # By its series, so that it is the same event once it is drawn.
-    key = f"series-{one.series_id}-{one.day}" if one.series_id else f"set-{one.pk}"
-    return SetEvent(key, one.kind, one.opens_at, one.closes_at)
+    return SetEvent(key_of(one), one.kind, one.opens_at, one.closes_at)

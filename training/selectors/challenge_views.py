@@ -26,6 +26,7 @@ from training.selectors.challenge_results import (
 )
 from training.selectors.challenges import ChallengeHead, challenge_for, heads_of
 from training.selectors.corrections import CorrectionNote, notes_of
+from training.selectors.own_windows import windows_to_come
 from training.selectors.posts import PostedWord, post_of, post_views
 from training.selectors.questions import QuestionView, own_questions
 from training.selectors.table_rows import Unranked, name_of
@@ -39,6 +40,7 @@ class ChallengeView:
     ``lines``: as confirmed, else as it counts now; empty while the table is not
     ``table_open`` to the viewer; of a ``group``'s own table its members alone, ranked
     among themselves. ``so_far``: it can still move by itself.
+    ``opens_for_you_at``: when a window of the viewer's own begins; it is sealed until then.
     ``own``: the viewer's line, None without one. ``to_plan``: numbers of crosses
     that the viewer may still plan; ``planned``: those with a plan.
     ``result``: the confirmed one with its rules; ``words``: what the post tells.
@@ -57,6 +59,7 @@ class ChallengeView:
     questions: tuple[QuestionView, ...]
     corrections: tuple[CorrectionNote, ...]
     group: str = ""
+    opens_for_you_at: datetime | None = None
 
 
 def challenge_view(
@@ -71,6 +74,10 @@ def challenge_view(
     if Stage(head.stage) in {Stage.NOT_YET, Stage.ANNOUNCED}:
         return shown
     of_set = challenge.scramble_set
+    if not visibility.sees_set(viewer, of_set, now):
+        own_window = (one for one in windows_to_come(viewer, now) if one.set_id == of_set.pk)
+        begins = next((one.opens_at for one in own_window), None)
+        return replace(shown, opens_for_you_at=begins)
     own = _own_plans(viewer, challenge)
     may_plan = Stage(head.stage) == Stage.OPEN
     shown = replace(

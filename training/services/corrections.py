@@ -103,23 +103,31 @@ def keep_open(
     by: Membership,
     reason: str,
     members: Iterable[Membership] = (),
+    begins: datetime | None = None,
     now: datetime | None = None,
 ) -> Correction:
     """Let an open set close later. Raises as :func:`_correct`, InvalidEntry for another time.
 
     ``members``: for whom alone; none: for everybody. For the others it closes when it
-    was to, and what waits for its closing waits for the later time.
+    was to, and what waits for its closing waits for the later time. ``begins``: when it
+    opens for these members, who find it sealed until then; None: it stays open for them.
+    Whoever has a plan in it has read it, so gets no other hour: InvalidEntry.
     """
     now = now or timezone.now()
     correcting.require_keep_open(scramble_set, until, now)
+    named = [one for one in members if one.club_id == scramble_set.club_id]
+    if begins is not None:
+        correcting.require_other_hour(begins, until, now, named=named)
     with transaction.atomic():
         entry = _correct(
             Corrected.KEPT_OPEN, by, reason, now, scramble_set=scramble_set, until=until
         )
+        if begins is not None:
+            # Asked once the set is locked: a plan may come in at this moment.
+            begun = Plan.objects.filter(membership__in=named, scramble__scramble_set=scramble_set)
+            correcting.require_not_begun(begun.select_related("membership").first())
         OwnWindow.objects.bulk_create(
-            OwnWindow(correction=entry, membership=one)
-            for one in members
-            if one.club_id == scramble_set.club_id
+            OwnWindow(correction=entry, membership=one, opens_at=begins) for one in named
         )
     return entry
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rest_framework import serializers
 
-from training.api.fields import Entries, Instant, OneOf, Text, WholeNumber
+from training.api.fields import Entries, Instant, OneOf, Text, Texts, WholeNumber
 from training.api.paging import Paged
 from training.api.serializers.shape import Shape
 from training.models import Corrected
@@ -63,6 +63,16 @@ class Correct(Entries):
         help_text="Of a scramble: its number; of a `spare`, that of the void one in whose place.",
     )
     until = Instant(required=False, help_text="Of a set that is kept open longer: when it closes.")
+    members = Texts(
+        child=WholeNumber(min_value=1, max_value=HIGHEST),
+        required=False,
+        max_length=500,
+        help_text="Of one that is kept open: for whom alone, by id; without it, for everybody.",
+    )
+    begins = Instant(
+        required=False,
+        help_text="With `members`: when it opens for them, who find it sealed until then.",
+    )
 
 
 class Undo(Entries):

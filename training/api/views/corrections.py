@@ -19,6 +19,7 @@ from training.api.views.base import OF_COACHES, SENDING, CoachView, refused
 from training.models import Corrected, Correction, Scramble, ScrambleSet
 from training.models.corrections import OF_PLANS
 from training.refusals import InvalidEntry
+from training.selectors.clubs import memberships_in
 from training.selectors.coach import plan_for_coach
 from training.selectors.corrections import correction_count, correction_log, entry_for, shown_entry
 from training.services import corrections
@@ -86,7 +87,17 @@ class Corrections(CoachView):
         if kind == Corrected.KEPT_OPEN:
             if "until" not in about:
                 raise InvalidEntry(str(NEEDED), field="until")
-            return corrections.keep_open(scramble_set=scramble_set, until=about["until"], **by)
+            ids = about.get("members", ())
+            members = memberships_in(self.membership.club, ids)
+            if len(members) < len(set(ids)):
+                raise Sealed
+            return corrections.keep_open(
+                scramble_set=scramble_set,
+                until=about["until"],
+                members=members,
+                begins=about.get("begins"),
+                **by,
+            )
         numbered = Scramble.objects.select_related("scramble_set").filter(
             scramble_set=scramble_set, number=_named(about, "number")
         )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -81,7 +82,7 @@ def show_challenge(
     """Lay out a challenge for a member or a coach."""
     head, slug, zone = view.head, viewer.club.slug, viewer.club.zone
     coaches, stage = sees_group(viewer), Stage(head.stage)
-    opened = stage not in {Stage.NOT_YET, Stage.ANNOUNCED}
+    opened = stage not in {Stage.NOT_YET, Stage.ANNOUNCED} and view.opens_for_you_at is None
     do, do_href = _to_do(viewer, view, coaches)
     asks = stage in {Stage.CHECKING, Stage.QUESTIONS} and bool(view.planned)
     return ChallengeShown(
@@ -90,7 +91,7 @@ def show_challenge(
         about=about_words(head),
         said=stage_words(head, now, zone),
         steps=steps_of(stage),
-        place=_place(view, stage),
+        place=_place(view, stage, now, zone),
         do=do,
         do_href=do_href,
         set_href=reverse("set", args=[slug, head.set_id]) if opened else "",
@@ -155,7 +156,10 @@ def _to_do(viewer: Membership, view: ChallengeView, coaches: bool) -> tuple[str,
     return "", ""
 
 
-def _place(view: ChallengeView, stage: Stage) -> str:
+def _place(view: ChallengeView, stage: Stage, now: datetime, zone: ZoneInfo) -> str:
+    if view.opens_for_you_at is not None:
+        when = say(view.opens_for_you_at, now, zone).text
+        return _("It opens for you {when}. Until then it is sealed for you.").format(when=when)
     if stage in {Stage.NOT_YET, Stage.ANNOUNCED}:
         return _("Its crosses are sealed until then. Everybody gets the same ones.")
     if stage == Stage.OPEN:
@@ -176,7 +180,11 @@ def _result(view: ChallengeView) -> ResultTable | None:
 
 
 def _why_closed(view: ChallengeView, stage: Stage) -> str:
-    if view.lines or stage in {Stage.NOT_YET, Stage.ANNOUNCED, Stage.OUT}:
+    if (
+        view.opens_for_you_at is not None
+        or view.lines
+        or stage in {Stage.NOT_YET, Stage.ANNOUNCED, Stage.OUT}
+    ):
         return ""
     if view.group:
         return _("Nobody of {group} has handed in.").format(group=view.group)

@@ -74,6 +74,20 @@ class WindowForm(forms.Form):
             gettext_lazy("Write whole hours, 24 at most."),
         ),
     )
+    begins = forms.IntegerField(
+        label=gettext_lazy("Opens for them in how many hours"),
+        help_text=gettext_lazy(
+            "Empty: it stays open for them. Otherwise it is sealed for them until then: crosses, "
+            "answers, table."
+        ),
+        min_value=1,
+        max_value=47,
+        required=False,
+        widget=number_input(),
+        error_messages=dict.fromkeys(
+            ("invalid", "min_value", "max_value"), gettext_lazy("Write whole hours, 47 at most.")
+        ),
+    )
     because = why()
 
     def __init__(self, entered: Any, *, members: Iterable[tuple[int, str]]) -> None:

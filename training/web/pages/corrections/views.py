@@ -114,9 +114,15 @@ def _bound(window: WindowForm, spare: SpareForm, out: OutForm) -> Form:
 
 
 def _open_longer(
-    viewer: Membership, set_id: int, members: list[str], longer: int, because: str
+    viewer: Membership,
+    set_id: int,
+    members: list[str],
+    longer: int,
+    begins: int | None,
+    because: str,
 ) -> None:
     """Keep the set open for some. Raises Refusal."""
+    now = right_now()
     found = ScrambleSet.objects.get(pk=set_id, club=viewer.club)
     corrections.keep_open(
         scramble_set=found,
@@ -124,6 +130,8 @@ def _open_longer(
         by=viewer,
         reason=because,
         members=Membership.objects.filter(club=viewer.club, pk__in=members),
+        begins=now + timedelta(hours=begins) if begins else None,
+        now=now,
     )
 
 

@@ -11,8 +11,10 @@ from training.models import Membership
 from training.selectors import challenges, plans
 from training.selectors.day_news import day_news
 from training.selectors.own_days import own_days
+from training.selectors.own_windows import windows_to_come
 from training.web.admission import member, right_now
 from training.web.pages.today.shown import show_today
+from training.web.parts.own_windows import own_window_lines
 
 
 @require_safe
@@ -30,4 +32,6 @@ def today(request: HttpRequest, viewer: Membership) -> HttpResponse:
         own_days(viewer, now, clock.local_date(now, viewer.club.zone)),
         now,
     )
-    return render(request, "pages/today/today.html", {"shown": shown})
+    own_windows = own_window_lines(viewer, windows_to_come(viewer, now), now)
+    context = {"shown": shown, "own_windows": own_windows}
+    return render(request, "pages/today/today.html", context)

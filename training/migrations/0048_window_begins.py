@@ -1,0 +1,13 @@
+from django.db import migrations, models
+
+
+class Migration(migrations.Migration):
+    dependencies = [("training", "0047_the_attempt")]
+
+    operations = [
+        migrations.AddField(
+            model_name="ownwindow",
+            name="opens_at",
+            field=models.DateTimeField(blank=True, null=True),
+        ),
+    ]
