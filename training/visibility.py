@@ -64,18 +64,18 @@ class OwnPlans:
 def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
     """Whether a set is there for ``viewer``: own club, opened, and given to the viewer.
 
-    Nobody plans what is for another member alone, nor before a window of one's own begins. A set
-    for groups is there for who belongs to one of them all the while that it is open
-    (:func:`training.belonging.is_given`), for who has begun it and was moved since, for coaches.
+    Nobody plans what is another's alone, nor before an own window begins. A set for groups is there
+    for who is given it (:func:`training.belonging.is_given`) or has begun it, and for coaches.
     """
-    here = scramble_set.club_id == viewer.club_id and has_opened(scramble_set, now)
-    if not here or windows.is_to_begin(viewer.pk, scramble_set, now):
+    if scramble_set.club_id != viewer.club_id or not has_opened(scramble_set, now):
         return False
     if scramble_set.for_member_id is not None:
         return scramble_set.for_member_id == viewer.pk
-    # Asked once of a row; rows of the lists below come with the answer.
-    if getattr(scramble_set, "known_to", None) == viewer.pk or may_coach(viewer):
-        return True
+    if getattr(scramble_set, "known_to", None) == viewer.pk:
+        return True  # Asked once of a row; rows of the lists below come with the answer.
+    waits = windows.is_to_begin(viewer.pk, scramble_set, now)
+    if waits or may_coach(viewer):
+        return not waits
     found = ScrambleSet.objects.filter(group_sets_for(viewer), pk=scramble_set.pk).exists()
     scramble_set.known_to = viewer.pk if found else None  # type: ignore[attr-defined]
     return found

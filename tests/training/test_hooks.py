@@ -202,6 +202,18 @@ class TestNoting:
             ("confirmed", week.pk)
         }
 
+    def test_tells_of_a_result_that_was_noted_late(self, owner: Membership, given: Given) -> None:
+        """Nothing ran for a week: it stood by itself long before it was noted."""
+        made(owner, events=("confirmed",))
+        week = given.a_set(opens=NOON - 12 * DAY, closes=NOON - 11 * DAY, kind="challenge")
+        Confirmation.objects.create(
+            challenge=Challenge.objects.create(scramble_set=week, number=1),
+            confirmed_at=NOON - 9 * DAY,
+            noted_at=NOON - timedelta(minutes=1),
+        )
+        assert hooks.note_due(now=NOON) == 1
+        assert Delivery.objects.get().happened_at == NOON - 9 * DAY
+
     def test_tells_nothing_from_before_it_was_made_nor_what_was_not_chosen(
         self, owner: Membership, given: Given
     ) -> None:
@@ -337,6 +349,26 @@ class TestThePage:
         assert "given up, tried 1 time: It took too long." in words(reader.get(address))
         Delivery.objects.update(delivered_at=NOON, status=200)
         assert "delivered, answer 200" in words(reader.get(address))
+
+    def test_tries_once_more_what_was_not_delivered(
+        self, owner: Membership, waiting: Delivery, clock: Any, monkeypatch: Any
+    ) -> None:
+        rung: list[str] = []
+        monkeypatch.setattr(dispatch, "_send", lambda name, *rest: rung.append(name) or True)
+        reader, address = reader_for(owner), f"{ROOT}/hooks/"
+        assert "Try again now" not in words(reader.get(address))
+        Delivery.objects.update(next_try_at=None, tries=7, trouble="It took too long.")
+        assert "Try again now" in words(reader.get(address))
+        again = {"hook": waiting.hook_id, "message": str(waiting.number), "do": "again"}
+        reader.client.post(address, again)
+        waiting.refresh_from_db()
+        assert (waiting.tries, waiting.next_try_at) == (0, NOON)
+        assert rung == ["training.hooks"]
+        Delivery.objects.update(delivered_at=NOON, next_try_at=None)
+        reader.client.post(address, again)
+        assert "is not sent again" in words(reader.get(address))
+        for message in ("", "x", "00000000-0000-4000-8000-000000000000"):
+            reader.post(address, {**again, "message": message}, 404)
 
     def test_anothers_hook_is_not_there(
         self, owner: Membership, other_club: Club, clock: Any

@@ -298,7 +298,7 @@ def test_they_read_when_it_opens_for_them(clock, at_another_hour, member, second
     assert [one.closes_at for one in events] == [UNTIL]
     page = words(reader_for(member).get("/c/lantern-street/today/"))
     # Oslo is an hour ahead of UTC in winter: the set closes at midnight for the others.
-    assert "it opens for you tomorrow at 01:00 and closes tomorrow at 03:00" in page
+    assert "it opens for you tomorrow at 02:00 and closes tomorrow at 04:00" in page
 
 
 def test_a_challenge_says_so_and_shows_nothing_else(
@@ -312,7 +312,7 @@ def test_a_challenge_says_so_and_shows_nothing_else(
     assert view.opens_for_you_at == BEGINS
     assert (view.lines, view.numbers, view.to_plan, view.table_open) == ((), (), (), False)
     page = words(reader_for(member).get(f"/c/lantern-street/challenges/{one.pk}/"))
-    assert "It opens for you tomorrow at 01:00." in page
+    assert "It opens for you tomorrow at 02:00." in page
     assert "Its scrambles" not in page
     assert challenge_view(member, one.pk, BEGINS).to_plan == (1, 2)
 
