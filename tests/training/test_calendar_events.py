@@ -112,12 +112,12 @@ def test_an_account_that_is_not_open_reads_no_calendar(member, standing) -> None
 
 def test_as_many_queries_however_much_it_holds(club, member, django_assert_num_queries) -> None:
     issue_due(drawer=DRAWERS.daily, now=NOON)
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         calendar_events.calendar_of(member, NOON)
     for number in range(9):
         club.series.create(kind=Kind.CLUB_NIGHT, days_later=number)
     issue_due(drawer=DRAWERS.daily, now=NOON)
     assert ScrambleSet.objects.count() > 20
     again = Membership.objects.select_related("club").get(pk=member.pk)
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         calendar_events.calendar_of(again, NOON)
