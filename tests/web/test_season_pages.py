@@ -168,3 +168,25 @@ def test_a_challenge_is_announced_to_a_group(club, coach, member, second) -> Non
     place = f"{ROOT}/challenges/{one.pk}/"
     assert "for Builders" in words(reader_for(member).get(place))
     assert reader_for(second).client.get(place).status_code == 404
+
+
+def test_the_table_of_a_challenge_s_set_says_whose_numbers_it_has(
+    club, given, coach, member
+) -> None:
+    one = a_challenge(club, opens=NOON - 6 * DAY, closes=NOON - 5 * DAY, scrambles=1)
+    planned(given, one, member, ["D' R'"])
+    page = reader_for(member).get(f"{ROOT}/sets/{one.scramble_set_id}/table/")
+    assert "These are the numbers of now" in words(page)
+    assert f'href="{ROOT}/challenges/{one.pk}/"' in page
+    other = given.a_set(opens=NOON - 3 * DAY, closes=NOON - 2 * DAY)
+    page = reader_for(member).get(f"{ROOT}/sets/{other.pk}/table/")
+    assert "numbers of now" not in words(page)
+
+
+def test_of_a_picked_set_it_is_said_that_it_has_no_spare(given, coach) -> None:
+    picked = given.a_set(kind="homework", drawn="picked")
+    drawn = given.a_set()
+    reader = reader_for(coach)
+    for one, said in ((picked, True), (drawn, False)):
+        page = words(reader.get(f"{ROOT}/coach/sets/{one.pk}/correct/"))
+        assert ("drawn without a spare" in page) is said

@@ -135,7 +135,8 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         kept.append(Kept(_("Comes back in practice"), listed(codes)))
     for number, what in (
         (len(found.practice_sets), _("Days practised")),
-        (len(found.own_windows), _("Sets open longer for them")),
+        (len(found.own_homework), _("Homework for them alone")),
+        (len(found.own_windows), _("Sets open longer, or at another hour, for them")),
         (len(found.afterwards), _("Sets planned again, afterwards")),
         (len(found.lessons), _("Lessons noted")),
         (len(found.sums), _("Sets added up for reviews")),

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training import clock
-from training.models import Membership
+from training.models import Drawn, Membership
 from training.selectors.corrections import CorrectionEntry, CorrectionLog, CorrectionNote
 from training.selectors.set_heads import SetHead
 from training.web.saying.corrections import entry_words, note_words
@@ -46,10 +46,14 @@ class CorrectionsShown:
 
 @dataclass(frozen=True, slots=True)
 class OfSetShown:
-    """What ``pages/corrections/of_set.html`` needs: the set and what of it does not count."""
+    """What ``pages/corrections/of_set.html`` needs: the set and what of it does not count.
+
+    ``no_spare``: why nothing can stand in for a scramble of it, empty where something could.
+    """
 
     line: SetLine
     notes: tuple[str, ...]
+    no_spare: str
     back_href: str
     log_href: str
 
@@ -86,6 +90,16 @@ def show_of_set(
     return OfSetShown(
         line=set_line(head, now, zone),
         notes=tuple(note_words(one, now, zone) for one in notes),
+        no_spare=_no_spare(head),
         back_href=reverse("coach_set", args=[slug, head.id]),
         log_href=reverse("corrections", args=[slug]),
+    )
+
+
+def _no_spare(head: SetHead) -> str:
+    if head.drawn != Drawn.PICKED:
+        return ""
+    return _(
+        "A set for an idea is drawn without a spare: a scramble that is taken out has none in its "
+        "place. Give the lesson’s set once more if the group needs another."
     )

@@ -55,6 +55,7 @@ class TableShown:
     count, in a list of their own; ``outside``: for whom none does. ``under_way``: who is still
     planning, and why they have no rank. ``level``: the reader's own weeks before. ``rule`` is
     printed under all. ``notes``: what was corrected; ``empty``: why there is nothing to read.
+    ``result_href``: where what is confirmed of a challenge is read, empty for other tables.
     """
 
     title: str
@@ -78,6 +79,7 @@ class TableShown:
     sealed: tuple[SealedSets, ...]
     empty: str
     timed: tuple[TimedLine, ...] = ()
+    result_href: str = ""
 
 
 # The three tables --------------------------------------------------------------------
@@ -114,8 +116,13 @@ def show_set(
     head: SetHead,
     around: tuple[SetHead | None, SetHead | None],
     now: datetime,
+    *,
+    challenge_id: int | None = None,
 ) -> TableShown:
-    """Lay out the table of one set alone; ``around``: the sets before and after it."""
+    """Lay out the table of one set alone; ``around``: the sets before and after it.
+
+    ``challenge_id``: whose set it is, if that of a challenge.
+    """
     slug, today = viewer.club.slug, _today(viewer, now)
     shown = _show(
         viewer,
@@ -139,6 +146,7 @@ def show_set(
     day, *others = shown.periods
     return replace(
         shown,
+        result_href=reverse("challenge", args=[slug, challenge_id]) if challenge_id else "",
         around=links,
         periods=(own, Link(day.text, reverse("table", args=[slug]), False), *others),
     )

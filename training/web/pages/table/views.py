@@ -64,10 +64,11 @@ def day(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
 def one_set(request: HttpRequest, viewer: Membership, set_id: int) -> HttpResponse:
     """One set alone: homework, a club night, any other that has a table of its own."""
     now = right_now()
-    head = plans.set_for(viewer, set_id, now).head
+    view = plans.set_for(viewer, set_id, now)
     table = tables.set_table(viewer, set_id, now)
-    around = sets_around(viewer, head, now)
-    return _page(request, _with_timed(show_set(viewer, table, head, around, now), table))
+    around = sets_around(viewer, view.head, now)
+    shown = show_set(viewer, table, view.head, around, now, challenge_id=view.challenge_id)
+    return _page(request, _with_timed(shown, table))
 
 
 @require_safe
