@@ -59,9 +59,13 @@ class SeasonForm(forms.Form):
     def __init__(self, entered: Any, season: Season | None = None, *, begun: bool = False) -> None:
         initial = {name: getattr(season, name) for name in self.base_fields} if season else None
         super().__init__(entered, prefix="season", initial=initial)
-        if not begun:
-            return
-        # What it counts is fixed; a browser sends nothing of it, and it stays as it is.
-        for name in self.base_fields:
-            if name != "name":
-                self.fields[name].disabled = True
+        if begun:
+            # What it counts is fixed, so nothing else is asked.
+            for name in [*self.fields]:
+                if name != "name":
+                    del self.fields[name]
+
+    def entered(self, season: Season) -> dict[str, Any]:
+        """All of a season as the services take it; what is not asked stays as it is."""
+        as_it_is = {name: getattr(season, name) for name in self.base_fields}
+        return {**as_it_is, **self.cleaned_data}

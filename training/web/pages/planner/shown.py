@@ -124,12 +124,7 @@ def show_day(viewer: Membership, one: PlannedDay, today: date) -> DayOfPlan:
         is_today=one.day == today,
         off=off,
         cards=tuple(_card(viewer, each, one.day) for each in one.sets),
-        closing=tuple(
-            _("{name} closes at {time}").format(
-                name=name_of(each), time=_clock(each.closes_at, viewer)
-            )
-            for each in one.closing
-        ),
+        closing=tuple(_closing(each, viewer) for each in one.closing),
         left_out=tuple(
             WayBack(address(viewer, "planner_set", each.day, each.series.pk), _left_out(each))
             for each in one.left_out
@@ -197,6 +192,13 @@ def times_of(one: PlannedSet, viewer: Membership) -> str:
     if opens == closes == "00:00":
         return _("the whole day")
     return _("{opens} to {closes}").format(opens=opens, closes=closes)
+
+
+def _closing(one: PlannedSet, viewer: Membership) -> str:
+    time = _clock(one.closes_at, viewer)
+    if time == "00:00":
+        return _("{name} closes at midnight").format(name=name_of(one))
+    return _("{name} closes at {time}").format(name=name_of(one), time=time)
 
 
 def _clock(instant: datetime, viewer: Membership) -> str:

@@ -63,7 +63,7 @@ def change(request: HttpRequest, viewer: Membership, season_id: int) -> HttpResp
                 messages.success(request, _("Removed. The sets stay."))
                 return HttpResponseRedirect(reverse("challenges", args=[viewer.club.slug]))
             if form.is_valid():
-                change_season(season=found, by=viewer, now=now, **form.cleaned_data)
+                change_season(season=found, by=viewer, now=now, **form.entered(found))
                 messages.success(request, _("Saved."))
                 return HttpResponseRedirect(reverse("season", args=[viewer.club.slug, season_id]))
         except Refusal as refusal:
