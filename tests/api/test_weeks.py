@@ -171,6 +171,7 @@ def test_a_series_is_started_changed_stopped_and_goes_on(api, club) -> None:
     assert club.series.count() == 1
     made = api.post(place, {**sent, "store": True}, format="json")
     assert (made.status_code, made.json()["name"]) == (201, "Fridays")
+    assert (made.json()["opens"], made.json()["closes"]) == ("18:00", "20:00")
     assert [one["name"] for one in api.get(place).json()] == ["", "Fridays"]
     own = f"{place}{made.json()['id']}/"
     rules = {"club_rules": False, "colours": ["white", "red"]}

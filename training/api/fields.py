@@ -1,6 +1,6 @@
 """Entries that programs send, each refused in a sentence of our own.
 
-Only for what comes in: what goes out is not checked.
+Most are for what comes in: what goes out is not checked.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from typing import Any, ClassVar, NoReturn
 
 from django.core.validators import ProhibitNullCharactersValidator
 from django.utils.translation import gettext_lazy as _
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import fields, serializers
 from rest_framework.validators import ProhibitSurrogateCharactersValidator
 
@@ -86,13 +87,17 @@ class Day(fields.DateField):
     }
 
 
+@extend_schema_field({"type": "string", "pattern": r"^([01]\d|2[0-3]):[0-5]\d(:00)?$"})
 class TimeOfDay(fields.TimeField):
-    """A time on the club's own clock."""
+    """A time on the club's own clock, in hours and minutes: no instant, so without an offset."""
 
     default_error_messages = {
         **_MISSING,
         "invalid": _("This is no time of day. Write it as 18:30."),
     }
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(format="%H:%M", **kwargs)
 
 
 class YesOrNo(fields.BooleanField):

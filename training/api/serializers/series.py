@@ -66,6 +66,8 @@ class SeriesOfSets(Shape):
     """A rule by which sets issue themselves. Weekdays count from Monday, 0."""
 
     kind = serializers.ChoiceField(choices=KINDS)
+    opens = TimeOfDay()
+    closes = TimeOfDay()
 
     class Meta:
         dataclass = series_views.SeriesView
