@@ -84,3 +84,22 @@ def test_another_clubs_entries_are_absent(
     assert api.post(f"{PLACE}{made['id']}/undo/", {"reason": "x"}, format="json").status_code == 404
     assert api.post(PLACE, sent, format="json").status_code == 404
     assert api.get(PLACE).json()["entries"] == []
+
+
+def test_a_set_is_open_for_some_at_another_hour(speaks_for, given, coach, member, second) -> None:
+    made = given.a_set()
+    sent = {
+        "kind": "kept_open",
+        "reason": "at a school fair",
+        "set": made.pk,
+        "until": "2026-11-26T03:00:00Z",
+        "members": [member.pk],
+        "begins": "2026-11-26T01:00:00Z",
+    }
+    api = speaks_for(coach)
+    early = api.post(PLACE, {**sent, "begins": "2026-11-25T11:00:00Z"}, "json")
+    assert (early.status_code, early.json()["field"]) == (400, "begins")
+    assert api.post(PLACE, {**sent, "members": [10**7]}, "json").status_code == 404
+    assert api.post(PLACE, sent, "json").status_code == 201
+    assert speaks_for(member).get(f"{API}clubs/lantern-street/sets/{made.pk}/").status_code == 404
+    assert speaks_for(second).get(f"{API}clubs/lantern-street/sets/{made.pk}/").status_code == 200

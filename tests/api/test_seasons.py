@@ -9,7 +9,7 @@ import pytest
 from tests.api.conftest import API, wrong_entries
 from tests.conftest import NOON
 from tests.grouping import group_named, put_in
-from tests.training.challenged import a_challenge
+from tests.training.challenged import a_challenge, planned
 from training.models import Challenge, Season
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("clock")]
@@ -99,3 +99,25 @@ def test_an_announced_challenge_is_called_off(speaks_for, club, coach, member) -
     assert api.delete(f"{CLUB}challenges/{to_come.pk}/").status_code == 204
     assert api.delete(f"{CLUB}challenges/{opened.pk}/").status_code == 409
     assert list(Challenge.objects.all()) == [opened]
+
+
+def test_tables_are_asked_for_by_group(speaks_for, given, club, coach, member, second) -> None:
+    builders = put_in("Builders", member, since=NOON - timedelta(days=60))
+    season = Season.objects.create(
+        club=club,
+        name="autumn",
+        first_day=date(2026, 11, 1),
+        last_day=date(2026, 12, 1),
+        kinds=["challenge"],
+    )
+    day = timedelta(days=1)
+    one = a_challenge(club, opens=NOON - 6 * day, closes=NOON - 5 * day, scrambles=1)
+    for who in (member, second):
+        planned(given, one, who, ["D' R'"])
+    api = speaks_for(coach)
+    for place, lines in ((f"challenges/{one.pk}/", "lines"), (f"seasons/{season.pk}/", "rows")):
+        told = api.get(f"{CLUB}{place}?group={builders.pk}").json()
+        assert ([row["member"] for row in told[lines]], told["group"]) == (["Ines"], "Builders")
+        assert api.get(f"{CLUB}{place}?group=10000000").status_code == 404
+        assert api.get(f"{CLUB}{place}?group=x").status_code == 400
+        assert len(api.get(f"{CLUB}{place}").json()[lines]) == 2
