@@ -108,10 +108,9 @@ def keep_open(
 ) -> Correction:
     """Let an open set close later. Raises as :func:`_correct`, InvalidEntry for another time.
 
-    ``members``: for whom alone; none: for everybody. For the others it closes when it
-    was to, and what waits for its closing waits for the later time. ``begins``: when it
-    opens for these members, who find it sealed until then; None: it stays open for them.
-    Whoever has a plan in it has read it, so gets no other hour: InvalidEntry.
+    ``members``: for whom alone; none: for everybody. For the others it closes when it was to, and
+    what waits for its closing waits for the later time. ``begins``: when it opens for these
+    members, of whom none has a plan in it, and who find it sealed until then.
     """
     now = now or timezone.now()
     correcting.require_keep_open(scramble_set, until, now)
@@ -119,9 +118,8 @@ def keep_open(
     if begins is not None:
         correcting.require_other_hour(begins, until, now, named=named)
     with transaction.atomic():
-        entry = _correct(
-            Corrected.KEPT_OPEN, by, reason, now, scramble_set=scramble_set, until=until
-        )
+        about: dict[str, Any] = {"scramble_set": scramble_set, "until": until}
+        entry = _correct(Corrected.KEPT_OPEN, by, reason, now, **about)
         if begins is not None:
             # Asked once the set is locked: a plan may come in at this moment.
             begun = Plan.objects.filter(membership__in=named, scramble__scramble_set=scramble_set)
