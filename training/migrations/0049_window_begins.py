@@ -2,7 +2,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("training", "0047_the_attempt")]
+    dependencies = [("training", "0048_second_looks")]
 
     operations = [
         migrations.AddField(
