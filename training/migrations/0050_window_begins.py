@@ -2,7 +2,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("training", "0048_second_looks")]
+    dependencies = [("training", "0049_lengths_of_series")]
 
     operations = [
         migrations.AddField(
