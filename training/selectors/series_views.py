@@ -36,6 +36,8 @@ class GroupOfSeries:
 class SeriesView:
     """A series with its rule. ``rules``: those that its next set gets.
 
+    ``shortest``, ``longest``: of how many moves its crosses are; None: of any.
+
     ``groups``: for whom; none of them: for everybody. ``coming``: its sets of the
     next two weeks that have not opened, days off left out.
     """
@@ -49,6 +51,8 @@ class SeriesView:
     days_later: int
     scrambles: int
     spare: bool
+    shortest: int | None
+    longest: int | None
     club_rules: bool
     rules: SetRules
     groups: tuple[GroupOfSeries, ...]
@@ -93,6 +97,8 @@ def _view(viewer: Membership, one: Series, now: datetime) -> SeriesView:
         days_later=one.days_later,
         scrambles=one.scrambles,
         spare=one.spare,
+        shortest=one.shortest,
+        longest=one.longest,
         club_rules=one.club_rules,
         rules=one.rules_of_sets,
         groups=tuple(GroupOfSeries(each.pk, each.name) for each in one.groups.all()),
