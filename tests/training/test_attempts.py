@@ -96,6 +96,15 @@ class TestInspection:
         told = inspected_of(Inspection.objects.get())
         assert (told.taken, told.shorter, told.longer) == (9000, 60, 40)
 
+    def test_a_trip_of_the_beginning_may_be_told_after_the_end(self, given: Given, member) -> None:
+        scramble = scramble_of(given.a_set())
+        inspect(member, scramble, 9, trips=(None, 60))
+        assert not inspected_of(Inspection.objects.get()).timed
+        for trip in (700, 1):  # what was told first stands
+            attempts.note_trip_of_beginning(membership=member, scramble=scramble, trip=trip)
+        told = inspected_of(Inspection.objects.get())
+        assert (told.taken, told.longer) == (9000, 700)
+
     def test_the_choice_is_remembered_where_the_set_leaves_it(self, given: Given, member) -> None:
         timed_only = scramble_of(given.a_set(timing=Timing.TIMED, kind="club_night"))
         attempts.begin_inspection(

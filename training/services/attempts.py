@@ -83,6 +83,12 @@ def note_trip_of_end(*, membership: Membership, scramble: Scramble, trip: int) -
     ended.update(ended_trip=trip)
 
 
+def note_trip_of_beginning(*, membership: Membership, scramble: Scramble, trip: int) -> None:
+    """Keep the same of the beginning, where its answer came only after the tap that ended it."""
+    ended = _not_in_yet(membership, scramble).filter(ended_at__isnull=False, begun_trip=None)
+    ended.update(begun_trip=trip)
+
+
 def look_again(*, membership: Membership, scramble: Scramble, now: datetime | None = None) -> None:
     """Keep that the scramble was uncovered after the inspection began. Before it nothing is."""
     now = now or timezone.now()

@@ -180,6 +180,8 @@ def take_entry(
 
 def _told_beside(request: HttpRequest, viewer: Membership, scramble: Scramble) -> None:
     """What a device knows only after its taps: a trip; a second look without a line."""
+    if (trip := _trip(request, "begun_trip")) is not None:
+        attempts.note_trip_of_beginning(membership=viewer, scramble=scramble, trip=trip)
     if (trip := _trip(request, "ended_trip")) is not None:
         attempts.note_trip_of_end(membership=viewer, scramble=scramble, trip=trip)
     if request.POST.get("looked"):

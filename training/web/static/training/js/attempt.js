@@ -193,7 +193,7 @@ function wireInspection(inspect) {
       return;
     }
     const lost = page.querySelector("[data-time-lost]");
-    lost.textContent = inspect.dataset.untimed;
+    lost.textContent = inspect.dataset.charges ? inspect.dataset.charged : inspect.dataset.untimed;
     lost.hidden = false;
   });
   if (Number(inspect.dataset.elapsed) >= 0 && page.dataset.step === "inspect") {
