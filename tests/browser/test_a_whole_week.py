@@ -55,6 +55,9 @@ class Coach:
 
     def fits(self) -> None:
         """Nothing of the page lies beside the screen."""
+        # A page that is being left has no element of its own for a moment.
+        expect(self.main).to_be_visible()
+        self.page.wait_for_load_state()
         assert self.page.evaluate("document.documentElement.scrollWidth") <= 360, self.page.url
 
     def tap(self, name: str, role: str = "link") -> None:
