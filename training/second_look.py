@@ -14,6 +14,7 @@ from solverworker.cube.cross import CrossState, after, need, rank, turned
 from solverworker.cube.holds import BOTTOMS, EFFECTS, HOLDS, RELABEL, follow_scramble, walk
 from solverworker.cube.notation import parse
 from solverworker.cube.turns import FACES, TURN_COUNT, TURN_NAMES, face_of
+from solverworker.report import LedgerRow
 
 MOST_HINTS = 3
 """Which idea, which edge, which move: asked for one at a time."""
@@ -70,6 +71,24 @@ def try_on(known: Atlas, scramble: str, before: str, written: str, colour: str) 
         kept.append(str(token))
         state, hold, left = there, hold_after, distance
     return Tried(tuple(kept), "", 0, left)
+
+
+def rows_of(known: Atlas, scramble: str, moves: str, colour: str) -> tuple[LedgerRow, ...]:
+    """The ledger of moves after a scramble, towards the cross of a colour.
+
+    Raises NotationError for what cannot be read.
+    """
+    state, hold = _stand(scramble, "", colour)
+    left = _distance(known, state)
+    rows: list[LedgerRow] = []
+    for token in parse(moves):
+        turns, hold = EFFECTS[token.family, token.quarters][hold]
+        for turn in turns:
+            state = turned(state, _relabel(colour)[turn])
+        distance = _distance(known, state)
+        rows.append(LedgerRow(str(token), token.moves, distance, token.moves + distance - left))
+        left = distance
+    return tuple(rows)
 
 
 def help_at(known: Atlas, scramble: str, so_far: str, colour: str, *, along: str = "") -> Helped:

@@ -244,6 +244,18 @@ def test_one_story_is_told_once_and_each_has_a_name_of_its_own(member, given) ->
     assert "This one is yours." not in said
 
 
+def test_two_losses_with_the_same_way_are_told_once(member, given) -> None:
+    # The top does nothing for the yellow cross: after either turn of it, D' R' is still enough.
+    today = given.a_set(scrambles=("R D",))
+    given.a_plan(member, today, 1, "U U D' R'")
+    shown = reader_for(member).get(f"{ROOT}/sets/{today.pk}/1/")
+    assert "One more move that lost something" in words(shown)
+    # Way 1 is the shortest, 2 and 3 stand instead of the lost moves: the words of 2 alone are seen.
+    assert re.findall(r'<div\s+data-words="(\d)"\s*>', shown) == ["2"]
+    assert sorted(re.findall(r'<div\s[^>]*data-words="(\d)"\s+hidden', shown)) == ["3"]
+    assert words(shown).count("Told above.") == 2
+
+
 def test_an_exact_plan_is_marked_and_each_story_has_a_name_of_its_own(member, given) -> None:
     said = page(member, given, "D' R'", scrambles=("R D",))
     assert "This one is yours." in said

@@ -13,6 +13,13 @@ def number_asked(request: HttpRequest, name: str) -> int:
     return whole_number(text) if len(text) < 6 else 0
 
 
+def way_asked(request: HttpRequest) -> int | None:
+    """The number of a way to step through; None where the address says neither way nor step."""
+    if "way" not in request.GET and "step" not in request.GET:
+        return None
+    return number_asked(request, "way")
+
+
 def whole_number(text: str) -> int:
     """A whole number that a database can hold, 0 for anything else.
 

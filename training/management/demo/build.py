@@ -27,6 +27,7 @@ from training.management.demo import cast
 from training.management.demo.cast import MEMBERS, Character
 from training.management.demo.given import give
 from training.management.demo.plans_ahead import plan_ahead
+from training.management.demo.second_looks import look_again
 from training.management.demo.timed import inspected
 from training.models import (
     Club,
@@ -80,6 +81,7 @@ def build(*, now: datetime) -> list[DemoSignIn]:
         _correct(club, now)
         plan_ahead(_coach_of(club), now)
         give(_coach_of(club), now)
+        look_again(club, now)
     finish_closed(now=now)
     return accounts()
 

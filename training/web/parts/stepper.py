@@ -18,10 +18,12 @@ from solverworker.cube.net import net_steps
 from solverworker.cube.own_hold import as_held, is_same_way
 from solverworker.report import PlanReport, ShortestSolution
 from training.web.parts.drawn import CrossDrawn, draw_cross
+from training.web.parts.instead import LostShown, way_turned_first, ways_instead
 from training.web.parts.ways import Way, ledger_of, make_way, say_shortest
 from training.web.pictures.net import Net, draw_net
 from training.web.pictures.staircase import staircase
 from training.web.pictures.stairs import Staircase
+from training.web.saying.second_looks import Forgotten
 from training.web.saying.steps import say_step
 from training.web.saying.stories import LostMoveTold, lost_moves, story
 
@@ -43,14 +45,6 @@ class LedgerLine:
     said: str
     free: bool
     announce: str
-
-
-@dataclass(frozen=True, slots=True)
-class LostShown:
-    """A lost move with what was enough instead, to step through."""
-
-    told: LostMoveTold
-    way: Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +78,11 @@ class Stepped:
 
 @dataclass(frozen=True, slots=True)
 class Stepper:
-    """What ``parts/stepper.html`` needs."""
+    """What ``parts/stepper.html`` needs.
+
+    ``turned``: the plan with the rotation first that explains it, which then stands alone; how it
+    was read is folded, ``as_read_open`` where the cube stands there.
+    """
 
     stairs: Staircase
     stepped: Stepped
@@ -100,6 +98,8 @@ class Stepper:
     further_open: bool
     dotted: str
     shortest_count: int
+    turned: Way | None
+    as_read_open: bool
 
 
 def make_stepper(
@@ -107,20 +107,28 @@ def make_stepper(
     report: PlanReport,
     *,
     name: str,
-    way: int = 0,
+    way: int | None = 0,
     step: int = 0,
     again_href: str = "",
+    forgotten: Forgotten | None = None,
 ) -> Stepper:
     """Lay out a plan, its shortest solutions and what was enough instead of its lost moves.
 
-    ``way`` 0 is the plan, then come the shortest solutions, then the others; ``step`` counts
-    tokens. Numbers that do not exist are brought to the nearest that does: they come from an
-    address that anybody can type. Without a plan the cube stands on the nearest way.
+    ``way`` 0 is the plan, then come the shortest solutions, then the others, last the plan with a
+    ``forgotten`` rotation first; None: where a reader begins. ``step`` counts tokens. Numbers
+    that do not exist are brought to the nearest that does: they come from an address that anybody
+    can type. Without a plan the cube stands on the nearest way.
     """
     solutions = _as_held(scramble, report)
     told = lost_moves(scramble, report)
-    way = min(max(way, 0 if report.ledger or not solutions else 1), len(solutions) + len(told))
+    last = len(solutions) + len(told)
+    turned = way_turned_first(scramble, forgotten, number=last + 1, here=-1)
+    if way is None:
+        way = last + 1 if turned else 0
+    way = min(max(way, 0 if report.ledger or not solutions else 1), last + bool(turned))
     texts = [report.canonical, *(one.text for one in solutions), *(lost.way for lost in told)]
+    if turned:
+        texts.append(turned.text)
     lengths = [len(report.ledger), *(len(text.split()) for text in texts[1:])]
     step = min(max(step, 0), lengths[way])
     here = [step if number == way else -1 for number in range(len(texts))]
@@ -135,14 +143,15 @@ def make_stepper(
         start=report.distance_start,
         here=here[0],
     )
-    instead = _instead(scramble, told, len(solutions), here)
+    instead = ways_instead(scramble, told, len(solutions), here)
+    if way > last:
+        turned = way_turned_first(scramble, forgotten, number=way, here=step)
     shortest = tuple(
         _shortest(scramble, report, one, number, len(solutions), here[number], told)
         for number, one in enumerate(solutions, start=1)
     )
-    stands = (own, *shortest, *(lost.way for lost in instead))[way]
-    colours = [report.colour, *(o.colour for o in solutions), *(lost.colour for lost in told)]
-    before = told[way - 1 - len(solutions)].before if way > len(solutions) else ""
+    stands = turned if turned and way > last else (own, *shortest, *(o.way for o in instead))[way]
+    before, _moves, colour = line_of(scramble, report, way, forgotten)
     ledger = _ledger(report, own, here[0])
     return Stepper(
         stairs=staircase(
@@ -158,7 +167,7 @@ def make_stepper(
             drawn=draw_cross(
                 scramble,
                 stands.text,
-                colour=colours[way],
+                colour=colour,
                 step=step,
                 after=before,
                 name="cube",
@@ -182,17 +191,21 @@ def make_stepper(
         lost=instead[0] if instead else None,
         more_lost=instead[1:],
         more_lost_said=_more_lost(instead[1:]),
-        more_lost_open=way > len(solutions) + 1,
+        more_lost_open=len(solutions) + 1 < way <= last,
         nearest=shortest[:NEAREST],
         further=shortest[NEAREST:],
         further_said=_further(len(solutions), report.shortest_count),
         further_open=NEAREST < way <= len(solutions),
         dotted=solutions[0].text if solutions else "",
         shortest_count=report.shortest_count,
+        turned=turned,
+        as_read_open=way <= last,
     )
 
 
-def line_of(scramble: str, report: PlanReport, way: int) -> tuple[str, str, str]:
+def line_of(
+    scramble: str, report: PlanReport, way: int, forgotten: Forgotten | None = None
+) -> tuple[str, str, str]:
     """The moves before a way, its moves and its colour, by the number it has on the page.
 
     A number that does not exist is the plan's.
@@ -204,6 +217,8 @@ def line_of(scramble: str, report: PlanReport, way: int) -> tuple[str, str, str]
     if len(solutions) < way <= len(solutions) + len(told):
         lost = told[way - 1 - len(solutions)]
         return lost.before, lost.way, lost.colour
+    if forgotten is not None and way == len(solutions) + len(told) + 1:
+        return "", forgotten.plan, forgotten.colour
     return "", report.canonical, report.colour
 
 
@@ -241,31 +256,6 @@ def _shortest(
         told_at=again[0] if again else 0,
         opened=number == 1 and not report.ledger,
     )
-
-
-def _instead(
-    scramble: str, told: Sequence[LostMoveTold], listed: int, here: Sequence[int]
-) -> tuple[LostShown, ...]:
-    """What was enough instead of each lost move, numbered behind the shortest solutions."""
-    found: list[LostShown] = []
-    for number, lost in enumerate(told, start=listed + 1):
-        named = _("Instead of move {number}").format(number=lost.number)
-        moves = len(lost.way.split())
-        way = make_way(
-            scramble,
-            lost.way,
-            ledger_of(lost.way, moves),
-            number=number,
-            name=named,
-            named=f"{named}.",
-            colour=lost.colour,
-            start=moves,
-            here=here[number],
-            before=lost.before,
-            story=lost.story,
-        )
-        found.append(LostShown(lost, way))
-    return tuple(found)
 
 
 def _ledger(report: PlanReport, own: Way, here: int) -> tuple[LedgerLine, ...]:

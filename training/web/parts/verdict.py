@@ -14,18 +14,18 @@ from training.web.parts.stepper import Stepper, make_stepper
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.ideas import IdeaTold, ideas_told
 from training.web.saying.plans import colour_sentence, first_loss, unsolved_help, verdict_sentence
-from training.web.saying.second_looks import forgotten_rotation, say_found_again
+from training.web.saying.second_looks import Forgotten, say_found_again
 from training.web.saying.stories import fitting_edges, handling, slips
 
 
 @dataclass(frozen=True, slots=True)
 class VerdictShown:
     """What ``parts/verdict.html`` needs. ``lost_token`` is empty when nothing was lost.
-    ``own``: the reader is the one whose plan it is. ``forgotten``: what there is to say where a
-    rotation before the plan explains everything, which then stands alone. ``lesson``: without a
-    plan, an idea of a shortest way. ``again_href``: where to try again from the first loss,
-    empty where nothing was lost; ``again_says``: what that is called; ``found_again``: what was
-    found so.
+    ``own``: the reader is the one whose plan it is. ``forgotten``: a rotation before the plan that
+    explains everything, which then stands alone, with ``ask_href`` to ask the coach at.
+    ``lesson``: without a plan, an idea of a shortest way. ``again_href``: where to try again from
+    the first loss, empty where nothing was lost; ``again_says``: what that is called;
+    ``found_again``: what was found so.
     """
 
     sentence: str
@@ -40,7 +40,8 @@ class VerdictShown:
     colour_words: str
     help: str
     missing: str
-    forgotten: str
+    forgotten: Forgotten | None
+    ask_href: str
     lesson: IdeaTold | None
     again_href: str
     again_says: str
@@ -55,13 +56,15 @@ def show_verdict(
     scramble: str,
     report: PlanReport,
     *,
-    way: int = 0,
+    way: int | None = 0,
     step: int = 0,
     whose: str = "",
     others: Sequence[int] = (),
     claimed: bool = False,
     again_href: str = "",
     found_again: Sequence[FoundAgain] = (),
+    forgotten: Forgotten | None = None,
+    ask_href: str = "",
 ) -> VerdictShown:
     """Lay out what a plan is worth; ``way`` and ``step`` say where the cube stands.
 
@@ -69,13 +72,14 @@ def show_verdict(
     ``others``: other scrambles of the set that an unsolved plan solves, if the
     reader may know it. ``claimed``: without moves, it was handed in as *already solved*.
     ``again_href``: where its member tries on; ``found_again``: what was found there.
+    ``forgotten``: a rotation that explains everything: no loss is told before it, since none may
+    be one; ``ask_href``: where its member asks the coach to accept it.
     """
     name = _("{name}’s plan").format(name=whose) if whose else _("Your plan")
-    lost = first_loss(report.ledger)
-    forgotten = forgotten_rotation(scramble, report)
+    lost = None if forgotten else first_loss(report.ledger)
     step_lost = report.ledger.index(lost[0]) if lost else 0
     return VerdictShown(
-        sentence=forgotten[0] if forgotten else verdict_sentence(report, claimed=claimed),
+        sentence=forgotten.said if forgotten else verdict_sentence(report, claimed=claimed),
         rule=eight_rule(report.best, report.moves if report.solved else None),
         colour=report.colour,
         plan=report.canonical,
@@ -84,21 +88,30 @@ def show_verdict(
         lost_token=lost[0].token if lost else "",
         lost_words=lost[1] if lost else "",
         lost_step=step_lost + 1 if lost else 0,
-        colour_words=colour_sentence(report),
+        colour_words="" if forgotten else colour_sentence(report),
         help=""
         if forgotten
         else " ".join(filter(None, (unsolved_help(report), fitting_edges(report)))),
-        missing=report.missing or "" if report.ledger else "",
-        forgotten=forgotten[1] if forgotten else "",
+        missing=report.missing or "" if report.ledger and not forgotten else "",
+        forgotten=forgotten,
+        ask_href=ask_href,
         lesson=_lesson(report),
-        again_href=f"{again_href}?step={step_lost}" if again_href and _leaves_more(report) else "",
+        again_href=f"{again_href}?step={step_lost}"
+        if again_href and not forgotten and _leaves_more(report)
+        else "",
         again_says=_again(report, step_lost),
         found_again=tuple(say_found_again(one) for one in found_again),
         slips=() if forgotten else slips(report, others),
         handling=handling(report),
         own=not whose,
         stepper=make_stepper(
-            scramble, report, way=way, step=step, name=name, again_href=again_href
+            scramble,
+            report,
+            way=way,
+            step=step,
+            name=name,
+            again_href=again_href,
+            forgotten=forgotten,
         ),
     )
 

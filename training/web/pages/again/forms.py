@@ -20,9 +20,10 @@ class WriteOnForm(forms.Form):
             attrs={
                 "class": "input moves",
                 "autocomplete": "off",
-                "autocapitalize": "characters",
+                "autocapitalize": "none",
                 "autocorrect": "off",
                 "spellcheck": "false",
+                "enterkeyhint": "done",
             }
         ),
         error_messages=missing(_("Write a move.")),

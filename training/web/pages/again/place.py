@@ -17,6 +17,7 @@ from solverworker.report import PlanReport
 from training.second_look import MOST_HINTS, Tried, try_on
 from training.web.parts.stepper import line_of
 from training.web.query import number_asked
+from training.web.saying.second_looks import Forgotten
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +60,18 @@ class Place:
 
 
 def place_asked(
-    request: HttpRequest, scramble: str, report: PlanReport, known: Atlas
+    request: HttpRequest,
+    scramble: str,
+    report: PlanReport,
+    known: Atlas,
+    forgotten: Forgotten | None,
 ) -> tuple[Place, Tried]:
-    """Read the place that an address asks for, and judge what it says was written there."""
+    """Read the place that an address asks for, and judge what it says was written there.
+
+    ``forgotten``: a rotation that the plan's page steps with.
+    """
     way = number_asked(request, "way")
-    before, text, colour = line_of(scramble, report, way)
+    before, text, colour = line_of(scramble, report, way, forgotten)
     tokens = text.split()
     step = min(number_asked(request, "step"), len(tokens))
     before = " ".join([*before.split(), *tokens[:step]])

@@ -21,6 +21,7 @@ from training.web.pages.again.forms import WriteOnForm
 from training.web.pages.again.place import place_asked
 from training.web.pages.again.shown import show_again
 from training.web.parts.of_set import of_set
+from training.web.saying.second_looks import forgotten_rotation
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -38,7 +39,10 @@ def again(request: HttpRequest, viewer: Membership, set_id: int, number: int) ->
         # A worker makes the atlas when it starts for the first time.
         waiting = of_set(viewer, view, one, now)
         return render(request, "pages/again/not_yet.html", {"of_set": waiting}, status=status)
-    place, tried = place_asked(request, one.text, report, known)
+    forgotten = forgotten_rotation(
+        one.text, report, freely=view.head.held_freely, held=one.plan.held
+    )
+    place, tried = place_asked(request, one.text, report, known, forgotten)
     if request.method == "POST":
         try:
             if form.is_valid():

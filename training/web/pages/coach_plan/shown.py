@@ -14,14 +14,15 @@ from training.models import Corrected, Membership, Plan
 from training.selectors.coach import CoachPlan
 from training.selectors.corrections import newest_of_plan
 from training.selectors.earlier import PlaceInReading
-from training.selectors.plans import PlanView, State
+from training.selectors.plans import State
 from training.selectors.second_looks import FoundAgain
 from training.web.parts.how_planned import how_planned
 from training.web.parts.outlook import OutlookShown, show_outlook
 from training.web.parts.score_sheet import ScoreSheet, score_sheet
 from training.web.parts.verdict import VerdictShown, show_verdict
 from training.web.pictures.net import Net, draw_net
-from training.web.saying.plans import Tone, colour_name, plan_text, state_words
+from training.web.saying.plans import Tone, plan_text, state_words
+from training.web.saying.second_looks import forgotten_rotation
 from training.web.saying.sets import SetLine, set_line
 from training.web.saying.times import Said, say
 
@@ -66,18 +67,21 @@ def show_plan(
     reading: PlaceInReading,
     now: datetime,
     *,
-    way: int,
+    way: int | None,
     step: int,
     found_again: Sequence[FoundAgain] = (),
 ) -> CoachPlanShown:
     """Lay out a member's plan; ``way`` and ``step`` say where its cube stands."""
     one = found.plan
     state, tone = state_words(one.state, found.head, one)
-    verdict, drawn = None, None
+    verdict, drawn, forgotten = None, None, None
     if one.report is None:
         drawn = draw_net(net(found.scramble))
         said = _("{state}.").format(state=state)
     else:
+        forgotten = forgotten_rotation(
+            found.scramble, one.report, freely=found.head.held_freely, held=one.held
+        )
         verdict = show_verdict(
             found.scramble,
             one.report,
@@ -86,6 +90,7 @@ def show_plan(
             whose=one.member,
             claimed=not one.no_plan,
             found_again=found_again,
+            forgotten=forgotten,
         )
         said = verdict.sentence
     return CoachPlanShown(
@@ -103,7 +108,7 @@ def show_plan(
         failed=one.state == State.FAILED,
         withdrawn=one.state == State.WITHDRAWN,
         rotation_accepted=newest_of_plan(row, Corrected.ROTATION) is not None,
-        could_be_held=_held(one),
+        could_be_held=forgotten.hold if forgotten and one.state == State.NOT_SOLVED else "",
         verdict=verdict,
         outlook=None if one.state == State.WITHDRAWN else show_outlook(one, own=False),
         net=drawn,
@@ -118,13 +123,3 @@ def show_plan(
 
 def _href(viewer: Membership, plan_id: int | None) -> str:
     return reverse("coach_plan", args=[viewer.club.slug, plan_id]) if plan_id else ""
-
-
-def _held(plan: PlanView) -> str:
-    """How the cube must be held for an unsolved plan to solve as written."""
-    hint = plan.report and next((one for one in plan.report.hints if one.kind == "held"), None)
-    if not hint or plan.state != State.NOT_SOLVED:
-        return ""
-    return _("{top} on top and {front} in front").format(
-        top=colour_name(hint.top), front=colour_name(hint.front)
-    )

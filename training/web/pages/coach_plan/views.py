@@ -20,7 +20,7 @@ from training.services import plans as services
 from training.web.admission import coach, right_now
 from training.web.pages.coach_plan.forms import ReasonForm
 from training.web.pages.coach_plan.shown import show_plan
-from training.web.query import number_asked
+from training.web.query import number_asked, way_asked
 
 _SAID = {
     "withdraw": gettext_lazy("The plan is withdrawn and counts 8."),
@@ -74,7 +74,7 @@ def plan(request: HttpRequest, viewer: Membership, plan_id: int) -> HttpResponse
         reading_of(found.head.id, found.plan.id),
         now,
         found_again=second_looks(found.plan, found.head.id),
-        way=number_asked(request, "way"),
+        way=way_asked(request),
         step=number_asked(request, "step"),
     )
     status = 400 if request.method == "POST" else 200

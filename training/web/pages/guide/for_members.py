@@ -109,6 +109,11 @@ def _counting() -> Section:
                 "A cross that is not solved counts {cap}, and so does one without a plan. A long "
                 "plan never counts more than that, so a plan that solves is never worse than none."
             ).format(cap=CAP),
+            _(
+                "From a verdict you can try again, from the first move that lost something or from "
+                "any other: what you find on this second look counts in no table, and you and the "
+                "coaches see that you found it."
+            ),
         ),
     )
 

@@ -92,7 +92,10 @@ def _things() -> list[KeptThing]:
             until_erased,
         ),
         KeptThing(
-            _("What you write for a scramble, before it is handed in: here and in your browser"),
+            _(
+                "What you write for a scramble, before it is handed in: here and in your browser; "
+                "and what you write on a second look: in your browser alone"
+            ),
             _("So that nothing typed is lost."),
             _(
                 "Until it is handed in; in the browser no longer than you are signed in; here "
@@ -106,6 +109,14 @@ def _things() -> list[KeptThing]:
             ),
             _("For the verdict, the tables, your progress and what the coach teaches next."),
             _("Until you are erased. Of a former member numbers without a name stay."),
+        ),
+        KeptThing(
+            _(
+                "What you find when you try again from a place in your plan: the moves, when, and "
+                "with how many hints"
+            ),
+            _("So that you and the coaches see that you found it. It counts in no table."),
+            until_erased,
         ),
         KeptThing(
             _(
@@ -161,7 +172,10 @@ def _viewers() -> list[Viewers]:
         ),
         Viewers(
             _("You and the coaches of your club"),
-            _("Your plans, your progress, your sign-in name, your age mark and the consent."),
+            _(
+                "Your plans, what you found on a second look at them, your progress, your sign-in "
+                "name, your age mark and the consent."
+            ),
         ),
         Viewers(
             _("You and the coaches, and nobody else in the club"),

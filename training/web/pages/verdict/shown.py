@@ -28,6 +28,7 @@ from training.web.saying.plans import (
     plan_text,
     state_words,
 )
+from training.web.saying.second_looks import forgotten_rotation
 
 OUTLOOK_COMES = timedelta(minutes=5)
 """So long after the verdict the page waits for what the plan leaves; it is there in a moment."""
@@ -101,7 +102,7 @@ def show_page(
     one: ScrambleView,
     now: datetime,
     *,
-    way: int,
+    way: int | None,
     step: int,
     questions: Sequence[QuestionView] = (),
     found_again: Sequence[FoundAgain] = (),
@@ -116,6 +117,7 @@ def show_page(
         if each.answers_open and each.number != one.number
     ]
     of = of_set(viewer, view, one, now)
+    ask_href = reverse("ask", args=[viewer.club.slug, view.head.id, one.number])
     fresh = one.plan.checked_at is not None and now - one.plan.checked_at < OUTLOOK_COMES
     return VerdictPage(
         of_set=of,
@@ -132,11 +134,15 @@ def show_page(
             claimed=not one.plan.no_plan,
             again_href=reverse("again", args=[viewer.club.slug, view.head.id, one.number]),
             found_again=found_again,
+            forgotten=forgotten_rotation(
+                one.text, report, freely=view.head.held_freely, held=one.plan.held
+            ),
+            ask_href=ask_href,
         ),
         outlook=show_outlook(one.plan, own=True),
         ask_outlook=of.here if fresh else "",
         sheet=score_sheet(one.text),
-        ask_href=reverse("ask", args=[viewer.club.slug, view.head.id, one.number]),
+        ask_href=ask_href,
         asked=show_asked(questions, now, viewer.club.zone),
     )
 

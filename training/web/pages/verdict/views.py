@@ -11,7 +11,7 @@ from training.selectors.questions import own_questions
 from training.selectors.second_looks import second_looks
 from training.web.admission import right_now
 from training.web.pages.verdict.shown import show_page, show_state
-from training.web.query import number_asked
+from training.web.query import number_asked, way_asked
 
 
 def verdict_page(
@@ -29,7 +29,7 @@ def verdict_page(
         now,
         questions=own_questions(viewer, now, set_id=view.head.id, number=one.number),
         found_again=second_looks(one.plan, view.head.id),
-        way=number_asked(request, "way"),
+        way=way_asked(request),
         step=number_asked(request, "step"),
     )
     return render(request, "pages/verdict/verdict.html", {"shown": shown})

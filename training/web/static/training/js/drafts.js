@@ -1,5 +1,5 @@
 // Nothing typed is lost: what is written for a scramble stays in this browser, for each member and scramble, until it
-// is handed in or somebody signs out. What is handed in without a line goes in when the line is back, under its key.
+// is handed in or somebody signs out; so does what is written on a second look. What is handed in without a line goes in when the line is back, under its key.
 const words = document.getElementById("drafts").dataset;
 const { member } = words;
 const KEPT = ["plan", "pair_ahead", "key", "begun_trip", "ended_trip", "looked"];
@@ -206,8 +206,25 @@ document.querySelectorAll("form[data-draft]").forEach((form) => {
 document.querySelectorAll("form[data-hand-in]").forEach((form) => form.addEventListener("submit", submitted));
 document.querySelectorAll("form[data-signs-out]").forEach((form) => form.addEventListener("submit", () => {
   // On a tablet that a family shares, nobody's draft stays behind.
-  Object.keys(localStorage).filter((at) => at.startsWith("plan:")).forEach((at) => localStorage.removeItem(at));
+  Object.keys(localStorage).filter((at) => /^(plan|again):/.test(at)).forEach((at) => localStorage.removeItem(at));
 }));
+
+// On a second look what is typed belongs to a place in a plan, which the address says.
+document.querySelectorAll("[data-again-draft]").forEach((around) => {
+  const at = `again:${member}:${around.dataset.againDraft}`;
+  const asked = new URLSearchParams(window.location.search);
+  const stands = ["way", "step", "moves", "tried"].map((name) => asked.get(name) || "").join("/");
+  const draft = read(at);
+  // It went in: the site led on to another place.
+  if (draft && draft.sent && draft.stands !== stands) localStorage.removeItem(at);
+  const form = around.querySelector("form");
+  if (!form) return;
+  const field = form.elements.written;
+  if (draft && draft.stands === stands && !field.value) field.value = draft.written;
+  const note = (sent) => keep(at, { written: field.value, stands, sent });
+  form.addEventListener("input", () => note(false));
+  form.addEventListener("submit", () => note(true));
+});
 window.addEventListener("online", sendWaiting);
 setInterval(sendWaiting, 5000);
 sendWaiting();
