@@ -31,14 +31,15 @@ from training.web.saying.stories import set_as_moves
 class TryingShown:
     """What ``pages/again/again.html`` needs.
 
-    ``draft_id``: the scramble's, by which a browser keeps what is typed. ``did``: what the plan
-    did from here; ``refused``: that what was tried lost something;
+    ``draft_id``: the scramble's, by which a browser keeps what is typed at the place
+    where one ``stands``. ``did``: what the plan did from here; ``refused``: that what was tried lost something;
     ``hints``: those asked for; ``hint_href``, ``hint_asks``: for one more, empty when there is
     none; ``found``: that the way is found, with ``next_href`` to the plan's next loss or empty.
     """
 
     of_set: OfSet
     draft_id: int
+    stands: str
     title: str
     did: SafeString
     left: str
@@ -78,6 +79,7 @@ def show_again(
     return TryingShown(
         of_set=of_set(viewer, view, one, now),
         draft_id=one.id,
+        stands=place.query(hints=0),
         title=_title(report, place),
         did=_did(report, place),
         left=say_left(tried.left),

@@ -1,5 +1,6 @@
 // Nothing typed is lost: what is written for a scramble stays in this browser, for each member and scramble, until it
-// is handed in or somebody signs out; so does what is written on a second look. What is handed in without a line goes in when the line is back, under its key.
+// is handed in or somebody signs out; so does what is written on a second look. What is handed in without a line goes
+// in when the line is back, under its key.
 const words = document.getElementById("drafts").dataset;
 const { member } = words;
 const KEPT = ["plan", "pair_ahead", "key", "begun_trip", "ended_trip", "looked"];
@@ -209,11 +210,10 @@ document.querySelectorAll("form[data-signs-out]").forEach((form) => form.addEven
   Object.keys(localStorage).filter((at) => /^(plan|again):/.test(at)).forEach((at) => localStorage.removeItem(at));
 }));
 
-// On a second look what is typed belongs to a place in a plan, which the address says.
+// On a second look what is typed belongs to a place in a plan.
 document.querySelectorAll("[data-again-draft]").forEach((around) => {
   const at = `again:${member}:${around.dataset.againDraft}`;
-  const asked = new URLSearchParams(window.location.search);
-  const stands = ["way", "step", "moves", "tried"].map((name) => asked.get(name) || "").join("/");
+  const stands = around.dataset.stands;
   const draft = read(at);
   // It went in: the site led on to another place.
   if (draft && draft.sent && draft.stands !== stands) localStorage.removeItem(at);
