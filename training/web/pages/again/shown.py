@@ -32,7 +32,8 @@ class TryingShown:
     """What ``pages/again/again.html`` needs.
 
     ``draft_id``: the scramble's, by which a browser keeps what is typed at the place
-    where one ``stands``. ``did``: what the plan did from here; ``refused``: that what was tried lost something;
+    where one ``stands``. ``did``: what the plan did from here; ``refused``: that what was tried
+    lost something;
     ``hints``: those asked for; ``hint_href``, ``hint_asks``: for one more, empty when there is
     none; ``found``: that the way is found, with ``next_href`` to the plan's next loss or empty.
     """
