@@ -17,7 +17,7 @@ from solverworker.techniques import used
 from tests.conftest import NOON
 from training import visibility
 from training.management.demo import build, cast, habits
-from training.models import Club, Kind, Membership, Plan, ScrambleSet, Standing, Verdict
+from training.models import Club, Kind, Membership, Plan, ScrambleSet, SecondLook, Standing, Verdict
 from training.selectors.accounts import accounts_of
 from training.selectors.tables import all_time_table
 
@@ -135,6 +135,13 @@ def test_its_log_tells_of_what_was_done_through_the_services(demo) -> None:
     told = set(demo.deeds.values_list("what", flat=True))
     assert told == {"role", "consent_noted", "card", "exported", "group"}
     assert set(demo.deeds.values_list("by__display_name", flat=True)) == {"Mara", "Iver"}
+
+
+def test_some_looked_a_second_time_and_found_it(demo) -> None:
+    found = list(SecondLook.objects.select_related("membership"))
+    assert {one.membership.display_name for one in found} == {"Noor", "Bashir"}
+    assert {one.hints for one in found} >= {0, 1}
+    assert all(one.moves for one in found)
 
 
 def test_accounts_add_up_to_the_table_of_all_time(demo) -> None:

@@ -10,7 +10,7 @@ from training.models import Club, Membership, Plan, PlanStatus
 from training.services.second_looks import note_second_look
 from training.web.saying.stories import lost_moves
 
-LOOK_AGAIN = {"Noor": 3, "Teodor": 2}
+LOOK_AGAIN = {"Noor": 2, "Bashir": 2}
 """How many of their newest plans that lost something they looked at again."""
 
 PAUSE = timedelta(minutes=20)
