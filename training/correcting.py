@@ -48,6 +48,18 @@ def require_to_withdraw(plan: Plan) -> None:
         raise NoLongerPossible(corrected_already(Corrected.PLAN_WITHDRAWN))
 
 
+def may_be_excused(plan: Plan) -> bool:
+    """Whether a plan counts 8 for its time, and can be read."""
+    return plan.out_of_time and has_words(plan)
+
+
+def require_to_excuse(plan: Plan) -> None:
+    """Raise NoLongerPossible unless :func:`may_be_excused`."""
+    require_words(plan)
+    if not may_be_excused(plan):
+        raise NoLongerPossible(_("No time charges this plan."))
+
+
 def has_words(plan: Plan) -> bool:
     """Whether a plan can still be read: of a former member's the number alone is left."""
     return not is_former(plan.membership)
@@ -145,6 +157,7 @@ def corrected_already(kind: str) -> str:
     return {
         Corrected.PLAN_WITHDRAWN: _("This plan has been withdrawn already."),
         Corrected.ROTATION: _("The rotation has been accepted already."),
+        Corrected.TIME_EXCUSED: _("The time has been excused already."),
         Corrected.SCRAMBLE_VOID: _("This scramble does not count already."),
         Corrected.SET_OUT: _("This set does not count already."),
         Corrected.SPARE: _("The spare stands in its place already."),

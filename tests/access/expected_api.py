@@ -31,6 +31,12 @@ set-table unopened      | 401     no      no      no      no      no      403   
 set-table practice      | 401     no      no      no      no      no      403     403     403
 set-table foreign       | 401     no      no      no      no      no      403     403     403
 set-table absent        | 401     no      no      no      no      no      403     403     403
+timed-plans open        | 401     ok      ok      ok      ok      no      403     403     403
+timed-plans closed      | 401     ok      ok      ok      ok      no      403     403     403
+timed-plans unopened    | 401     no      no      no      no      no      403     403     403
+timed-plans practice    | 401     no      no      no      no      no      403     403     403
+timed-plans foreign     | 401     no      no      no      no      no      403     403     403
+timed-plans absent      | 401     no      no      no      no      no      403     403     403
 own-plan open           | 401     ok      no      no      no      no      403     403     403
 own-plan closed         | 401     ok      ok      no      no      no      403     403     403
 own-plan unopened       | 401     no      no      no      no      no      403     403     403
@@ -98,6 +104,12 @@ set-table unopened      | 401     405     405     405     405     no      403   
 set-table practice      | 401     405     405     405     405     no      403     403     403
 set-table foreign       | 401     405     405     405     405     no      403     403     403
 set-table absent        | 401     405     405     405     405     no      403     403     403
+timed-plans open        | 401     405     405     405     405     no      403     403     403
+timed-plans closed      | 401     405     405     405     405     no      403     403     403
+timed-plans unopened    | 401     405     405     405     405     no      403     403     403
+timed-plans practice    | 401     405     405     405     405     no      403     403     403
+timed-plans foreign     | 401     405     405     405     405     no      403     403     403
+timed-plans absent      | 401     405     405     405     405     no      403     403     403
 own-plan open           | 401     409     ok      ok      ok      no      403     403     403
 own-plan closed         | 401     409     409     409     409     no      403     403     403
 own-plan unopened       | 401     no      no      no      no      no      403     403     403

@@ -34,6 +34,7 @@ OPERATIONS = [
     "plan_afterwards",
     "set",
     "set_table",
+    "timed_plans",
     "own_plan",
     "hand_in",
     "day_table",

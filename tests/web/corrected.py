@@ -8,13 +8,15 @@ from typing import Any
 from solverworker import tasks
 from tests.conftest import NOON, Given
 from training.models import Kind, Plan, ScrambleSet
+from training.rules import Timing
 from training.services import corrections
 
 
-def correct_results(given: Given, there: Any) -> tuple[Plan, Plan]:
+def correct_results(given: Given, there: Any) -> tuple[Plan, ...]:
     """An entry of each kind, and one of each that was taken back.
 
-    Gives a plan that another hold would make solve, and one accepted with its rotation.
+    Gives a plan that another hold would make solve, one accepted with its rotation, one that
+    counts 8 for its time and one whose time is excused.
     """
     held = given.a_plan(there.second, there.today, 1, "U' L'")
     accepted = given.a_plan(there.newcomer, there.today, 1, "U' L'")
@@ -45,4 +47,20 @@ def correct_results(given: Given, there: Any) -> tuple[Plan, Plan]:
     corrections.void_scramble(scramble=fifth, reason="TORN", **noon)
     homework = ScrambleSet.objects.get(kind=Kind.HOMEWORK, day=date(2026, 11, 20))
     corrections.take_set_out(scramble_set=homework, reason="POWER CUT", **noon)
-    return held, accepted
+    return held, accepted, *_times(given, there)
+
+
+def _times(given: Given, there: Any) -> tuple[Plan, Plan]:
+    """Two plans without a time in a set that is timed only: charged for it, and excused."""
+    opens = NOON - timedelta(days=2, hours=12)
+    until = opens + timedelta(hours=2)
+    timed = given.a_set(opens, until, ("R D", "R D"), kind=Kind.CLUB_NIGHT, timing=Timing.TIMED)
+    charged = given.a_plan(there.second, timed, 1, "D' R'", at=opens)
+    excused = given.a_plan(there.second, timed, 2, "D' R'", at=opens)
+    by = {"by": there.coach, "now": NOON}
+    entry = corrections.excuse_time(plan=excused, reason="BAD LINE", **by)
+    back = corrections.undo(correction=entry, reason="NOT SO", **by)
+    corrections.undo(correction=back, reason="YET SO", **by)
+    for plan in (charged, excused):
+        plan.refresh_from_db()
+    return charged, excused

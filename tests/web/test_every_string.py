@@ -146,7 +146,7 @@ class LivedIn:
         _, self.invite = people.make_invite(by=self.owner, now=NOON)
         people.make_invite(by=self.owner, role=Role.COACH, places=1, now=NOON)
         prepare(membership=self.second, now=NOON)
-        self.held, self.accepted = correct_results(given, self)
+        self.corrected = correct_results(given, self)
         self.challenges = in_each_state(given, self.coach, self.member, self.second)
         self.public = publish(club=club, by=self.owner, now=NOON)
         self.former = make_membership(club, "LEFT")
@@ -214,7 +214,7 @@ def pages_of(there: LivedIn) -> dict[str, list[tuple[Membership | None, str]]]:
         "coach_plan": [
             (coach, f"{ROOT}/coach/plans/{plan.pk}/")
             for plan in (
-                *(there.plan, there.withdrawn_plan, there.failed, there.held, there.accepted),
+                *(there.plan, there.withdrawn_plan, there.failed, *there.corrected),
                 *Plan.objects.filter(scramble__scramble_set=there.leaves),
             )
         ],

@@ -193,6 +193,8 @@ WRONG: list[tuple[str, str, dict[str, Any]]] = [
         for reason in ("", "SO")
     ),
     ("coach", ROOT + "/coach/plans/{plan}/", {"do": "withdraw"}),
+    ("coach", ROOT + "/coach/plans/{plan}/", {"do": "excuse_time"}),
+    ("coach", ROOT + "/coach/plans/{plan}/", {"do": "excuse_time", "reason": "BAD LINE"}),
     ("coach", ROOT + "/coach/lessons/base_turn/", {}),
     (
         "coach",

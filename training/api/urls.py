@@ -43,6 +43,7 @@ urlpatterns = [
     path(f"{CLUB}sets/<int:set_id>/afterwards/", sets.Afterwards.as_view(), name="afterwards"),
     path(f"{CLUB}sets/<int:set_id>/", sets.OneSet.as_view(), name="set"),
     path(f"{CLUB}sets/<int:set_id>/table/", tables.SetTable.as_view(), name="set-table"),
+    path(f"{CLUB}sets/<int:set_id>/timed/", tables.TimedPlansOfSet.as_view(), name="timed-plans"),
     path(
         f"{CLUB}sets/<int:set_id>/scrambles/<int:number>/plan/",
         plans.OwnPlan.as_view(),

@@ -22,13 +22,14 @@ class Corrected(models.TextChoices):
 
     PLAN_WITHDRAWN = "plan_withdrawn", _("plan withdrawn")
     ROTATION = "rotation", _("forgotten rotation accepted")
+    TIME_EXCUSED = "time_excused", _("time excused")
     SCRAMBLE_VOID = "scramble_void", _("scramble taken out")
     SET_OUT = "set_out", _("set taken out")
     SPARE = "spare", _("spare put in")
     KEPT_OPEN = "kept_open", _("kept open longer")
 
 
-OF_PLANS = (Corrected.PLAN_WITHDRAWN, Corrected.ROTATION)
+OF_PLANS = (Corrected.PLAN_WITHDRAWN, Corrected.ROTATION, Corrected.TIME_EXCUSED)
 
 
 class CorrectionQuerySet(models.QuerySet["Correction"]):
@@ -107,7 +108,7 @@ class Correction(models.Model):
                     plan__isnull=True,
                 )
                 | Q(
-                    kind__in=["plan_withdrawn", "rotation"],
+                    kind__in=["plan_withdrawn", "rotation", "time_excused"],
                     scramble__isnull=False,
                     plan__isnull=False,
                 ),

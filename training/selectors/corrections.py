@@ -141,6 +141,12 @@ def reasons_of(plans: Iterable[Plan]) -> dict[int, str]:
     return dict(found.filter(kind=Corrected.PLAN_WITHDRAWN).values_list("plan", "reason"))
 
 
+def is_excused(plan: Plan) -> bool:
+    """Whether the time of a plan charges nothing, by a correction that stands. One query."""
+    found = Correction.objects.in_effect().about_plans([plan])
+    return found.filter(kind=Corrected.TIME_EXCUSED).exists()
+
+
 def correction_log(
     viewer: Membership, now: datetime, *, start: int = 0, count: int = 100
 ) -> CorrectionLog:

@@ -13,7 +13,7 @@ from training import belonging, clock, policies, rights
 from training.models import Drawn, Group, Kind, Membership, ScrambleSet
 from training.models.settings import MOST_SCRAMBLES, SCRAMBLES_OUT_OF_BOUNDS
 from training.refusals import InvalidEntry
-from training.rules import PickedProfile
+from training.rules import PickedProfile, SetRules
 from training.selectors.reviews import TECHNIQUES
 from training.services.sets import issue
 from training.services.validating import require_in_reach
@@ -33,6 +33,7 @@ def make_homework(
     days: int,
     groups: Sequence[Group] = (),
     member: Membership | None = None,
+    rules: SetRules | None = None,
     now: datetime | None = None,
 ) -> ScrambleSet:
     """Issue a picked set as homework for the whole club, for groups, or for one member.
@@ -40,8 +41,8 @@ def make_homework(
     Every cross of it calls for the technique ``code`` at the start and has a
     best of ``lengths[0]`` to ``lengths[1]`` moves. It opens at midnight of
     ``opens_day`` on the club's calendar (at once, if that is today) and closes
-    after ``days`` days. A worker draws the scrambles within a moment. Raises
-    NotAllowed or InvalidEntry.
+    after ``days`` days. A worker draws the scrambles within a moment. ``rules``:
+    where it has others than the club. Raises NotAllowed or InvalidEntry.
     """
     now = now or timezone.now()
     rights.require_coach(by)
@@ -63,7 +64,7 @@ def make_homework(
         rights.require_coach(by, club_id=member.club_id)
         rights.require_enter(member)
     return _issue(
-        Kind.HOMEWORK, by, code, scrambles, lengths, opens_day, window, now, groups, member
+        Kind.HOMEWORK, by, code, scrambles, lengths, opens_day, window, now, groups, member, rules
     )
 
 
@@ -77,6 +78,7 @@ def make_club_night(
     begins: time,
     minutes: int,
     groups: Sequence[Group] = (),
+    rules: SetRules | None = None,
     now: datetime | None = None,
 ) -> ScrambleSet:
     """Issue a picked set for a club night: open from ``begins`` for ``minutes`` minutes.
@@ -98,7 +100,9 @@ def make_club_night(
     window = clock.Window(max(now, opens_at), opens_at + timedelta(minutes=minutes))
     if window.closes_at <= window.opens_at:
         raise InvalidEntry(_("This evening has passed. Choose a later time."), field="begins")
-    return _issue(Kind.CLUB_NIGHT, by, code, scrambles, lengths, day, window, now, groups, None)
+    return _issue(
+        Kind.CLUB_NIGHT, by, code, scrambles, lengths, day, window, now, groups, None, rules
+    )
 
 
 def call_off(*, by: Membership, set_id: int, now: datetime | None = None) -> None:
@@ -124,6 +128,7 @@ def _issue(
     now: datetime,
     groups: Sequence[Group],
     member: Membership | None,
+    rules: SetRules | None,
 ) -> ScrambleSet:
     shortest, longest = lengths
     if code not in TECHNIQUES:
@@ -147,4 +152,4 @@ def _issue(
     for group in groups:
         rights.require_coach(by, club_id=group.club_id)
         belonging.require_group_in_use(group)
-    return issue(made, club=by.club, rules=by.club.rules, window=window, groups=groups)
+    return issue(made, club=by.club, rules=rules or by.club.rules, window=window, groups=groups)

@@ -22,7 +22,12 @@ from training.refusals import InvalidEntry, NoLongerPossible
 from training.services import corrections
 from training.services.validating import require_storable
 
-CORRECTIONS = (Corrected.ROTATION, Corrected.PLAN_WITHDRAWN, Corrected.SCRAMBLE_VOID)
+CORRECTIONS = (
+    Corrected.ROTATION,
+    Corrected.PLAN_WITHDRAWN,
+    Corrected.TIME_EXCUSED,
+    Corrected.SCRAMBLE_VOID,
+)
 """What an answer can carry: a correction of the plan, or of the scramble for all."""
 
 
@@ -109,6 +114,8 @@ def _correct(
         raise InvalidEntry(_("There is no plan to correct."), field="correction")
     if kind == Corrected.ROTATION:
         return corrections.accept_rotation(plan=plan, by=by, reason=reason, now=now)
+    if kind == Corrected.TIME_EXCUSED:
+        return corrections.excuse_time(plan=plan, by=by, reason=reason, now=now)
     return corrections.withdraw_plan(plan=plan, by=by, reason=reason, now=now)
 
 

@@ -29,6 +29,7 @@ from training.models import (
     Verdict,
     Verification,
 )
+from training.selectors.corrections import is_excused
 from training.services import correction_states, outlooks, summaries
 from training.services.verdicts import figures_of, kept_of, verdict_of
 
@@ -168,7 +169,8 @@ def _of_plan(plan: Plan, check: Checker, make: outlooks.Maker) -> str | None:
 
 
 def _out_of_time(plan: Plan) -> bool:
-    return inspecting.is_out_of_time(plan.scramble.scramble_set, plan.inspection)
+    charged = inspecting.is_out_of_time(plan.scramble.scramble_set, plan.inspection)
+    return charged and not is_excused(plan)
 
 
 def _outlook_agrees(plan: Plan, make: outlooks.Maker) -> bool:

@@ -6,8 +6,9 @@ from rest_framework import serializers
 
 from training.api.fields import Day, Entries, Instant, OneOf, Text, Texts, WholeNumber
 from training.api.serializers.shape import Shape
+from training.api.setting_entries import entry_for
 from training.challenge_states import Stage
-from training.models import LONGEST_QUESTION, Corrected, Kind, Praise
+from training.models import LONGEST_QUESTION, Club, Corrected, Kind, Praise
 from training.models.challenges import QUESTION_HOURS, season_kind_options
 from training.models.settings import MOST_SCRAMBLES, colour_options
 from training.rules import Sight
@@ -124,6 +125,8 @@ class Announce(Entries):
         help_text="The ids of the groups that are told and given it; without it, everybody.",
     )
     answers_to = OneOf(choices=ANSWERS, default=Sight.CLOSING.value)
+    timing = entry_for(Club._meta.get_field("timing"))  # type: ignore[arg-type]
+    held = entry_for(Club._meta.get_field("held"))  # type: ignore[arg-type]
 
 
 class MakeSeason(Entries):

@@ -73,6 +73,8 @@ class Challenges(ClubView):
             answers_to=entered["answers_to"],
             table_to=Sight.CLOSING.value,
             best_sets_counted=None,
+            timing=entered.get("timing", club.timing),
+            held=entered.get("held", club.held),
         )
         made = challenges.announce(
             club=club,

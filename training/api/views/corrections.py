@@ -80,6 +80,8 @@ class Corrections(CoachView):
             _found, plan = plan_for_coach(self.membership, _named(about, "plan"), now)
             if kind == Corrected.PLAN_WITHDRAWN:
                 return corrections.withdraw_plan(plan=plan, **by)
+            if kind == Corrected.TIME_EXCUSED:
+                return corrections.excuse_time(plan=plan, **by)
             return corrections.accept_rotation(plan=plan, **by)
         scramble_set = _set(self, _named(about, "set"), now)
         if kind == Corrected.SET_OUT:

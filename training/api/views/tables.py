@@ -9,10 +9,12 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from training.api.paging import IN_PAGES, in_pages
 from training.api.serializers import tables as shapes
 from training.api.serializers.groups import GroupTableAsked
 from training.api.views.base import OF_CLUB, ClubView, refused
 from training.selectors import tables
+from training.selectors.timed_plans import timed_plans
 
 ASKED = {**OF_CLUB, **refused({400: "What is asked for cannot be read; see errors."})}
 
@@ -35,6 +37,19 @@ class SetTable(ClubView):
     def get(self, request: Request, slug: str, set_id: int) -> Response:
         table = tables.set_table(self.membership, set_id, timezone.now())
         return Response(shapes.Table(table).data)
+
+
+class TimedPlansOfSet(ClubView):
+    """The timed plans of a set alone, by member: a list without ranks, which charges nobody."""
+
+    @extend_schema(
+        operation_id="timed_plans",
+        parameters=IN_PAGES,
+        responses={200: shapes.TimedPlans(many=True), **OF_CLUB},
+    )
+    def get(self, request: Request, slug: str, set_id: int) -> Response:
+        table = tables.set_table(self.membership, set_id, timezone.now())
+        return in_pages(request, timed_plans(table), shapes.TimedPlans)
 
 
 class DayTable(ClubView):

@@ -55,6 +55,7 @@ def corrected_words(kind: str) -> str:
     said = {
         Corrected.ROTATION: _("The forgotten rotation is accepted."),
         Corrected.PLAN_WITHDRAWN: _("The plan is withdrawn."),
+        Corrected.TIME_EXCUSED: _("The time is excused."),
         Corrected.SCRAMBLE_VOID: _("The scramble counts for nobody."),
     }
     return said[Corrected(kind)] if kind else ""

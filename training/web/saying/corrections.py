@@ -24,6 +24,9 @@ _NOTES = {
     Corrected.ROTATION: gettext_lazy(
         "A forgotten rotation is accepted in a plan of {member} for scramble {number}."
     ),
+    Corrected.TIME_EXCUSED: gettext_lazy(
+        "The time of a plan of {member} for scramble {number} is excused."
+    ),
 }
 _FOR_SOME = gettext_lazy(
     "The set of {day} is open longer for some members, and closes for good {until}: {reason}."
@@ -34,6 +37,9 @@ _TO_ONESELF = {
     ),
     Corrected.ROTATION: gettext_lazy(
         "A forgotten rotation is accepted in your plan for scramble {number}: {reason}."
+    ),
+    Corrected.TIME_EXCUSED: gettext_lazy(
+        "The time of your plan for scramble {number} is excused: {reason}."
     ),
 }
 _DONE = {
@@ -47,6 +53,9 @@ _DONE = {
     Corrected.ROTATION: gettext_lazy(
         "{by} accepted a forgotten rotation in the plan of {member} for scramble {number} of {day}."
     ),
+    Corrected.TIME_EXCUSED: gettext_lazy(
+        "{by} excused the time of the plan of {member} for scramble {number} of {day}."
+    ),
 }
 _UNDONE = {
     Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took back: scramble {number} of {day} taken out."),
@@ -58,6 +67,9 @@ _UNDONE = {
     ),
     Corrected.ROTATION: gettext_lazy(
         "{by} took back: a rotation accepted in {member}’s plan for scramble {number} of {day}."
+    ),
+    Corrected.TIME_EXCUSED: gettext_lazy(
+        "{by} took back: the time of {member}’s plan for scramble {number} of {day} excused."
     ),
 }
 

@@ -21,6 +21,7 @@ from training.web.parts.fields import (
     text_input,
     time_input,
 )
+from training.web.parts.rules_of_one import rule_field, rules_of_club
 
 _BY_NUMBER = _("Write a whole number.")
 
@@ -91,6 +92,8 @@ class AnnounceForm(forms.Form):
         },
     )
 
+    timing, held = rule_field("timing"), rule_field("held")
+
     groups = forms.ModelMultipleChoiceField(
         label=_("For whom"),
         help_text=_("None chosen: for everybody. One for groups feeds no season."),
@@ -112,6 +115,7 @@ class AnnounceForm(forms.Form):
                 "question_hours": QUESTION_HOURS,
                 "colours": list(club.colours),
                 "answers_to": Sight.CLOSING.value,
+                **rules_of_club(club),
             },
             prefix="challenge",
         )

@@ -25,6 +25,7 @@ from training.services.validating import require_in_reach
 from training.web.admission import member, right_now
 from training.web.pages.challenges.forms import AnnounceForm, next_saturday
 from training.web.pages.challenges.shown import show_challenges
+from training.web.parts.rules_of_one import rules_entered
 from training.web.parts.season_form import SeasonForm
 
 
@@ -95,7 +96,7 @@ def _announce(viewer: Membership, form: AnnounceForm) -> None:
     for field in ("opens_day", "closes_day"):
         require_in_reach(entered[field], field)
     rules = replace(
-        viewer.club.rules,
+        rules_entered(viewer.club, entered),
         colours=tuple(entered["colours"]),
         answers_to=entered["answers_to"],
         table_to=Sight.CLOSING.value,

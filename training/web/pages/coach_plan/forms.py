@@ -9,7 +9,7 @@ from training.web.parts.fields import missing, text_input
 
 
 class ReasonForm(forms.Form):
-    """Why a plan is withdrawn, restored or accepted with a rotation."""
+    """Why a plan is withdrawn, restored, accepted with a rotation, or its time excused."""
 
     reason = forms.CharField(
         label=_("Why"),

@@ -32,8 +32,9 @@ class CoachPlanShown:
     """What ``pages/coach_plan/coach_plan.html`` needs; ``net`` stands where no verdict does.
 
     ``reason``: why the plan was withdrawn or could not be checked. ``could_be_held``: how, for an
-    unsolved plan to solve; empty where no way helps. ``position``: where it stands among all of
-    its set; ``before_href`` and ``after_href`` are empty at the ends.
+    unsolved plan to solve; empty where no way helps. ``time_charged``: it solves, and counts 8 for
+    its time; ``time_excused``: a correction lets it count as its verdict says. ``position``: where
+    it stands among all of its set; ``before_href`` and ``after_href`` are empty at the ends.
     """
 
     member: str
@@ -50,6 +51,8 @@ class CoachPlanShown:
     failed: bool
     withdrawn: bool
     rotation_accepted: bool
+    time_charged: bool
+    time_excused: bool
     could_be_held: str
     verdict: VerdictShown | None
     outlook: OutlookShown | None
@@ -108,6 +111,8 @@ def show_plan(
         failed=one.state == State.FAILED,
         withdrawn=one.state == State.WITHDRAWN,
         rotation_accepted=newest_of_plan(row, Corrected.ROTATION) is not None,
+        time_charged=one.out_of_time and one.state == State.CHECKED,
+        time_excused=newest_of_plan(row, Corrected.TIME_EXCUSED) is not None,
         could_be_held=forgotten.hold if forgotten and one.state == State.NOT_SOLVED else "",
         verdict=verdict,
         outlook=None if one.state == State.WITHDRAWN else show_outlook(one, own=False),

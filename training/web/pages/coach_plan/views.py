@@ -27,6 +27,14 @@ _SAID = {
     "restore": gettext_lazy("The plan counts again as it was handed in."),
     "accept_rotation": gettext_lazy("The rotation is accepted. The plan is being checked with it."),
     "refuse_rotation": gettext_lazy("The plan is being checked as it was written."),
+    "excuse_time": gettext_lazy("The time is excused. The plan counts as its verdict says."),
+    "charge_time": gettext_lazy("The plan counts 8 again for its time."),
+}
+
+_TAKEN_BACK = {
+    "restore": Corrected.PLAN_WITHDRAWN,
+    "refuse_rotation": Corrected.ROTATION,
+    "charge_time": Corrected.TIME_EXCUSED,
 }
 
 
@@ -36,9 +44,10 @@ def _correct(viewer: Membership, plan: Plan, doing: str, reason: str) -> None:
         corrections.withdraw_plan(plan=plan, by=viewer, reason=reason)
     elif doing == "accept_rotation":
         corrections.accept_rotation(plan=plan, by=viewer, reason=reason)
+    elif doing == "excuse_time":
+        corrections.excuse_time(plan=plan, by=viewer, reason=reason)
     else:
-        kind = Corrected.PLAN_WITHDRAWN if doing == "restore" else Corrected.ROTATION
-        entry = newest_of_plan(plan, kind)
+        entry = newest_of_plan(plan, _TAKEN_BACK[doing])
         if entry is not None:
             corrections.undo(correction=entry, by=viewer, reason=reason)
 

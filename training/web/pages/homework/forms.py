@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from training.models.settings import MOST_SCRAMBLES
 from training.services.lesson_sets import MOST_DAYS
 from training.web.parts.fields import day_errors, day_input, number_input
+from training.web.parts.rules_of_one import rule_field
 
 LEAST_MOVES, MOST_MOVES = 2, 8
 
@@ -61,6 +62,7 @@ class HomeworkForm(forms.Form):
         MOST_DAYS,
         initial=7,
     )
+    timing, held = rule_field("timing"), rule_field("held")
 
     def __init__(self, ideas: Iterable[tuple[str, str]], *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -19,6 +19,7 @@ from training.services.lesson_sets import call_off, make_homework
 from training.web.admission import coach, right_now
 from training.web.pages.homework.forms import HomeworkForm
 from training.web.pages.homework.shown import ideas_to_choose, show_homework
+from training.web.parts.rules_of_one import rules_entered, rules_of_club
 from training.web.query import whole_number
 from training.web.saying.ideas import idea_name
 
@@ -44,6 +45,7 @@ def homework(request: HttpRequest, viewer: Membership, membership_id: int) -> Ht
         "shortest": shortest,
         "longest": longest,
         "opens_day": clock.local_date(now, viewer.club.zone) + timedelta(days=1),
+        **rules_of_club(viewer.club),
     }
     sent = request.POST if request.method == "POST" else None
     form = HomeworkForm(ideas_to_choose(found), sent, initial=initial)
@@ -73,6 +75,7 @@ def _give(viewer: Membership, found: HomeworkForOne, form: HomeworkForm) -> Scra
             opens_day=entry["opens_day"],
             days=entry["days"],
             member=found.member,
+            rules=rules_entered(viewer.club, entry),
             now=right_now(),
         )
     except Refusal as refusal:

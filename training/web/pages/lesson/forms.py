@@ -14,6 +14,7 @@ from training.models import Kind
 from training.models.settings import MOST_SCRAMBLES
 from training.services.lesson_sets import LEAST_MINUTES, MOST_DAYS, MOST_MINUTES
 from training.web.parts.fields import day_errors, day_input, number_input, time_input
+from training.web.parts.rules_of_one import OWN_RULES, rule_field
 
 if TYPE_CHECKING:
     from django_stubs_ext import StrOrPromise
@@ -128,6 +129,8 @@ class LessonSetForm(forms.Form):
         required=False,
     )
 
+    timing, held = rule_field("timing"), rule_field("held")
+
     OF_OCCASION: ClassVar = {Kind.HOMEWORK: ("days",), Kind.CLUB_NIGHT: ("begins", "minutes")}
 
     def __init__(self, *args: Any, groups: Sequence[str] = (), **kwargs: Any) -> None:
@@ -152,3 +155,8 @@ class LessonSetForm(forms.Form):
     def before_occasion(self) -> list[forms.BoundField]:
         """What every set for a lesson has."""
         return [self[name] for name in ("group", "scrambles", "shortest", "longest", "opens_day")]
+
+    @property
+    def own_rules(self) -> list[forms.BoundField]:
+        """The rules that the set may have of its own."""
+        return [self[name] for name in OWN_RULES]

@@ -27,6 +27,7 @@ from training.web.pages.lesson.cross_shown import SteppedTo
 from training.web.pages.lesson.forms import HeldForm, LessonSetForm
 from training.web.pages.lesson.habit_shown import show_habit
 from training.web.pages.lesson.shown import show_lesson
+from training.web.parts.rules_of_one import rules_entered, rules_of_club
 from training.web.query import number_asked, whole_number
 from training.web.saying.ideas import idea_name
 from training.web.saying.times import say_day
@@ -45,7 +46,12 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
     found = selectors.lesson(viewer, code, now)
     tomorrow = clock.local_date(now, viewer.club.zone) + timedelta(days=1)
     shortest, longest = found.lengths
-    initial = {"shortest": shortest, "longest": longest, "opens_day": tomorrow}
+    initial = {
+        "shortest": shortest,
+        "longest": longest,
+        "opens_day": tomorrow,
+        **rules_of_club(viewer.club),
+    }
     if "call_off" in request.POST:
         return _called_off(request, viewer, code)
     form = LessonSetForm(
@@ -126,6 +132,7 @@ def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | N
             "scrambles": entry["scrambles"],
             "lengths": lengths,
             "groups": list(groups_named(viewer.club, filter(None, [entry["group"]])).values()),
+            "rules": rules_entered(viewer.club, entry),
             "now": right_now(),
         }
         if entry["occasion"] == Kind.CLUB_NIGHT:

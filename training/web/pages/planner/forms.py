@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from training.models import Group, Membership, Series
+from training.models.settings import columns_of
 from training.web.parts.fields import (
     ChoicesBeside,
     day_errors,
@@ -19,6 +21,7 @@ from training.web.parts.fields import (
     text_input,
     time_input,
 )
+from training.web.parts.rules_of_one import OWN_RULES, rules_entered
 from training.web.parts.setting_fields import FormOfSettings
 
 if TYPE_CHECKING:
@@ -27,11 +30,11 @@ else:
     SetOfForm = FormOfSettings
 
 ASKED = ("kind", "name", "opens", "closes", "days_later", "scrambles")
-OWN_COLOURS = ("colours",)
+RULES_ASKED = ("colours", *OWN_RULES)
 
 
 class SetForm(SetOfForm):
-    """A set more on a day; of its own rules only the colours are asked."""
+    """A set more on a day; of its own rules those are asked that change most often."""
 
     groups = forms.ModelMultipleChoiceField(
         label=gettext_lazy("For whom"),
@@ -44,15 +47,17 @@ class SetForm(SetOfForm):
 
     class Meta:
         model = Series
-        fields = (*ASKED, *OWN_COLOURS)
+        fields = (*ASKED, *RULES_ASKED)
 
-    field_order = (*ASKED, *OWN_COLOURS)
+    field_order = (*ASKED, *RULES_ASKED)
 
     def __init__(self, *args: Any, viewer: Membership, **kwargs: Any) -> None:
         groups = Group.objects.of_club(viewer.club).in_use()
         super().__init__(*args, **kwargs)
         for field in self.fields.values():
             field.show_hidden_initial = False
+        for name in OWN_RULES:
+            self.fields[name].required = False
         if not groups:
             del self.fields["groups"]
         else:
@@ -62,13 +67,15 @@ class SetForm(SetOfForm):
             )
 
     def settings_of(self, viewer: Membership) -> dict[str, Any]:
-        """As a series has them: by the club's rules, unless other colours are chosen."""
+        """As a series has them: by the club's rules, unless others are chosen."""
         entered = {name: self.cleaned_data[name] for name in ASKED}
-        colours = self.cleaned_data["colours"]
-        if list(colours) == list(viewer.club.colours):
+        rules = replace(
+            rules_entered(viewer.club, self.cleaned_data),
+            colours=tuple(self.cleaned_data["colours"]),
+        )
+        if rules == viewer.club.rules:
             return entered
-        rules = {name: getattr(viewer.club, name) for name in viewer.club.rules.__slots__}
-        return {**entered, **rules, "colours": list(colours), "club_rules": False}
+        return {**entered, **columns_of(rules), "club_rules": False}
 
 
 class MoveForm(forms.Form):

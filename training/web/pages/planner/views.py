@@ -26,6 +26,7 @@ from training.web.admission import coach, right_now
 from training.web.pages.planner import forms as asked
 from training.web.pages.planner import shown
 from training.web.pages.planner.one_day import show_add, show_day_page, show_set
+from training.web.parts.rules_of_one import rules_of_club
 
 
 @require_safe
@@ -69,7 +70,9 @@ def add(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     doing = request.POST.get("do", "")
     form = asked.SetForm(
         request.POST if doing in {"look", "keep"} else None,
-        instance=Series(club=viewer.club, colours=viewer.club.colours),
+        instance=Series(
+            club=viewer.club, colours=viewer.club.colours, **rules_of_club(viewer.club)
+        ),
         viewer=viewer,
     )
     off = asked.DayOffReason(request.POST if doing == "off" else None)

@@ -25,6 +25,7 @@ class AnswerForm(forms.Form):
             ("", _("nothing: the answer is enough")),
             (Corrected.ROTATION, _("accept a forgotten rotation in this plan")),
             (Corrected.PLAN_WITHDRAWN, _("withdraw this plan")),
+            (Corrected.TIME_EXCUSED, _("excuse the time of this plan")),
             (Corrected.SCRAMBLE_VOID, _("let the scramble count for nobody")),
         ],
         widget=forms.Select(attrs={"class": "input"}),
