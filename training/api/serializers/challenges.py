@@ -125,8 +125,8 @@ class Announce(Entries):
         help_text="The ids of the groups that are told and given it; without it, everybody.",
     )
     answers_to = OneOf(choices=ANSWERS, default=Sight.CLOSING.value)
-    timing = entry_for(Club._meta.get_field("timing"))  # type: ignore[arg-type]
-    held = entry_for(Club._meta.get_field("held"))  # type: ignore[arg-type]
+    timing = entry_for(Club._meta.get_field("timing"))
+    held = entry_for(Club._meta.get_field("held"))
 
 
 class MakeSeason(Entries):
