@@ -46,7 +46,7 @@ JOBS = (
     Job("take a misprinted scramble out", ("Take something out",), "Take it out for everybody"),
     Job("a holiday", ("Week", "Paste holidays"), "Read them back"),
     Job("new people", ("People", "Add members from a list"), "Look at every line"),
-    Job("take everything along", ("Export",), "Read it out"),
+    Job("take everything along", ("Export",), "Download it"),
 )
 
 

@@ -156,8 +156,8 @@ def test_who_loses_nothing_any_more_reads_what_lies_beyond_the_cross(member, coa
     said = seen(reader_for(member).get(f"{ROOT}/progress/"))
     beyond = said[said.index("For the strongest") : said.index("Week by week")]
     # The crosses are all of two moves: of seven and eight there is nothing to say.
-    assert "Seeing 7 moves ahead: too few crosses so long to tell." in beyond
-    assert "Seeing 8 moves ahead: too few crosses so long to tell." in beyond
+    assert "Seeing 7 moves ahead: too few crosses of that length to tell." in beyond
+    assert "Seeing 8 moves ahead: too few crosses of that length to tell." in beyond
     assert (
         "After your cross the nearest first pair is 0 moves away on average, "
         "over 20 solved plans." in beyond

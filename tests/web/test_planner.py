@@ -54,7 +54,7 @@ def test_a_week_has_seven_days_and_what_falls_on_them(reader: Reader, club: Club
     assert "Daily set the whole day has opened" in said
     assert "5 crosses, yellow" in said
     assert "Day off: fair" in said
-    assert "Sunday 29 November is a day off: no set, so nobody is charged." in said
+    assert "Sunday 29 November is a day off: no set, so it costs nobody anything." in said
     assert "Next week: 7 daily sets" in words(reader.get(f"{WEEK}2026-12-02/"))
 
 

@@ -257,7 +257,7 @@ def test_a_week_stands_in_points_against_the_others(
         past(given, other, a_set, "D' R'")
     said = seen(reader_for(member).get(PAGE))
     assert "9 November 1 0 as the others 16 November 1 8 80 more in 10 plans" in said
-    assert "Exactly, a plan 9 November: as the others 16 November: 8.0 more" in said
+    assert "Exactly, per plan 9 November: as the others 16 November: 8.0 more" in said
 
 
 def test_every_idea_named_is_explained_one_tap_away(given: Given, member: Membership) -> None:

@@ -95,7 +95,7 @@ def test_what_stands_in_the_need_of_a_slip(
     assert "Next lesson: a turn the wrong way" in said
     assert "A lesson on it could save up to 64 points a week." in said
     assert "It is the first thing to look at for Ines." in said
-    assert "a turn the wrong way 64 first for Ines" in said
+    assert "a turn the wrong way 64 comes first for Ines" in said
 
 
 def test_a_club_without_plans_has_no_lesson_and_says_why(coach: Membership) -> None:
@@ -304,7 +304,7 @@ class TestCoachsDay:
         page = reader_for(coach).get(f"{ROOT}/coach/")
         said = seen(page)
         assert "base turn 3 not enough evidence yet" in said
-        assert "undone moves 2 first for nobody" in said
+        assert "undone moves 2 comes first for nobody" in said
         assert f'href="{ROOT}/coach/lessons/base_turn/"' in page
         assert f'href="{PAGE}"' in page
         assert "Make a lesson on" not in said

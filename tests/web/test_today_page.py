@@ -55,7 +55,7 @@ class TestYesterday:
         found = said(reader_for(member))
         # Twice 0 + 2 + 8 + 0 + 8 on ten plans: 18 on five.
         assert "Yesterday: 2 over the best on 5 crosses. " in found
-        assert "In your eight weeks before, as many crosses came to 18." in found
+        assert "Your eight weeks before: 18 over on 5 crosses." in found
 
     def test_of_somebody_who_got_worse_says_the_numbers_alone(
         self, member: Membership, given: Given
@@ -65,7 +65,7 @@ class TestYesterday:
         day_back(given, 1, UNSOLVED, None, TWO_OVER, who=member)
         found = said(reader_for(member))
         assert "Yesterday: 18 over the best on 3 crosses (3 of 5 planned). " in found
-        assert "as many crosses came to 0." in found
+        assert "Your eight weeks before: 0 over on 3 crosses." in found
         assert "worse" not in found
 
     def test_without_weeks_before_it_stands_alone(self, member: Membership, given: Given) -> None:
@@ -171,7 +171,7 @@ class TestAllIn:
         assert "Look again at scramble 4: no other plan here lost more." in found
         assert f'href="{ROOT}/sets/{today.pk}/4/"' in page
         # 12 points on six days of 3, 4, 5 and 3, 4, 5 plans.
-        assert "Your eight weeks before: about 3 over on as many crosses." in found
+        assert "Your eight weeks before: about 3 over on 5 crosses." in found
         assert "Your best day" not in found, "two whole days alone have five crosses"
         assert "Practise a few more, if you like" in found
         assert "Hands tire before heads do." in found
@@ -185,7 +185,7 @@ class TestAllIn:
         found = said(reader_for(member))
         assert "Your plans: nothing over the best on 2 crosses." in found
         # All equal: the latest of them.
-        assert "Your best day with 2 crosses in them: 2 over, Tuesday 24 November." in found
+        assert "Your best day with 2 crosses: 2 over, Tuesday 24 November." in found
         assert "Look again" not in found, "nothing was lost"
 
     def test_not_before_the_last_plan_is_in(self, member: Membership, given: Given) -> None:
@@ -247,11 +247,11 @@ class TestTheOwnLevelBesideATable:
             day_back(given, back, TWO_OVER, EXACT, who=member, crosses=2)
         reader = reader_for(member)
         found = words(reader.get(f"{ROOT}/table/day/2026-11-24/"))
-        assert "Your eight weeks before: 2 over on as many crosses." in found
-        assert "Your best day with 2 crosses in them: 2 over, Monday 23 November." in found
+        assert "Your eight weeks before: 2 over on 2 crosses." in found
+        assert "Your best day with 2 crosses: 2 over, Monday 23 November." in found
         # Monday and Tuesday of this week: four crosses; five days before it.
         found = words(reader.get(f"{ROOT}/table/week/2026-11-23/"))
-        assert "Your eight weeks before: 4 over on as many crosses." in found
+        assert "Your eight weeks before: 4 over on 4 crosses." in found
         assert "Your best day" not in found
 
     def test_is_nobody_elses(self, member: Membership, second: Membership, given: Given) -> None:

@@ -52,20 +52,13 @@ def challenge_title(name: str, number: int) -> str:
 
 
 def about_words(head: ChallengeHead) -> str:
-    """What a challenge is, for the line above its title."""
+    """What a challenge is, for the line above its title; its number where it has another name."""
     crosses = _("{crosses}, {colours}").format(
         crosses=count(head.crosses, "cross"), colours=crosses_allowed(head.colours)
     )
-    title = _("Weekly challenge {number}").format(number=head.number)
-    if head.groups:
-        return _("{title} · for {groups} · {crosses}").format(
-            title=title, groups=listed(head.groups), crosses=crosses
-        )
-    if not head.season:
-        return _("{title} · {crosses}").format(title=title, crosses=crosses)
-    return _("{title} · {season} · {crosses}").format(
-        title=title, season=head.season, crosses=crosses
-    )
+    number = _("Weekly challenge {number}").format(number=head.number) if head.name else ""
+    groups = _("for {groups}").format(groups=listed(head.groups)) if head.groups else ""
+    return " · ".join(said for said in (number, groups, head.season, crosses) if said)
 
 
 def stage_words(head: ChallengeHead, now: datetime, zone: ZoneInfo) -> str:

@@ -43,11 +43,12 @@ def level_lines(level: Level, today: date) -> tuple[str, ...]:
     """The own weeks before in sentences; none where there are too few plans to tell."""
     lines = []
     if level.mean is not None:
-        said = _("Your eight weeks before: {points} over on as many crosses.")
-        lines.append(said.format(points=about_points(level.mean)))
+        said = _("Your eight weeks before: {points} over on {crosses}.")
+        crosses = count(level.crosses, "cross")
+        lines.append(said.format(points=about_points(level.mean), crosses=crosses))
     if level.best is not None:
         lines.append(
-            _("Your best day with {crosses} in them: {points} over, {day}.").format(
+            _("Your best day with {crosses}: {points} over, {day}.").format(
                 crosses=count(level.crosses, "cross"),
                 points=level.best.points,
                 day=say_date(level.best.day, today),

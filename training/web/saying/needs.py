@@ -42,7 +42,7 @@ def habit_words(members: Sequence[str]) -> str:
     """Whose account names a habit first.
 
     >>> habit_words(("Ines", "Quill")), habit_words(())
-    ('first for Ines and Quill', 'first for nobody')
+    ('comes first for Ines and Quill', 'comes first for nobody')
     """
     names = listed(members) if members else _("nobody")
-    return _("first for {names}").format(names=names)
+    return _("comes first for {names}").format(names=names)

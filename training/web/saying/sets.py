@@ -101,7 +101,7 @@ def _whose(head: SetHead, again: bool) -> str:
     if again:
         return _("Afterwards, for yourself: it counts in no table and no review.")
     if head.of_member and head.kind == Kind.HOMEWORK:
-        return _("Homework for one member alone: it counts in no table of others and no review.")
+        return _("Homework for one member alone: it counts in no table and no review.")
     if head.groups:
         return _("For {groups}: it counts in no table but its own.").format(
             groups=listed(head.groups)

@@ -95,7 +95,7 @@ def _reach_lines(reach: Reach, *, own: bool) -> list[str]:
         chance = reach.at_least[moves - 1]
         low, high = reach.low[moves - 1], reach.high[moves - 1]
         if chance is None:
-            said = _("Seeing {moves} ahead: too few crosses so long to tell.")
+            said = _("Seeing {moves} ahead: too few crosses of that length to tell.")
             lines.append(said.format(moves=count(moves, "move")))
             continue
         said = _("The last {moves} of a plan are a shortest way: {share}{sure}.")

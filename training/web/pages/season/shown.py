@@ -50,7 +50,7 @@ def show_season(
     said = [_("{sets} closed so far.").format(sets=count(table.sets, "set"))]
     if table.to_come:
         said.append(
-            _("{sets} to come, open, being checked or not confirmed.").format(
+            _("{sets} not settled yet: to come, open, being checked or not confirmed.").format(
                 sets=count(table.to_come, "set")
             )
         )

@@ -68,8 +68,8 @@ def yesterday_words(days: Sequence[DaySum], day: date) -> str:
     mean = level_before(days, day, found.plans).mean
     if mean is None:
         return said
-    return _("{yesterday} In your eight weeks before, as many crosses came to {points}.").format(
-        yesterday=said, points=about_points(mean)
+    return _("{yesterday} Your eight weeks before: {points} over on {crosses}.").format(
+        yesterday=said, points=about_points(mean), crosses=count(found.plans, "cross")
     )
 
 
