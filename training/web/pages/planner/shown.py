@@ -220,7 +220,9 @@ def _differs(found: PlannedWeek, today: date) -> list[str]:
     for one in found.days:
         day = say_date(one.day, today)
         if one.off is not None:
-            said.append(_("{day} is a day off: no set, so it costs nobody anything.").format(day=day))
+            said.append(
+                _("{day} is a day off: no set, so it costs nobody anything.").format(day=day)
+            )
         for each in one.left_out:
             if each.held_on is None:
                 name = each.series.name or kind_in_words(each.series.kind)
