@@ -222,7 +222,7 @@ def read_plan(
     each with the words to show.
 
     >>> read_plan("z2 (r U)M'", strict=False)
-    ReadPlan(canonical="z2 Rw U M'", moves=4, rotations=('z2',), pair=None)
+    ReadPlan(canonical="z2 Rw U M'", moves=4, rotations=('z2',), pair=None, turned='')
     """
     if len(written) > MOST_CHARACTERS:
         raise PlanTooLong(
