@@ -6,12 +6,14 @@ Common practice (least privilege), no source.
 from __future__ import annotations
 
 import importlib
+import uuid
 from types import SimpleNamespace
 
 import pytest
 from django.apps import apps
 from django.db import connection
 from django.urls import reverse
+from django.urls.converters import UUIDConverter
 from django.utils import timezone
 from knox.models import get_token_model
 from rest_framework.test import APIClient
@@ -25,7 +27,10 @@ from training.services.tokens import make_token
 pytestmark = pytest.mark.django_db
 
 HERE, THERE = "lantern-street", "far-shore"
-_OTHERS = ("correction_id", "challenge_id", "season_id", "question_id", "group_id")
+_OTHERS = (
+    *("correction_id", "challenge_id", "season_id", "question_id", "group_id"),
+    *("series_id", "hook_id"),
+)
 
 
 @pytest.fixture
@@ -52,7 +57,13 @@ def club_addresses(slug: str, **things: object) -> list[str]:
     values |= dict.fromkeys(_OTHERS, 1)
     values |= things
     return [
-        reverse(name, kwargs={one: values[one] for one in pattern.pattern.converters})
+        reverse(
+            name,
+            kwargs={
+                one: uuid.UUID(int=1) if isinstance(kind, UUIDConverter) else values[one]
+                for one, kind in pattern.pattern.converters.items()
+            },
+        )
         for name, pattern in named()
         if name.startswith("api:") and "slug" in pattern.pattern.converters
     ]

@@ -62,8 +62,9 @@ def words(page: str) -> str:
 
 
 def seen(page: str) -> str:
-    """What a page says beside its pictures: without the words within them."""
-    return words(re.sub(r"<svg.*?</svg>", " ", page, flags=re.DOTALL))
+    """What a page shows beside its pictures: without the words within them, or for ears alone."""
+    drawn_or_heard = r'<svg.*?</svg>|<span\s+class="seen-by-ear"\s*>.*?</span>'
+    return words(re.sub(drawn_or_heard, " ", page, flags=re.DOTALL))
 
 
 @pytest.fixture(autouse=True)

@@ -39,7 +39,7 @@ def test_every_idea_is_explained_by_its_name() -> None:
 
 @pytest.mark.django_db
 @pytest.mark.parametrize(
-    "word", ["Best", "Lost move", "Ledger", "Random set", "Picked set", "Sealed"]
+    "word", ["Best", "Lost move", "Move by move", "Random set", "Picked set", "Sealed"]
 )
 def test_the_words_of_pages_are_explained(word: str) -> None:
     page = reader_for(None).get("/notation/")
