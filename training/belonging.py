@@ -12,9 +12,10 @@ from datetime import datetime
 from django.db.models import Exists, OuterRef, Q
 from django.utils.translation import gettext as _
 
-from training.models import Group, GroupTime, Plan, ScrambleSet, Standing
+from training.models import Group, GroupTime, Membership, Plan, ScrambleSet, Standing
 from training.models.sets import given_to
 from training.refusals import NoLongerPossible
+from training.rights import may_coach
 
 
 def is_given(
@@ -70,6 +71,43 @@ def given_or_begun(membership_id: int, *, at: str = "") -> Q:
     """
     begun = Plan.objects.filter(scramble__scramble_set=OuterRef(f"{at}pk"))
     return given_to(membership_id, at=at) | Q(Exists(begun.filter(membership=membership_id)))
+
+
+def is_theirs(membership_id: int, scramble_set: ScrambleSet) -> bool:
+    """Whether a set may rank somebody: it is given to them, or they have begun it. One query."""
+    return ScrambleSet.objects.filter(given_or_begun(membership_id), pk=scramble_set.pk).exists()
+
+
+def was_open_to_read(
+    membership: Membership, after: Iterable[GroupTime], now: datetime
+) -> ScrambleSet | None:
+    """A set that a move would give to a coach who competes, who could read its answers; or None.
+
+    Coaches are not sealed from the sets of groups that are not theirs, nor kept from planning in
+    them for themselves. So none becomes theirs that is open, or that they have begun.
+    """
+    competes = membership.competes or membership.stopped_competing_at is not None
+    if not (competes and may_coach(membership)):
+        return None
+    times = list(after)
+    opened = ScrambleSet.objects.filter(club=membership.club_id).shared().for_groups().opened(now)
+    begun = Plan.objects.filter(scramble__scramble_set=OuterRef("pk"), membership=membership)
+    read = opened.filter(Q(closes_at__gt=now) | Q(Exists(begun)))
+    for one in read.exclude(given_to(membership.pk)).prefetch_related("groups"):
+        if is_given(times, {group.pk for group in one.groups.all()}, one):
+            return one
+    return None
+
+
+def require_not_read(membership: Membership, after: Iterable[GroupTime], now: datetime) -> None:
+    """Raise NoLongerPossible where :func:`was_open_to_read` finds a set."""
+    if was_open_to_read(membership, after, now) is not None:
+        raise NoLongerPossible(
+            _(
+                "{member} coaches and competes, and could read the answers of a set that this "
+                "would give them. Choose a day from tomorrow on."
+            ).format(member=membership.display_name)
+        )
 
 
 def may_be_put_away(group: Group, now: datetime) -> bool:

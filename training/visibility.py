@@ -15,7 +15,7 @@ from django.db.models import Q, QuerySet, Value
 from django.utils import timezone
 
 from training import windows
-from training.belonging import given_or_begun
+from training.belonging import given_or_begun, is_theirs
 from training.models import (
     LESSON_KINDS,
     Challenge,
@@ -167,12 +167,15 @@ def challenges(viewer: Membership, now: datetime) -> ChallengeQuerySet:
 def in_sealed_mode(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
     """Whether a coach is held to the members' view of a set: one who competes, until it closes.
 
-    Who stops competing is still in the sets that have opened, so held to it in them.
+    Who stops competing is still in the sets that have opened. A set for groups that is neither
+    theirs, by any of its groups, nor begun ranks them nowhere: it is not sealed from them, and no
+    later move makes it theirs (:func:`training.belonging.require_not_read`).
     """
     stopped = viewer.stopped_competing_at
     competes = viewer.competes or (stopped is not None and scramble_set.opens_at < stopped)
-    theirs = scramble_set.for_member_id in {None, viewer.pk}
-    return may_coach(viewer) and competes and theirs and not has_closed(scramble_set, now)
+    if not (may_coach(viewer) and competes) or has_closed(scramble_set, now):
+        return False
+    return scramble_set.for_member_id in {None, viewer.pk} and is_theirs(viewer.pk, scramble_set)
 
 
 def _sees_as_coach(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool:
@@ -257,18 +260,14 @@ def require_others_plans(
 def questions(viewer: Membership, now: datetime) -> QuestionQuerySet:
     """The questions that ``viewer`` reads: the own, and as a coach everybody's of the club.
 
-    A coach who competes reads those about a set once it has closed: a question tells of answers.
+    As :func:`in_sealed_mode` seals a set, it seals others' questions: they tell of answers.
     """
-    found = Question.objects.of_club(viewer.club_id)
-    mine = Q(membership=viewer)
-    if not may_coach(viewer):
-        return found.filter(mine)
-    stopped = viewer.stopped_competing_at
-    held = Q(scramble__scramble_set__closes_at__gt=now)
-    if not viewer.competes:
-        if stopped is None:
-            return found
-        held &= Q(scramble__scramble_set__opens_at__lt=stopped)
+    found, at = Question.objects.of_club(viewer.club_id), "scramble__scramble_set__"
+    mine, stopped = Q(membership=viewer), viewer.stopped_competing_at
+    if not may_coach(viewer) or (stopped is None and not viewer.competes):
+        return found if may_coach(viewer) else found.filter(mine)
+    opened = Q() if viewer.competes else Q(**{f"{at}opens_at__lt": stopped})
+    held = opened & Q(**{f"{at}closes_at__gt": now}) & given_or_begun(viewer.pk, at=at)
     return found.filter(mine | ~held)
 
 

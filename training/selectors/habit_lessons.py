@@ -17,7 +17,7 @@ from training.selectors.clubs import groups_of
 from training.selectors.given_lessons import GivenLesson, given_lessons, sharing
 from training.selectors.group_reviews import HABITS, WEEKS
 from training.selectors.lesson_changes import LessonLooked, change_since
-from training.selectors.lessons import GIVEN
+from training.selectors.lessons import GIVEN, reviewed_of
 from training.selectors.review_examples import blame_of, slips_of
 from training.selectors.reviews import first_monday
 from training.selectors.set_heads import SetHead, head_of, load_groups
@@ -83,16 +83,22 @@ class HabitLesson:
 
 
 def habit_lesson(
-    viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS
+    viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS, group: str = ""
 ) -> HabitLesson:
-    """The evidence for a habit. Raises Sealed for no coach, and for no habit."""
+    """The evidence for a habit; with a ``group``: by the plans of who is in it now.
+
+    Which lessons were held is told of everybody. Raises Sealed for no coach, no habit, no such
+    group.
+    """
     visibility.require_group(viewer)
     if code not in HABITS:
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
     sets = list(visibility.reviewed_sets(viewer, since, now))
-    people = list(visibility.reviewed_members(viewer))
+    people = reviewed_of(viewer, group, now)
+    if people is None:
+        people = list(visibility.reviewed_members(viewer))
     accounts = accounts_of(people, sets)
     costs = [
         Costing(

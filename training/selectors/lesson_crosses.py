@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -71,10 +71,20 @@ class CostlyScramble:
 
 
 def costly_crosses(
-    viewer: Membership, code: str, sets: Iterable[ScrambleSet], now: datetime
+    viewer: Membership,
+    code: str,
+    sets: Iterable[ScrambleSet],
+    now: datetime,
+    *,
+    of: Collection[Membership] | None = None,
 ) -> tuple[CostlyScramble, ...]:
-    """The scrambles of some sets on which a technique cost most, dearest first."""
+    """The scrambles of some sets on which a technique cost most, dearest first.
+
+    ``of``: by the plans of these alone.
+    """
     verdicts = Verdict.objects.counting().in_sets(sets).filter(solved=True)
+    if of is not None:
+        verdicts = verdicts.filter(plan__membership__in=of)
     cost: dict[int, Fraction] = defaultdict(Fraction)
     blamed = verdicts.filter(techniques__blame__has_key=code)
     for scramble, share in blamed.annotate(share=KT(f"techniques__blame__{code}")).values_list(

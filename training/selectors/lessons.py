@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -13,6 +13,7 @@ from django.db.models import Sum
 from solverworker.atlas import atlas
 from training import clock, visibility
 from training.models import Membership, ScrambleSet, TechniqueCount, Verdict
+from training.selectors.clubs import groups_of
 from training.selectors.given_lessons import GivenLesson, given_lessons, sharing
 from training.selectors.group_reviews import WEEKS
 from training.selectors.lesson_changes import LessonLooked, change_since
@@ -51,9 +52,15 @@ class Lesson:
     homework: tuple[Homework, ...]
 
 
-def lesson(viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS) -> Lesson:
-    """The evidence for a technique. Raises Sealed for no coach, and for no technique."""
+def lesson(
+    viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS, group: str = ""
+) -> Lesson:
+    """The evidence for a technique; with a ``group``: by the plans of who is in it now.
+
+    What was given is told of everybody. Raises Sealed for no coach, no technique, no such group.
+    """
     visibility.require_group(viewer)
+    of = reviewed_of(viewer, group, now)
     if code not in TECHNIQUES:
         raise Sealed
     monday = first_monday(viewer, now, weeks)
@@ -61,16 +68,28 @@ def lesson(viewer: Membership, code: str, now: datetime, *, weeks: int = WEEKS) 
     sets = list(visibility.reviewed_sets(viewer, since, now))
     return Lesson(
         code=code,
-        scrambles=costly_crosses(viewer, code, sets, now),
-        lengths=fitting_lengths(sets),
+        scrambles=costly_crosses(viewer, code, sets, now, of=of),
+        lengths=fitting_lengths(sets, of=of),
         homework=_homework(viewer, code, now),
     )
 
 
+def reviewed_of(viewer: Membership, group: str, now: datetime) -> list[Membership] | None:
+    """Whose plans are evidence: of who is in a group now; None: everybody's.
+
+    Raises Sealed for a group that the club does not have, or has put away.
+    """
+    if not group:
+        return None
+    if group not in groups_of(viewer.club):
+        raise Sealed
+    return list(visibility.reviewed_members(viewer, group, at=now))
+
+
 def fitting_lengths(
-    sets: Iterable[ScrambleSet], *, of: Membership | None = None
+    sets: Iterable[ScrambleSet], *, of: Collection[Membership] | None = None
 ) -> tuple[int, int]:
-    """A range of best lengths fitted to the group's level, or to that ``of`` one member.
+    """A range of best lengths fitted to everybody's level, or to that ``of`` some.
 
     From one below to the length up to which at least half of the crosses are found
     exactly; 4 to 6 while there is nothing to go by.
@@ -78,7 +97,7 @@ def fitting_lengths(
     found: dict[int, list[int]] = defaultdict(lambda: [0, 0])
     verdicts = Verdict.objects.counting().in_sets(sets)
     if of is not None:
-        verdicts = verdicts.filter(plan__membership=of)
+        verdicts = verdicts.filter(plan__membership__in=of)
     for best, excess in verdicts.values_list("best", "excess"):
         found[best][0] += excess == 0
         found[best][1] += 1

@@ -78,7 +78,7 @@ def homework_for_one(viewer: Membership, membership_id: int, now: datetime) -> H
         account=account,
         costs=tuple(costs),
         dearest=costs[0] if costs and costs[0].points else None,
-        lengths=fitting_lengths(sets, of=member),
+        lengths=fitting_lengths(sets, of=[member]),
         given=_given(viewer, member, now),
     )
 

@@ -113,7 +113,7 @@ def move(
             raise NoLongerPossible(
                 _("Somebody has moved one of these meanwhile. Look at what changes now.")
             )
-        moved = [one for one in people if _move_one(one, group, begins)]
+        moved = [one for one in people if _move_one(one, group, begins, now)]
         for one in moved:
             summaries.count_anew(membership=one)
             deeds.note(what=Done.GROUP, by=by, whom=one, now=now)
@@ -125,13 +125,14 @@ def require_movable_day(from_day: date) -> None:
     require_in_reach(from_day, "from_day")
 
 
-def _move_one(membership: Membership, group: Group | None, begins: datetime) -> bool:
+def _move_one(membership: Membership, group: Group | None, begins: datetime, now: datetime) -> bool:
     """Whether anything changed."""
     times = GroupTime.objects.filter(membership=membership)
     before = list(times)
     after = belonging.after_move(before, membership.pk, group.pk if group else None, begins)
     if belonging.plain(before) == belonging.plain(after):
         return False
+    belonging.require_not_read(membership, after, now)
     times.delete()
     GroupTime.objects.bulk_create(after)
     return True

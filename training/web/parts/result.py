@@ -25,10 +25,11 @@ class ResultRow:
 
 @dataclass(frozen=True, slots=True)
 class ResultTable:
-    """What ``parts/result.html`` needs."""
+    """What ``parts/result.html`` needs; ``total_anchor`` as :func:`total_anchor` has it."""
 
     label: str
     total_head: str
+    total_anchor: str
     rows: tuple[ResultRow, ...]
 
 
@@ -58,4 +59,14 @@ def result_row(
 
 def result_table(rows: Iterable[ResultRow], label: str, *, by_mean: bool = False) -> ResultTable:
     """Lay out a table."""
-    return ResultTable(label, _("mean over") if by_mean else _("over"), tuple(rows))
+    head = _("mean over") if by_mean else _("over")
+    return ResultTable(label, head, total_anchor(by_mean=by_mean), tuple(rows))
+
+
+def total_anchor(*, by_mean: bool) -> str:
+    """Where the guide for members says what a column of totals means.
+
+    >>> total_anchor(by_mean=True), total_anchor(by_mean=False)
+    ('mean-over', 'over')
+    """
+    return "mean-over" if by_mean else "over"

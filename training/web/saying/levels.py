@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
+from fractions import Fraction
 
 from django.utils.translation import gettext as _
 
 from training.own_level import DaySum, Level
 from training.web.saying.counting import count
-from training.web.saying.plainly import about_points
+from training.web.saying.plainly import about, about_points
 from training.web.saying.rates import of
 from training.web.saying.times import say_date
 
@@ -37,6 +38,23 @@ def day_words(found: DaySum) -> str:
     return _("{total} ({planned} planned)").format(
         total=said, planned=of(found.plans, found.crosses)
     )
+
+
+def mean_words(rank: int, among: int, mean: Fraction, sets: int) -> str:
+    """Where a mean puts its reader, in whole moves: the table has the tenths.
+
+    >>> mean_words(3, 12, Fraction(5, 2), 9)
+    'You are number 3 of 12, with about 3 moves over in a set. That is by 9 sets; tenths are below.'
+    >>> mean_words(1, 2, Fraction(2), 1)
+    'You are number 1 of 2, with 2 moves over in a set. That is by 1 set.'
+    """
+    said = _("You are number {rank} of {among}, with {moves} over in a set. That is by {sets}.")
+    if mean.denominator != 1:
+        said = _(
+            "You are number {rank} of {among}, with {moves} over in a set. That is by {sets}; "
+            "tenths are below."
+        )
+    return said.format(rank=rank, among=among, moves=about(mean, "move"), sets=count(sets, "set"))
 
 
 def level_lines(level: Level, today: date) -> tuple[str, ...]:

@@ -97,6 +97,15 @@ def about(number: Fraction | float, unit: str) -> str:
     return _("about {number}").format(number=count(whole, unit))
 
 
+def about_seconds(milliseconds: int) -> str:
+    """A time in whole seconds.
+
+    >>> about_seconds(14_240), about_seconds(14_500), about_seconds(9_000), about_seconds(400)
+    ('about 14 seconds', 'about 15 seconds', '9 seconds', 'less than 1 second')
+    """
+    return about(Fraction(milliseconds, 1000), "second")
+
+
 def about_points(number: Fraction | float) -> str:
     """Points without their unit, for a column.
 

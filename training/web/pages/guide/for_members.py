@@ -19,7 +19,16 @@ def guide_for_members() -> GuideShown:
             "You look at a scrambled cube, plan the whole cross before the first turn, and write "
             "the plan down. Then you read where it was the best there is, and where not."
         ),
-        sections=(_cross(), _edge(), _hold(), _planning(), _counting(), _ideas(), _more()),
+        sections=(
+            _cross(),
+            _edge(),
+            _hold(),
+            _planning(),
+            _counting(),
+            _tables(),
+            _ideas(),
+            _more(),
+        ),
     )
 
 
@@ -113,6 +122,52 @@ def _counting() -> Section:
                 "From a verdict you can try again, from the first move that lost something or from "
                 "any other: what you find on this second look counts in no table, and you and the "
                 "coaches see that you found it."
+            ),
+        ),
+    )
+
+
+def _tables() -> Section:
+    return Section(
+        "tables",
+        _("How a table is read"),
+        (_("Fewest moves over come first. What stands above each column means this."),),
+        told=(
+            GuideLine(
+                _("moves over"),
+                _(
+                    "The moves of all your plans over the best, added up. A cross that is not "
+                    "solved counts {cap}."
+                ).format(cap=CAP),
+                anchor="over",
+            ),
+            GuideLine(
+                _("mean over"),
+                _(
+                    "The moves over, shared out evenly over the sets that count for you: so many "
+                    "in a set. The table writes tenths; ranks go by the exact fraction."
+                ),
+                _("3 over in one set and 2 in another make 2.5, about 3."),
+                anchor="mean-over",
+            ),
+            GuideLine(
+                _("sets"),
+                _("How many sets count for you: those that opened and closed while you belonged."),
+                anchor="sets",
+            ),
+            GuideLine(_("solved"), _("How many of your plans solve their cross."), anchor="solved"),
+            GuideLine(
+                _("exact"),
+                _("How many of your plans solve it in the fewest moves there are."),
+                anchor="exact",
+            ),
+            GuideLine(
+                _("timed"),
+                _(
+                    "In the list of timed plans: how many there are, and the moves over and the "
+                    "time shared out evenly over these plans."
+                ),
+                anchor="timed",
             ),
         ),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.urls import reverse
 from django.utils.safestring import SafeString
@@ -34,11 +34,15 @@ _SHOWS = {
 
 @dataclass(frozen=True, slots=True)
 class SteppedTo:
-    """Where the cube of one cross stands: which cross (from 1), which plan (from 0), which step."""
+    """Where the cube of one cross stands: which cross (from 1), which plan (from 0), which step.
+
+    ``kept``: what the query of every step has beside that, with an ampersand behind it.
+    """
 
     cross: int
     plan: int
     step: int
+    kept: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +105,7 @@ def show_cross(
                 viewer,
                 plan,
                 one.text,
-                at=SteppedTo(number, index, step if index == way else -1),
+                at=replace(at, cross=number, plan=index, step=step if index == way else -1),
                 nets=" ".join(net_code(faces) for faces in nets[index]),
                 names=names,
             )
@@ -120,7 +124,7 @@ def show_cross(
             net=draw_net(start),
             said=_said(one.plans, way, step),
             sentence=SafeString(_did(one.plans, way, step)),
-            steering=_steering(one, number, way, step, names),
+            steering=_steering(one, number, way, step, at.kept),
         ),
     )
 
@@ -131,19 +135,16 @@ def _colour(one: CostlyScramble, way: int) -> str:
     return one.way.way.colour if one.way else "white"
 
 
-def _steering(
-    one: CostlyScramble, number: int, way: int, step: int, names: bool
-) -> Steering | None:
+def _steering(one: CostlyScramble, number: int, way: int, step: int, kept: str) -> Steering | None:
     """Where the cube of a cross can be stepped to; None where no plan is shown."""
     if not one.plans:
         return None
-    query = "names=1&" if names else ""
     last = len(one.plans[way].report.ledger)
 
     def href(to: int) -> str:
         if not 0 <= to <= last:
             return ""
-        return f"?{query}cross={number}&plan={way}&step={to}#cross-{number}"
+        return f"?{kept}cross={number}&plan={way}&step={to}#cross-{number}"
 
     return Steering(way=way, step=step, back=href(step - 1), on=href(step + 1))
 
@@ -178,7 +179,6 @@ def _plan(
     else:
         name = _("Cross {cross}, plan {number}").format(cross=at.cross, number=at.plan + 1)
         shown_as = _("Plan {number}").format(number=at.plan + 1)
-    query = "names=1&" if names else ""
     return PlanShown(
         number=at.plan,
         heading=str(_SHOWS[plan.shows]).format(plan=shown_as),
@@ -191,7 +191,7 @@ def _plan(
             report.distance_start,
             shortest=report.best,
             name=name,
-            href=f"?{query}cross={at.cross}&plan={at.plan}&step=",
+            href=f"?{at.kept}cross={at.cross}&plan={at.plan}&step=",
             anchor=f"#cross-{at.cross}",
             here=at.step,
         ),

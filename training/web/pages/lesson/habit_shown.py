@@ -12,6 +12,7 @@ from training import clock
 from training.headings import heading
 from training.models import Membership
 from training.selectors.habit_lessons import Costing, HabitLesson, HabitPlan
+from training.web.pages.lesson.addresses import addresses
 from training.web.pages.lesson.habit_words import habit_exercise, habit_meaning
 from training.web.pages.lesson.looked_shown import LookedShown, compared_words, show_looked
 from training.web.pictures.bar import Bar, loss_bar
@@ -62,6 +63,10 @@ class HabitShown:
     """
 
     here: str
+    names_href: str
+    review_href: str
+    everybody_href: str
+    group: str
     habit: str
     meaning: str
     say: str
@@ -74,13 +79,15 @@ class HabitShown:
     compared: str
 
 
-def show_habit(viewer: Membership, found: HabitLesson, now: datetime, *, names: bool) -> HabitShown:
+def show_habit(
+    viewer: Membership, found: HabitLesson, now: datetime, *, names: bool, group: str
+) -> HabitShown:
     """Lay out a lesson on a habit; without ``names`` it can be shown to the group."""
     told = heading(found.code)
     today = clock.local_date(now, viewer.club.zone)
     most = max((float(one.points) for one in found.costs), default=0.0)
     return HabitShown(
-        here=reverse("lesson", args=[viewer.club.slug, found.code]),
+        **addresses(viewer, found.code, group),
         habit=str(told.name),
         meaning=habit_meaning(found.code),
         say=str(told.to_do),

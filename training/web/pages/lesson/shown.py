@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from solverworker.cube.cross import STATE_COUNT
@@ -14,6 +13,7 @@ from training.models import Membership
 from training.selectors.group_reviews import GroupLine, GroupReview
 from training.selectors.lessons import Homework, Lesson
 from training.selectors.set_heads import SetHead
+from training.web.pages.lesson.addresses import addresses
 from training.web.pages.lesson.cross_shown import CrossShown, SteppedTo, show_cross
 from training.web.pages.lesson.looked_shown import LookedShown, compared_words, show_looked
 from training.web.parts.rate import RateShown, show_rate
@@ -40,13 +40,18 @@ class HomeworkShown:
 class LessonShown:
     """What ``pages/lesson/lesson.html`` needs.
 
-    ``names``: whether members' names are shown; ``need``: who likely needs the idea, empty while
-    nobody is known to, a sentence where ``all_learn``; ``strong``: of how many it is known that
-    they do not; ``weeks``: over which moves were lost; ``compared``: how the weeks around a set
-    are compared; ``matching``: how many crosses there are to draw from.
+    ``here``: its address; ``group``: whose plans are the evidence, empty for everybody's, with
+    ``everybody_href`` then. ``names``: whether members' names are shown; ``need``: who likely needs
+    the idea, empty while nobody is known to, a sentence where ``all_learn``; ``strong``: of how
+    many it is known that they do not; ``weeks``: over which moves were lost; ``compared``: how the
+    weeks around a set are compared; ``matching``: how many crosses there are to draw from.
     """
 
     here: str
+    names_href: str
+    review_href: str
+    everybody_href: str
+    group: str
     idea: str
     meaning: str
     names: bool
@@ -77,7 +82,7 @@ def show_lesson(
     line = next(one for one in review.techniques if one.code == found.code)
     today = clock.local_date(now, viewer.club.zone)
     return LessonShown(
-        here=reverse("lesson", args=[viewer.club.slug, found.code]),
+        **addresses(viewer, found.code, review.group),
         idea=idea_name(found.code),
         meaning=idea_meaning(found.code),
         names=names,
@@ -95,7 +100,7 @@ def show_lesson(
                 number,
                 say_date(one.head.day, today),
                 names,
-                at if at.cross == number else SteppedTo(number, 0, 0),
+                at if at.cross == number else replace(at, cross=number, plan=0, step=0),
             )
             for number, one in enumerate(found.scrambles, start=1)
         ),

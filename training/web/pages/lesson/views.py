@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
-from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
@@ -23,6 +23,7 @@ from training.services.groups import groups_named
 from training.services.lesson_sets import call_off, make_club_night, make_homework
 from training.services.taught_lessons import note_lesson, take_back_lesson
 from training.web.admission import coach, right_now
+from training.web.pages.lesson.addresses import addresses
 from training.web.pages.lesson.cross_shown import SteppedTo
 from training.web.pages.lesson.forms import HeldForm, LessonSetForm
 from training.web.pages.lesson.habit_shown import show_habit
@@ -41,19 +42,23 @@ _FIELD_OF_REFUSAL = {"lengths": "shortest", "day": "opens_day"}
 def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
     """Show the evidence; a POST gives a set for an idea, or notes that a habit was taught."""
     now = right_now()
+    group = request.GET.get("group", "")
     if code in HABITS:
-        return _habit(request, viewer, code, now)
-    found = selectors.lesson(viewer, code, now)
+        return _habit(request, viewer, code, now, group)
+    found = selectors.lesson(viewer, code, now, group=group)
+    here = HttpResponseRedirect(addresses(viewer, code, group)["here"])
     tomorrow = clock.local_date(now, viewer.club.zone) + timedelta(days=1)
     shortest, longest = found.lengths
     initial = {
         "shortest": shortest,
         "longest": longest,
         "opens_day": tomorrow,
+        "group": group,
         **rules_of_club(viewer.club),
     }
     if "call_off" in request.POST:
-        return _called_off(request, viewer, code)
+        _call_off(request, viewer)
+        return here
     form = LessonSetForm(
         request.POST if request.method == "POST" else None,
         groups=groups_of(viewer.club),
@@ -63,17 +68,23 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
         made = _give(viewer, code, form)
         if made is not None:
             messages.success(request, _given(made, viewer, code))
-            return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
-    at = SteppedTo(*(number_asked(request, name) for name in ("cross", "plan", "step")))
+            return here
+    names = _with_names(request)
+    kept = {"group": group} if group else {}
+    kept |= {"names": "1"} if names else {}
+    at = SteppedTo(
+        *(number_asked(request, name) for name in ("cross", "plan", "step")),
+        kept=f"{urlencode(kept)}&" if kept else "",
+    )
     typed = request.POST if form.is_bound else request.GET
     asked = [whole_number(typed.get(name, "")) for name in ("shortest", "longest")]
     low, high = asked if all(asked) else found.lengths
     shown = show_lesson(
         viewer,
         found,
-        group_review(viewer, now),
+        group_review(viewer, now, group=group),
         now,
-        names=_with_names(request),
+        names=names,
         at=at,
         matching=selectors.matching_crosses(code, low, high),
     )
@@ -86,9 +97,11 @@ def _with_names(request: HttpRequest) -> bool:
     return request.GET.get("names") == "1"
 
 
-def _habit(request: HttpRequest, viewer: Membership, code: str, now: datetime) -> HttpResponse:
+def _habit(
+    request: HttpRequest, viewer: Membership, code: str, now: datetime, group: str
+) -> HttpResponse:
     """A lesson on a habit has no set: a POST notes that it was held, or takes a note back."""
-    here = HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
+    here = HttpResponseRedirect(addresses(viewer, code, group)["here"])
     if "take_back" in request.POST:
         try:
             take_back_lesson(by=viewer, lesson_id=whole_number(request.POST["take_back"]))
@@ -97,11 +110,11 @@ def _habit(request: HttpRequest, viewer: Membership, code: str, now: datetime) -
         else:
             messages.success(request, _("The note is taken back."))
         return here
-    found = habit_lesson(viewer, code, now)
+    found = habit_lesson(viewer, code, now, group=group)
     form = HeldForm(
         request.POST if request.method == "POST" else None,
         groups=found.groups,
-        initial={"day": clock.local_date(now, viewer.club.zone)},
+        initial={"day": clock.local_date(now, viewer.club.zone), "group": group},
     )
     if form.is_bound and form.is_valid():
         try:
@@ -111,7 +124,7 @@ def _habit(request: HttpRequest, viewer: Membership, code: str, now: datetime) -
         else:
             messages.success(request, _("Noted. What changed since is told here."))
             return here
-    shown = show_habit(viewer, found, now, names=_with_names(request))
+    shown = show_habit(viewer, found, now, names=_with_names(request), group=group)
     status = 400 if form.is_bound else 200
     context = {"form": form, "shown": shown}
     return render(request, "pages/lesson/habit.html", context, status=status)
@@ -145,14 +158,13 @@ def _give(viewer: Membership, code: str, form: LessonSetForm) -> ScrambleSet | N
         return None
 
 
-def _called_off(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
+def _call_off(request: HttpRequest, viewer: Membership) -> None:
     try:
         call_off(by=viewer, set_id=whole_number(request.POST["call_off"]), now=right_now())
     except InvalidEntry as refusal:
         messages.error(request, refusal.message)
     else:
         messages.success(request, _("It is called off. Nobody saw anything of it."))
-    return HttpResponseRedirect(reverse("lesson", args=[viewer.club.slug, code]))
 
 
 def _given(made: ScrambleSet, viewer: Membership, code: str) -> str:

@@ -12,6 +12,7 @@ from training.models import Membership
 from training.selectors.inspection_times import InspectionTimes, PlansTogether, TimedPlan
 from training.web.saying.counting import count
 from training.web.saying.inspections import inspection_words, seconds
+from training.web.saying.plainly import about, about_seconds
 from training.web.saying.times import say_date
 
 
@@ -27,9 +28,13 @@ class TimeLine:
 
 @dataclass(frozen=True, slots=True)
 class TimesShown:
-    """What ``pages/progress/times.html`` needs: sentences, then single plans."""
+    """What ``pages/progress/times.html`` needs: sentences, then single plans.
+
+    ``exactly``: the means with their tenths, where the sentences have them plainly for the member.
+    """
 
     sentences: tuple[str, ...]
+    exactly: tuple[str, ...]
     lines: tuple[TimeLine, ...]
 
 
@@ -39,21 +44,8 @@ def show_times(
     """Lay out inspection times; None where no plan is timed."""
     if not found.latest:
         return None
-    said = []
-    if found.mean is not None:
-        said.append(
-            _("Timed: {plans}, {time} on average. {worth}").format(
-                plans=count(found.in_time.plans, "plan"),
-                time=seconds(found.mean),
-                worth=_worth(found.in_time),
-            )
-        )
-    if found.others.plans:
-        said.append(
-            _("Not timed, or not in time: {plans}. {worth}").format(
-                plans=count(found.others.plans, "plan"), worth=_worth(found.others)
-            )
-        )
+    exactly = _means(found, plainly=False)
+    said = _means(found, plainly=True) if own else list(exactly)
     beside = [
         (found.over, _("over 15 s: {number}")),
         (found.late, _("late: {number}")),
@@ -62,13 +54,39 @@ def show_times(
     noted = [words.format(number=number) for number, words in beside if number]
     if noted:
         said.append(_("Noted beside plans: {notes}.").format(notes=", ".join(noted)))
-    return TimesShown(tuple(said), tuple(_line(viewer, one, today, own) for one in found.latest))
+    return TimesShown(
+        sentences=tuple(said),
+        exactly=tuple(exactly) if own else (),
+        lines=tuple(_line(viewer, one, today, own) for one in found.latest),
+    )
 
 
-def _worth(plans: PlansTogether) -> str:
+def _means(found: InspectionTimes, *, plainly: bool) -> list[str]:
+    """Plans in time and the others, each with what it came to."""
+    said = []
+    if found.mean is not None:
+        said.append(
+            _("Timed: {plans}, {time} on average. {worth}").format(
+                plans=count(found.in_time.plans, "plan"),
+                time=about_seconds(found.mean) if plainly else seconds(found.mean),
+                worth=_worth(found.in_time, plainly=plainly),
+            )
+        )
+    if found.others.plans:
+        said.append(
+            _("Not timed, or not in time: {plans}. {worth}").format(
+                plans=count(found.others.plans, "plan"),
+                worth=_worth(found.others, plainly=plainly),
+            )
+        )
+    return said
+
+
+def _worth(plans: PlansTogether, *, plainly: bool) -> str:
     if plans.mean is None:
         return _("None of them is solved.")
-    return _("{moves} over the best for each that is solved.").format(moves=f"{plans.mean:.1f}")
+    moves = about(plans.mean, "move") if plainly else f"{plans.mean:.1f}"
+    return _("For each that is solved: {moves} over the best.").format(moves=moves)
 
 
 def _line(viewer: Membership, one: TimedPlan, today: date, own: bool) -> TimeLine:

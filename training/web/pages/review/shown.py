@@ -117,7 +117,7 @@ def show_review(
         else _("Nothing stands out for a lesson"),
         lede=_lede(first, found) if first else "",
         lesson=lesson,
-        lesson_href=reverse("lesson", args=[slug, first.code]) if first else "",
+        lesson_href=_to_lesson(slug, first.code, found.group) if first else "",
         quiet=_quiet(found),
         sort=sort,
         needs=_needs(found, slug),
@@ -131,6 +131,12 @@ def show_review(
         csv_href=csv_href,
         csv_commas_href=with_commas(csv_href),
     )
+
+
+def _to_lesson(slug: str, code: str, group: str) -> str:
+    """Where a lesson is, with its evidence counted for the same group as the review."""
+    lesson = reverse("lesson", args=[slug, code])
+    return f"{lesson}?{urlencode({'group': group})}" if group else lesson
 
 
 def _about(found: GroupReview, today: date) -> str:
@@ -157,7 +163,7 @@ def _needs(found: GroupReview, slug: str) -> tuple[IdeaNeed, ...]:
     return tuple(
         IdeaNeed(
             name=name_of(one.code),
-            href=reverse("lesson", args=[slug, one.code]),
+            href=_to_lesson(slug, one.code, found.group),
             need=share(one.need),
             bar=loss_bar(one.need, most),
             rate=show_rate(one.tally, one.interval, found.target)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from fractions import Fraction
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -16,8 +17,9 @@ from training.selectors.seasons import SeasonLine, SeasonTable
 from training.visibility import sees_group
 from training.web.parts.result import ResultTable, result_row, result_table
 from training.web.parts.whose_table import GroupTab, WhoseTable, group_links, group_rule
-from training.web.saying.challenges import season_days, season_rule, season_state
+from training.web.saying.challenges import place_words, season_days, season_rule, season_state
 from training.web.saying.counting import count
+from training.web.saying.levels import mean_words
 from training.web.saying.times import say
 
 
@@ -25,7 +27,8 @@ from training.web.saying.times import say
 class SeasonPageShown:
     """What ``pages/season/season.html`` needs; ``late``: for whom not every set counts.
 
-    ``change_href``: where a coach changes it, empty for members.
+    ``place``: where the reader stands, in whole moves. ``change_href``: where a coach changes it,
+    empty for members.
     """
 
     name: str
@@ -37,6 +40,7 @@ class SeasonPageShown:
     stands: str
     may_confirm: bool
     whose: tuple[GroupTab, ...]
+    place: str
     change_href: str
 
 
@@ -95,6 +99,7 @@ def show_season(
         rule=" ".join([*rule, group_rule(whose.group)]).strip(),
         stands=stands if whose.group is None else "",
         whose=group_links(whose),
+        place=_place(table),
         change_href=reverse("change_season", args=[viewer.club.slug, head.id])
         if sees_group(viewer)
         else "",
@@ -104,6 +109,38 @@ def show_season(
         and table.to_come == 0
         and (result is None or result.differs),
     )
+
+
+def _place(table: SeasonTable) -> str:
+    """The reader's own line in a sentence; empty for who has none."""
+    rows, late = _lists(table)
+    for rank, own, points, _mean, _sets in rows:
+        if own:
+            return place_words(rank, points, len(rows))
+    for rank, own, _points, mean, sets in late:
+        if own and mean is not None:
+            return _("Not all sets of this season count for you. {place}").format(
+                place=mean_words(rank, len(late), mean, sets)
+            )
+    return ""
+
+
+_Place = tuple[int, bool, int, Fraction | None, int]
+
+
+def _lists(table: SeasonTable) -> tuple[list[_Place], list[_Place]]:
+    """Rank, whether the own, points, their mean where means are ranked, sets: of each list."""
+    if table.result is None:
+        rows, late = (
+            [(one.rank, one.own, one.score.points, one.mean, one.sets) for one in lines]
+            for lines in (table.rows, table.late)
+        )
+        return rows, late
+    rows, late = [], []
+    for one in table.result.lines:
+        mean = Fraction(one.score.points, one.sets) if one.late else None
+        (late if one.late else rows).append((one.rank, one.own, one.score.points, mean, one.sets))
+    return rows, late
 
 
 def _table(lines: Iterable[SeasonLine], label: str, *, by_mean: bool = False) -> ResultTable | None:

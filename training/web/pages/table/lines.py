@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy
 from training.models import Membership
 from training.selectors.table_rows import Cell, Placing, SetScore, Table, WithoutRank
 from training.visibility import sees_group
+from training.web.parts.result import total_anchor
 from training.web.pictures.eight_rule import EightRule, eight_rule
 from training.web.saying.rates import of
 from training.web.saying.times import WEEKDAYS
@@ -61,11 +62,13 @@ class Line:
 class Ranked:
     """Members under one head, ranked or not.
 
-    ``sets_head`` is empty where no column tells of sets.
+    ``sets_head`` is empty where no column tells of sets; ``total_anchor``: where the guide for
+    members says what the column of totals means.
     """
 
     label: str
     total_head: str
+    total_anchor: str
     sets_head: str
     columns: tuple[str, ...]
     lines: tuple[Line, ...]
@@ -78,6 +81,7 @@ def ranked(
     return Ranked(
         label=label,
         total_head=_("mean over") if by_mean else _("moves over"),
+        total_anchor=total_anchor(by_mean=by_mean),
         sets_head=_("sets") if table.by_mean else "",
         columns=_columns(table),
         lines=tuple(_line(viewer, one, table, by_mean) for one in placings),
@@ -91,6 +95,7 @@ def not_ranked(
     return Ranked(
         label=label,
         total_head=_("moves over"),
+        total_anchor=total_anchor(by_mean=False),
         sets_head="",
         columns=_columns(table),
         lines=tuple(

@@ -53,8 +53,9 @@ class TableShown:
     ``of``: the time that the table is of; ``closes``: that of a day's set; ``status``: how many
     have handed in, empty while nobody is ranked. ``late``: for whom some sets of the week do not
     count, in a list of their own; ``outside``: for whom none does. ``under_way``: who is still
-    planning, and why they have no rank. ``level``: the reader's own weeks before. ``rule`` is
-    printed under all. ``notes``: what was corrected; ``empty``: why there is nothing to read.
+    planning, and why they have no rank. ``level``: the reader's own weeks before; ``place``: their
+    own mean, plainly. ``rule`` is printed under all. ``notes``: what was corrected; ``empty``: why
+    there is nothing to read.
     ``result_href``: where what is confirmed of a challenge is read, empty for other tables.
     """
 
@@ -79,6 +80,7 @@ class TableShown:
     sealed: tuple[SealedSets, ...]
     empty: str
     timed: tuple[TimedLine, ...] = ()
+    place: str = ""
     result_href: str = ""
 
 

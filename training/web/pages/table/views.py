@@ -16,7 +16,7 @@ from training.selectors import plans, tables
 from training.selectors.earlier import sets_around
 from training.selectors.timed_plans import timed_plans
 from training.web.admission import member, right_now
-from training.web.pages.table.level import own_level
+from training.web.pages.table.level import own_level, own_mean
 from training.web.pages.table.shown import (
     TableShown,
     show_all_time,
@@ -79,7 +79,8 @@ def week(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
     whose = _whose(request, viewer, now)
     table = tables.week_table(viewer, monday, now, of=whose.asked)
     shown = _with_timed(show_week(viewer, table, monday, now, whose), table)
-    return _page(request, replace(shown, level=own_level(viewer, table, monday, now)))
+    level = own_level(viewer, table, monday, now)
+    return _page(request, replace(shown, level=level, place=own_mean(table)))
 
 
 @require_safe
@@ -89,7 +90,8 @@ def all_time(request: HttpRequest, viewer: Membership) -> HttpResponse:
     now = right_now()
     whose = _whose(request, viewer, now)
     table = tables.all_time_table(viewer, now, of=whose.asked)
-    return _page(request, show_all_time(viewer, table, now, whose))
+    shown = show_all_time(viewer, table, now, whose)
+    return _page(request, replace(shown, place=own_mean(table)))
 
 
 def _whose(request: HttpRequest, viewer: Membership, now: datetime) -> WhoseTable:
