@@ -15,7 +15,6 @@ from django.utils.translation import gettext as _
 from training.models import Group, GroupTime, Membership, Plan, ScrambleSet, Standing
 from training.models.sets import given_to
 from training.refusals import NoLongerPossible
-from training.rights import may_coach
 
 
 def is_given(
@@ -81,13 +80,12 @@ def is_theirs(membership_id: int, scramble_set: ScrambleSet) -> bool:
 def was_open_to_read(
     membership: Membership, after: Iterable[GroupTime], now: datetime
 ) -> ScrambleSet | None:
-    """A set that a move would give to a coach who competes, who could read its answers; or None.
+    """A set that a move would give to ``membership``, a coach, who could read its answers; or None.
 
     Coaches are not sealed from the sets of groups that are not theirs, nor kept from planning in
     them for themselves. So none becomes theirs that is open, or that they have begun.
     """
-    competes = membership.competes or membership.stopped_competing_at is not None
-    if not (competes and may_coach(membership)):
+    if not membership.competes and membership.stopped_competing_at is None:
         return None
     times = list(after)
     opened = ScrambleSet.objects.filter(club=membership.club_id).shared().for_groups().opened(now)

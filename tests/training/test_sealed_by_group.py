@@ -107,7 +107,8 @@ class TestWhoIsSealed:
         put_in(builders, rune, since=LONG_AGO)
         assert sealed(rune, a_set)
 
-    def test_pages_say_the_same(self, rune, a_set, builders, asked) -> None:
+    def test_pages_say_the_same(self, rune, a_set, builders, asked, clock) -> None:
+        clock(NOON)
         plan = asked.scramble.plans.get()
         pages = (f"{ROOT}/coach/plans/{plan.pk}/", f"{ROOT}/sets/{a_set.pk}/table/")
         shown = reader_for(rune).get(pages[1])

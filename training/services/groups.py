@@ -132,7 +132,8 @@ def _move_one(membership: Membership, group: Group | None, begins: datetime, now
     after = belonging.after_move(before, membership.pk, group.pk if group else None, begins)
     if belonging.plain(before) == belonging.plain(after):
         return False
-    belonging.require_not_read(membership, after, now)
+    if rights.may_coach(membership):
+        belonging.require_not_read(membership, after, now)
     times.delete()
     GroupTime.objects.bulk_create(after)
     return True

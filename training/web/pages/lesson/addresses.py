@@ -10,7 +10,7 @@ from django.urls import reverse
 from training.models import Membership
 
 
-class Addresses(TypedDict):
+class LessonAddresses(TypedDict):
     """What both pages of lessons have. ``everybody_href`` is empty where it is everybody's."""
 
     here: str
@@ -20,7 +20,7 @@ class Addresses(TypedDict):
     group: str
 
 
-def addresses(viewer: Membership, code: str, group: str) -> Addresses:
+def addresses(viewer: Membership, code: str, group: str) -> LessonAddresses:
     """Of a lesson whose evidence are the plans of a group; empty: everybody's."""
     lesson = reverse("lesson", args=[viewer.club.slug, code])
     review = reverse("coach_review", args=[viewer.club.slug])

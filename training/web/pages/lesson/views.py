@@ -73,7 +73,9 @@ def lesson(request: HttpRequest, viewer: Membership, code: str) -> HttpResponse:
     kept = {"group": group} if group else {}
     kept |= {"names": "1"} if names else {}
     at = SteppedTo(
-        *(number_asked(request, name) for name in ("cross", "plan", "step")),
+        cross=number_asked(request, "cross"),
+        plan=number_asked(request, "plan"),
+        step=number_asked(request, "step"),
         kept=f"{urlencode(kept)}&" if kept else "",
     )
     typed = request.POST if form.is_bound else request.GET
