@@ -15,7 +15,7 @@ from tests.conftest import NOON, Given
 from tests.history import past
 from tests.web.conftest import ROOT, reader_for, words
 from training.agreement import CURRENT, TEXTS
-from training.models import Membership, PracticeDue
+from training.models import Challenge, Kind, Membership, PracticeDue
 
 GUIDES = ("/guide/", "/guide/coaches/", "/guide/parents/")
 
@@ -45,26 +45,42 @@ def anchors(page: str) -> set[str]:
     return set(re.findall(r'id="([^"]+)"', page))
 
 
-@pytest.mark.parametrize("address", ["today", "progress", "practice", "set", "verdict"])
+@pytest.mark.parametrize(
+    "address", ["today", "progress", "practice", "set", "verdict", "table", "attempt"]
+)
 def test_a_word_leads_to_its_meaning(address: str, member: Membership, given: Given) -> None:
     """From wherever a member reads it, to an anchor that is there."""
     opens = NOON - timedelta(hours=37)
     old = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",))
     past(given, member, old, "R U' R' B2 D'")
-    given.a_set()
+    now_open = given.a_set()
     path = {
         "today": f"{ROOT}/today/",
         "progress": f"{ROOT}/progress/",
         "practice": f"{ROOT}/practice/",
         "set": f"{ROOT}/sets/{old.pk}/",
         "verdict": f"{ROOT}/sets/{old.pk}/1/",
+        "table": f"{ROOT}/table/day/2026-11-24/",
+        "attempt": f"{ROOT}/sets/{now_open.pk}/1/",
     }[address]
     reader = reader_for(member)
     if address == "practice":
         PracticeDue.objects.create(membership=member, code="base_turn", due_on=date(2026, 11, 25))
     led = set(re.findall(r'href="/guide/#([^"]+)"', reader.get(path)))
     assert led, path
+    assert {"attempt": {"cross", "edge", "hold", "planning"}, "table": {"counting"}}.get(
+        address, set()
+    ) <= led
     assert led <= anchors(reader.get("/guide/"))
+
+
+def test_a_challenge_leads_to_what_its_words_mean(member: Membership, given: Given) -> None:
+    a_set = given.a_set(kind=Kind.CHALLENGE)
+    told = Challenge.objects.create(scramble_set=a_set, number=1, announced_at=a_set.opens_at)
+    page = reader_for(member).get(f"{ROOT}/challenges/{told.pk}/")
+    led = set(re.findall(r'href="/guide/#([^"]+)"', page))
+    assert {"cross", "edge", "counting"} <= led
+    assert led <= anchors(reader_for(member).get("/guide/"))
 
 
 def test_jobs_lead_to_pages_for_who_coaches_alone(coach: Membership, member: Membership) -> None:
