@@ -6,10 +6,14 @@ a time is the product's own rule.
 
 from __future__ import annotations
 
+import importlib
 import random
 from datetime import timedelta
+from types import SimpleNamespace
 
 import pytest
+from django.apps import apps
+from django.db import connection
 
 from solverworker import tasks
 from solverworker.review import check_plan
@@ -263,3 +267,15 @@ def test_whatever_is_corrected_is_what_a_plain_count_gives(
 def points_of(who: Membership, a_set: ScrambleSet, number: int, after) -> int | None:
     table = set_table(who, a_set.pk, after)
     return next(one for one in table.rows if one.own).cells[number - 1].points
+
+
+def test_who_goes_back_before_excuses_were_known_loses_them_and_nothing_else(
+    late: Plan, member: Membership, coach: Membership, timed: ScrambleSet
+) -> None:
+    entry = corrections.excuse_time(plan=late, by=coach, reason="the line was bad", now=NOON + DAY)
+    corrections.undo(correction=entry, by=coach, reason="it was not", now=NOON + DAY)
+    corrections.excuse_time(plan=late, by=coach, reason="it was after all", now=NOON + DAY)
+    corrections.withdraw_plan(plan=late, by=coach, reason="a slip", now=NOON + DAY)
+    back = importlib.import_module("training.migrations.0052_back_without_excuses")
+    back.forget_excuses(apps, SimpleNamespace(connection=connection))
+    assert list(Correction.objects.values_list("kind", flat=True)) == ["plan_withdrawn"]

@@ -19,7 +19,7 @@ def test_a_pair_is_read_back_and_goes_in_with_the_plan(given, member) -> None:
     assert 'name="pair_ahead"' in asked
     page = reader.enter(today, 1, plan=CROSS, pair_ahead="(U R3)U' // last")
     assert "Then, for the first pair U R' U'" in seen(page)
-    assert "U counter-clockwise 3 moves." in seen(page)
+    assert "U' 3 moves." in seen(page)
     kept = dict(re.findall(r'name="(plan|pair_ahead)" value="([^"]*)"', page))
     assert kept["pair_ahead"] == "(U R3)U&#x27; // last"
     reader.enter(today, 1, status=302, plan=CROSS, pair_ahead="(U R3)U' // last", do="hand_in")

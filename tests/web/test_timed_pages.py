@@ -149,11 +149,11 @@ class TestProgress:
         for who, page in ((member, "progress"), (coach, f"coach/members/{member.pk}")):
             said = seen(reader_for(who).get(f"{ROOT}/{page}/"))
             assert (
-                "Timed: 1 plan, 14.2 s on average. 0.0 over the best for each that is solved."
+                "Timed: 1 plan, 14.2 s on average. For each that is solved: 0.0 over the best."
                 in said
             )
             assert (
-                "Not timed, or not in time: 1 plan. 2.0 over the best for each that is solved."
+                "Not timed, or not in time: 1 plan. For each that is solved: 2.0 over the best."
                 in said
             )
             assert re.search(r"scramble 1 : best , 14\.2 s, give or take 0\.2 s", said)

@@ -2,7 +2,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    """An entry may excuse the time of a plan. To go back, take such entries back first."""
+    """An entry may excuse the time of a plan. Going back, 0052 takes such entries away first."""
 
     dependencies = [("training", "0050_window_begins")]
 

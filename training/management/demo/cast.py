@@ -171,6 +171,7 @@ CORRECTED = ("Noor", "Bashir")
 """Whose plan was withdrawn by mistake, and whose rightly."""
 MISPRINTED = "misprinted on the club’s sheets"
 WRONG_NAME = "typed in under the wrong name"
+HELD_WRONG = "planned with the cube the wrong way round"
 NOT_THIS_ONE = "it was the other plan"
 SEASON = "Lantern season"
 NAMED_OUTSIDE = "Teodor"

@@ -141,7 +141,7 @@ def _asked_about(there: _Club, challenge: Challenge) -> None:
         by=there.coach,
         words=cast.ANSWERED,
         correction=Corrected.PLAN_WITHDRAWN,
-        reason=cast.WRONG_NAME,
+        reason=cast.HELD_WRONG,
         now=at + timedelta(hours=1),
     )
     ask(by=last.membership, scramble=last.scramble, words=cast.ASKED[1], now=at)

@@ -34,3 +34,14 @@ for (const link of document.querySelectorAll("[data-again]")) {
   });
 }
 addEventListener("online", () => location.reload());
+// The line may be back before this page listened, or never have been gone: the site itself was.
+const { site } = document.querySelector("[data-site]").dataset;
+setInterval(async () => {
+  if (location.pathname === site) return; // Asked for by its own address: there is nothing behind it.
+  try {
+    await fetch(site, { cache: "no-store" });
+    location.reload();
+  } catch {
+    // Still gone.
+  }
+}, 5000);
