@@ -5,8 +5,9 @@ from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 
 def forget_excuses(apps: Apps, schema_editor: BaseDatabaseSchemaEditor) -> None:
     """Before 0051 no entry excuses a time: whoever goes back loses them, and their undoings."""
-    entries = apps.get_model("training", "Correction").objects
-    excuses = entries.using(schema_editor.connection.alias).filter(kind="time_excused")
+    entries = apps.get_model("training", "Correction")
+    alias = schema_editor.connection.alias
+    excuses = entries.objects.using(alias).filter(kind="time_excused")
     excuses.filter(undoes__isnull=False).delete()
     excuses.delete()
 
