@@ -37,10 +37,17 @@ def test_the_page_in_reserve_says_what_is_kept_and_goes_when_the_line_is_back(
         "([key, value]) => localStorage.setItem(key, value)",
         [f"plan:{member.pk}:77", json.dumps({"plan": "D' R' F2"})],
     )
+    page.evaluate(
+        "([key, value]) => localStorage.setItem(key, value)",
+        [f"again:{member.pk}:77", json.dumps({"written": "L U", "stands": "1"})],
+    )
     page.context.set_offline(True)
     page.reload()
     expect(page.get_by_role("heading", name="No connection")).to_be_visible()
     expect(page.get_by_role("listitem").filter(has_text="D' R' F2")).to_be_visible()
+    expect(page.get_by_role("listitem").filter(has_text="From a second look:")).to_contain_text(
+        "L U"
+    )
     assert member.display_name not in page.content()
     browser.is_clean()
     page.get_by_role("link", name="Try again").click()

@@ -1,14 +1,17 @@
 // On the page in reserve: what was typed on this device and is not handed in yet, and the way back.
-const PREFIX = "plan:";
+// By the beginning of its key: the field that is kept, and whose words say what it is.
+const KINDS = { "plan:": ["plan", "one"], "again:": ["written", "look"] };
 
 function written() {
   const found = [];
   for (let place = 0; place < localStorage.length; place += 1) {
     const key = localStorage.key(place);
-    if (!key.startsWith(PREFIX)) continue;
+    const kind = KINDS[key.slice(0, key.indexOf(":") + 1)];
+    if (!kind) continue;
+    const [field, words] = kind;
     try {
-      const { plan: text } = JSON.parse(localStorage.getItem(key));
-      if (text) found.push(text);
+      const text = JSON.parse(localStorage.getItem(key))[field];
+      if (text) found.push([words, text]);
     } catch {
       // Not one of ours.
     }
@@ -17,12 +20,12 @@ function written() {
 }
 
 for (const place of document.querySelectorAll("[data-kept-here]")) {
-  for (const text of written()) {
+  for (const [words, text] of written()) {
     const line = document.createElement("li");
     const plan = document.createElement("p");
     plan.className = "well moves";
     plan.textContent = text;
-    line.append(place.dataset.one, plan);
+    line.append(place.dataset[words], plan);
     place.querySelector("ul").append(line);
     place.hidden = false;
   }
