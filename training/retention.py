@@ -13,5 +13,8 @@ ACCESS_DAYS = 30
 """Records of who signed in, or failed to, from which address and device, and what has run out:
 sessions, tokens, codes, links."""
 
+TYPED_DAYS = 30
+"""What is typed and waits in a browser in which nobody signed out; its script forgets it."""
+
 COPIES_BEFORE_UPGRADES = 10
 """Copies of the database made by itself before its tables change; the oldest go first."""

@@ -119,3 +119,22 @@ def test_on_a_phone_the_keys_write_and_signing_out_leaves_nothing(
     page.evaluate("document.querySelector('form[data-signs-out]').requestSubmit()")
     expect(page.locator("form[data-signs-out]")).to_have_count(0)
     assert page.evaluate(KEPT) == []
+
+
+def test_what_is_tried_without_a_line_is_tried_when_it_is_back(
+    club_day: Given, member: Membership, open_browser: Opener
+) -> None:
+    browser = on_a_phone(open_browser, member)
+    page = browser.go(f"{lost_two(club_day, member)}again/?step=1&hint=1")
+    page.context.set_offline(True)
+    page.get_by_label("Write on from here").fill("R'")
+    page.get_by_role("button", name="Try it").click()
+    expect(page.get_by_text("waits here and is tried when it is back")).to_be_visible()
+    assert not SecondLook.objects.exists()
+    page.context.set_offline(False)
+    expect(page.get_by_text("Found: R' solves it from here in 1 move")).to_be_visible()
+    expect(page.get_by_text("Kept as found on the second look.")).to_be_visible()
+    row = SecondLook.objects.get()
+    # With the hints that stood there when it was written, and none twice.
+    assert (row.place, row.moves, row.hints) == (1, "R'", 1)
+    assert page.evaluate(KEPT) == []

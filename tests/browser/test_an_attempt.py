@@ -111,6 +111,33 @@ def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
     assert page.evaluate("window.shakes.length") == 3
 
 
+def test_a_tap_before_the_script_has_come_keeps_its_time(
+    club_day: Given, member: Membership, open_browser: Opener, clock: Clock
+) -> None:
+    """The browser has measured it: W3C, Navigation Timing, ``redirectEnd``."""
+    a_set = a_night(club_day, timing=Timing.TIMED)
+    browser = on_a_phone(open_browser, member, reserve=True)
+    page = browser.page
+    the_script = re.compile(r"/attempt\.[^/]*js$")
+    page.route(the_script, lambda route: route.abort())
+    at_scramble(browser, a_set, step="inspect/")
+    page.unroute(the_script)
+    page.get_by_role("button", name="Start").click()
+    begun = page.locator("[data-draft] [name=begun_trip]")
+    expect(begun).not_to_have_value("")
+    expect(page).to_have_url(re.compile("/inspect/$"))
+    clock(NOON + timedelta(seconds=9))
+    page.get_by_role("button", name="Write", exact=True).click()
+    page.get_by_label("Your plan").fill("D' R'")
+    expect(page.locator("[data-draft] [name=ended_trip]")).not_to_have_value("")
+    page.get_by_role("button", name="Continue").click()
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.get_by_role("heading", name="Your plan is in")).to_be_visible()
+    told = inspected_of(Plan.objects.get(scramble__scramble_set=a_set).inspection)
+    assert (told.taken, told.in_time) == (9_000, True)
+    assert 0 < told.longer < 3000
+
+
 def test_a_second_look_is_noted_and_taking_ones_time_is_untimed(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:

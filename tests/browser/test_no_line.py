@@ -25,7 +25,7 @@ async () => {
 
 
 def test_the_page_in_reserve_says_what_is_kept_and_goes_when_the_line_is_back(
-    club_day: Given, member: Membership, open_browser: Opener
+    club_day: Given, member: Membership, second: Membership, open_browser: Opener
 ) -> None:
     browser = open_browser(width=360, reserve=True)
     browser.sign_in(member)
@@ -33,14 +33,16 @@ def test_the_page_in_reserve_says_what_is_kept_and_goes_when_the_line_is_back(
     address = f"/c/lantern-street/sets/{today.pk}/1/"
     page = browser.go(address)
     assert page.evaluate(READY)
-    page.evaluate(
-        "([key, value]) => localStorage.setItem(key, value)",
-        [f"plan:{member.pk}:77", json.dumps({"plan": "D' R' F2"})],
-    )
-    page.evaluate(
-        "([key, value]) => localStorage.setItem(key, value)",
-        [f"again:{member.pk}:77", json.dumps({"written": "L U", "stands": "1"})],
-    )
+    kept = {
+        f"plan:{member.pk}:77": {"plan": "D' R' F2"},
+        f"again:{member.pk}:77": {"written": "L U", "stands": "1"},
+        # Somebody else of the family, whose session ended by itself.
+        f"plan:{second.pk}:77": {"plan": "B2 B2"},
+    }
+    for key, draft in kept.items():
+        page.evaluate(
+            "([key, value]) => localStorage.setItem(key, value)", [key, json.dumps(draft)]
+        )
     page.context.set_offline(True)
     page.reload()
     expect(page.get_by_role("heading", name="No connection")).to_be_visible()
@@ -49,6 +51,7 @@ def test_the_page_in_reserve_says_what_is_kept_and_goes_when_the_line_is_back(
         "L U"
     )
     assert member.display_name not in page.content()
+    expect(page.get_by_text("B2 B2")).to_have_count(0)
     browser.is_clean()
     page.get_by_role("link", name="Try again").click()
     expect(page.get_by_role("heading", name="No connection")).to_be_visible()

@@ -105,6 +105,21 @@ def test_hints_come_one_at_a_time_and_are_kept_with_what_is_found(client, member
     assert SecondLook.objects.get().hints == 3
 
 
+def test_a_script_is_told_where_to_go_and_what_was_kept_is_said_there(
+    client, member, today
+) -> None:
+    client.force_login(member.person)
+    at = f"{ROOT}/sets/{today.pk}/1/again/?step=1&hint=1"
+    answer = client.post(at, {"written": "R'", "leads": "1"})
+    assert (answer.status_code, answer.content) == (204, b"")
+    assert "Kept as found on the second look." in words(
+        client.get(answer["Location"]).content.decode()
+    )
+    assert SecondLook.objects.get().hints == 1
+    # What cannot be read is shown by the page itself.
+    assert client.post(at, {"written": "Q", "leads": "1"}).status_code == 400
+
+
 def test_what_was_found_first_stays(client, member, today) -> None:
     client.force_login(member.person)
     at = f"{ROOT}/sets/{today.pk}/1/again/?step=1"

@@ -65,8 +65,8 @@ def end_inspection(
     scramble: Scramble,
     begun_trip: int | None,
     now: datetime | None = None,
-) -> None:
-    """Stamp the tap that opens *Write*; the first one counts.
+) -> bool:
+    """Stamp the tap that opens *Write*; the first one counts. Returns whether this one does.
 
     ``begun_trip``: milliseconds that the request of the beginning took there and back, as the
     device measured it; None where it did not: then the inspection is untimed.
@@ -74,7 +74,7 @@ def end_inspection(
     now = now or timezone.now()
     _require_to_plan(membership, scramble, now)
     running = _not_in_yet(membership, scramble).filter(ended_at=None)
-    running.update(ended_at=now, begun_trip=begun_trip)
+    return running.update(ended_at=now, begun_trip=begun_trip) > 0
 
 
 def note_trip_of_end(*, membership: Membership, scramble: Scramble, trip: int) -> None:

@@ -72,10 +72,19 @@ def _signed_out(request: HttpRequest) -> HttpResponse:
         _("You are signed out"),
         _("You were signed out in the meantime, so nothing was stored."),
         _("Sign in again: you come back to the same page."),
-        kept=request.POST.get("plan", ""),
+        kept=request.POST.get("plan", "") or request.POST.get("written", ""),
         sign_in_href=_sign_in_and_back(request),
     )
     return error_page(request, shown, 401)
+
+
+def nothing_stays_here(response: HttpResponse) -> HttpResponse:
+    """What was typed and not handed in stays on no tablet that others use.
+
+    The page's script clears it too, where the connection is not one that browsers take this from.
+    """
+    response["Clear-Site-Data"] = '"storage"'
+    return response
 
 
 def member(view: View) -> View:
@@ -140,4 +149,4 @@ def _closed_or_absent(request: HttpRequest, person: Person, slug: str) -> HttpRe
         return consent_page(request, found.club, withdrawn=withdrawn, status=403)
     if waits_to_be_let_in(found):
         return newcomer_page(request, found.club, status=403)
-    return archived_page(request, found.club)
+    return archived_page(request, found)

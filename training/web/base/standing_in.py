@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from training.models import Club
+from training.models import Club, Membership
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +48,10 @@ def newcomer_page(request: HttpRequest, club: Club, *, status: int = 200) -> Htt
     return render(request, "base/waiting_to_be_let_in.html", {"waiting_in": club}, status=status)
 
 
-def archived_page(request: HttpRequest, club: Club) -> HttpResponse:
-    """Tell somebody whose account a coach has archived why nothing opens."""
-    return render(request, "base/archived.html", {"closed_in": club}, status=403)
+def archived_page(request: HttpRequest, gone: Membership) -> HttpResponse:
+    """Tell somebody whose account a coach has archived why nothing opens.
+
+    What they typed there and can hand in no more leaves the browser.
+    """
+    context = {"closed_in": gone.club, "forgets": gone.pk}
+    return render(request, "base/archived.html", context, status=403)

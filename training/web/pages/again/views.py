@@ -65,8 +65,11 @@ def again(request: HttpRequest, viewer: Membership, set_id: int, number: int) ->
                         now=now,
                     )
                     messages.success(request, _("Kept as found on the second look."))
-                to = place.query(moves=moves, refused=on.refused)
-                return HttpResponseRedirect(request.path + to)
+                to = request.path + place.query(moves=moves, refused=on.refused)
+                if "leads" in request.POST:
+                    # A script goes there itself, and the page is made once.
+                    return HttpResponse(status=204, headers={"Location": to})
+                return HttpResponseRedirect(to)
         except Refusal as refusal:
             status = refusal.status
             form.add_error("written", refusal.message)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import uuid
 from dataclasses import dataclass
 from datetime import datetime
@@ -128,6 +129,18 @@ class WhichLayers:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadHere:
+    """What ``pages/attempt/read_here.html`` needs: what a device needs to read a plan back.
+
+    ``hold``: colours of top and front as scrambled; ``colours``: their names, as JSON.
+    """
+
+    hold: str
+    strict: bool
+    colours: str
+
+
+@dataclass(frozen=True, slots=True)
 class AttemptShown:
     """What ``pages/attempt/attempt.html`` needs. ``echo`` is None while nothing is typed.
 
@@ -143,6 +156,7 @@ class AttemptShown:
     covered: Covered
     inspect: InspectShown
     held: HoldChoice | None
+    read_here: ReadHere
     sheet: ScoreSheet
     net: Net
     crosses: tuple[CrossDrawn, ...]
@@ -201,6 +215,7 @@ def show_attempt(
     entry = on.entry or Entry("")
     of_pair = refused is not None and refused.field == PAIR_AHEAD
     strict = view.head.strict
+    scrambled = colours_of(follow_scramble(one.text).hold)
     return AttemptShown(
         of_set=of_set(viewer, view, one, now),
         to=addresses(viewer, view, one),
@@ -214,6 +229,11 @@ def show_attempt(
         ),
         inspect=_inspect(viewer, view, on, now),
         held=_held(viewer, one, entry) if view.head.held_freely else None,
+        read_here=ReadHere(
+            hold=" ".join(scrambled),
+            strict=strict,
+            colours=json.dumps({one: colour_name(one) for one in COLOUR_OF_FACE.values()}),
+        ),
         sheet=score_sheet(one.text),
         net=draw_net(net(one.text)),
         # Of several colours it would be a choice whose cross to draw, and that is the member's.
@@ -222,7 +242,7 @@ def show_attempt(
             for colour in view.head.colours
             if len(view.head.colours) == 1
         ),
-        scrambled_hold=hold_words(colours_of(follow_scramble(one.text).hold)),
+        scrambled_hold=hold_words(scrambled),
         written=entry.written,
         pair=entry.pair,
         key=str(on.draft.key) if on.draft is not None else str(uuid.uuid4()),

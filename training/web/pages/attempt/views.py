@@ -80,9 +80,10 @@ def _tapped(
     to = addresses(viewer, view, one)
     of: dict[str, Any] = {"membership": viewer, "scramble": _row(viewer, view, one), "now": now}
     doing = request.POST.get("do", "begin")
+    stamped = False
     try:
         if doing == "end":
-            attempts.end_inspection(**of, begun_trip=_trip(request, "begun_trip"))
+            stamped = attempts.end_inspection(**of, begun_trip=_trip(request, "begun_trip"))
         elif doing == "look":
             attempts.look_again(**of)
         elif doing == "differs":
@@ -91,14 +92,18 @@ def _tapped(
         else:
             chosen = request.POST.get("chosen", "")
             timed = chosen == Inspects.TIMED
-            attempts.begin_inspection(**of, chosen=Inspects.TIMED if timed else Inspects.OWN)
+            chosen_way = Inspects.TIMED if timed else Inspects.OWN
+            stamped = attempts.begin_inspection(**of, chosen=chosen_way).begun_at == now
     except Refusal:
         # What has closed meanwhile says so on its own page.
         return HttpResponseRedirect(to.write)
     if "measured" in request.POST:
         return HttpResponse(status=204)
     leads = {"end": to.write, "look": to.scramble, "differs": to.scramble}
-    return HttpResponseRedirect(leads.get(doing, to.inspect))
+    # A tap before the script was there: the browser itself knows how long this answer took, and the
+    # script of the next page asks it. Of a tap that stamped nothing it would be another's time.
+    tapped = "?tapped=1" if stamped else ""
+    return HttpResponseRedirect(leads.get(doing, to.inspect) + tapped)
 
 
 @require_safe

@@ -21,7 +21,7 @@ from training.selectors.clubs import memberships_of
 from training.selectors.devices import devices_of
 from training.services import devices as services
 from training.services.tokens import make_token
-from training.web.admission import right_now, signed_in
+from training.web.admission import nothing_stays_here, right_now, signed_in
 from training.web.pages.devices.forms import TokenForm
 from training.web.pages.devices.shown import show_devices
 
@@ -67,7 +67,7 @@ def _end(request: HttpRequest, person: Person) -> HttpResponse:
         services.sign_out_everywhere(person=person)
         logout(request)
         messages.success(request, _("You are signed out everywhere."))
-        return HttpResponseRedirect(reverse("first"))
+        return nothing_stays_here(HttpResponseRedirect(reverse("first")))
     browser = entry.get("browser", "")
     ended = services.end_program(person=person, handle=entry.get("program", ""))
     if not ended and browser.isascii() and browser.isdigit() and len(browser) < 19:

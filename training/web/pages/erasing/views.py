@@ -18,7 +18,7 @@ from training.refusals import NotAllowed, Refusal
 from training.rights import require_answer_for_all, require_erase
 from training.selectors.clubs import membership_in
 from training.services import erasing
-from training.web.admission import coach, right_now, signed_in
+from training.web.admission import coach, nothing_stays_here, right_now, signed_in
 from training.web.base.standing_in import ErrorShown, error_page
 from training.web.pages.erasing.forms import NameTypedForm, PhraseTypedForm
 from training.web.pages.erasing.shown import EraseShown, show_erase, show_receipt
@@ -43,7 +43,7 @@ def own(request: HttpRequest) -> HttpResponse:
 
     receipt, status = _asked(request, form, erase)
     if receipt is not None:
-        return _receipt(request, receipt, reverse("first"), own=True)
+        return nothing_stays_here(_receipt(request, receipt, reverse("first"), own=True))
     shown = show_erase(erasing.what_goes_of(person), name="", back_href=reverse("own_data"))
     return _page(request, shown, form, status)
 

@@ -98,9 +98,11 @@ def _things() -> list[KeptThing]:
             ),
             _("So that nothing typed is lost."),
             _(
-                "Until it is handed in; in the browser no longer than you are signed in; here "
-                "at most {days} after the set has closed."
-            ).format(days=count(KEPT_AFTER_CLOSING.days, "day")),
+                "Until it is handed in; in the browser until you sign out there, at most {kept}; "
+                "here at most {days} after the set has closed."
+            ).format(
+                kept=count(retention.TYPED_DAYS, "day"), days=count(KEPT_AFTER_CLOSING.days, "day")
+            ),
         ),
         KeptThing(
             _(

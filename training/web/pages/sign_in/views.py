@@ -22,7 +22,7 @@ from training.rights import may_choose_phrase
 from training.services import accounts
 from training.services import sign_in as signing
 from training.services.sessions import enter
-from training.web.admission import person_of, to_sign_in
+from training.web.admission import nothing_stays_here, person_of, to_sign_in
 from training.web.pages.sign_in.forms import CodeForm, PhraseForm, SignInForm
 
 if TYPE_CHECKING:
@@ -136,8 +136,4 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     """Leave. By a button, never by a link."""
     logout(request)
     messages.success(request, _("You are signed out."))
-    response = HttpResponseRedirect(reverse("first"))
-    # What was typed and not handed in stays on no tablet that others use; the page's script clears
-    # it too, where the connection is not one that browsers take this from.
-    response["Clear-Site-Data"] = '"storage"'
-    return response
+    return nothing_stays_here(HttpResponseRedirect(reverse("first")))

@@ -1,5 +1,6 @@
 // Scramble, inspect, write: three steps in one page, so that a lost line takes none of them away. The page works
-// without this, untimed. Times are the server's: this only measures how long its requests took there and back.
+// without this, untimed; a tap before this script has come is timed by the browser. Times are the server's: this only
+// measures how long its requests took there and back.
 const page = document.querySelector("[data-attempt]");
 const LONGEST = 3000; // as the server has it: a slower request measures nothing
 const CALLS = { 8: "eight", 12: "twelve", 15: "over", 17: "late" };
@@ -45,6 +46,18 @@ function carry(name, value) {
   const field = page.querySelector(`[data-draft] [name="${name}"]`);
   field.value = value;
   field.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+// A tap before this script was there led here by way of one answer of the site, its stamp; how long that took there
+// and back, the browser knows (W3C, Navigation Timing). Null where this page came otherwise, or again.
+function tripOfTheWayHere() {
+  const address = new URL(window.location.href);
+  if (!address.searchParams.has("tapped")) return null;
+  history.replaceState(null, "", address.pathname);
+  const [came] = performance.getEntriesByType("navigation");
+  if (!came || came.type !== "navigate" || came.redirectCount !== 1 || !came.redirectEnd) return null;
+  const trip = Math.ceil(came.redirectEnd - came.startTime);
+  return trip <= LONGEST ? trip : null;
 }
 
 function cover() {
@@ -222,6 +235,8 @@ function wirePlaces() {
 
 if (page && part("scramble")) {
   wirePlaces();
+  const trip = tripOfTheWayHere();
+  if (trip !== null) carry(page.dataset.step === "write" ? "ended_trip" : "begun_trip", trip);
   wireInspection(part("inspect"));
   page.addEventListener("click", (event) => {
     const link = event.target.closest("[data-go]");

@@ -2,7 +2,8 @@
 // is handed in or somebody signs out; so does what is written on a second look. What is handed in without a line goes
 // in when the line is back, under its key.
 const words = document.getElementById("drafts").dataset;
-const { member } = words;
+const { member, person } = words;
+const LONGEST = 30 * 86400e3; // as the page about what is kept says it
 const KEPT = ["plan", "pair_ahead", "key", "begun_trip", "ended_trip", "looked"];
 
 function place(scramble) {
@@ -19,14 +20,44 @@ function read(at) {
 
 function keep(at, draft) {
   try {
-    localStorage.setItem(at, JSON.stringify(draft));
+    localStorage.setItem(at, JSON.stringify({ at: Date.now(), ...draft }));
   } catch {
     // A browser that keeps nothing: the page still works.
   }
 }
 
+function typed() {
+  return Object.keys(localStorage).filter((at) => /^(plan|again):/.test(at));
+}
+
 function mine() {
-  return Object.keys(localStorage).filter((at) => at.startsWith(`plan:${member}:`));
+  return typed().filter((at) => at.split(":")[1] === member);
+}
+
+// On a tablet that a family shares, nobody's text stays behind. ``of``: one membership's alone.
+function forget(of = "") {
+  typed().filter((at) => !of || at.split(":")[1] === of).forEach((at) => localStorage.removeItem(at));
+}
+
+// Whose texts the page in reserve may show: those of whoever is signed in, and nobody's on a page of nobody.
+function noteWhoIsHere() {
+  if (document.querySelector("[data-kept-here]")) return;
+  if (!person) {
+    localStorage.removeItem("here");
+    return;
+  }
+  const had = read("here");
+  const members = had && had.person === person ? had.members : [];
+  keep("here", { person, members: [...new Set([...members, member])].filter(Boolean) });
+}
+
+// Of somebody who never comes back nothing stays for ever.
+function forgetTheOld() {
+  typed().forEach((at) => {
+    const draft = read(at);
+    if (draft && !draft.at) keep(at, draft);
+    else if (!draft || Date.now() - draft.at > LONGEST) localStorage.removeItem(at);
+  });
 }
 
 function token() {
@@ -62,7 +93,25 @@ function draftOf(form) {
     if (chosen) draft[name] = chosen.value;
   });
   draft.to = form.getAttribute("action");
+  draft.at = Date.now();
   return draft;
+}
+
+// What is written on is no longer what was read back: it waits no more, and is read anew.
+function changed(form, { target }) {
+  const draft = draftOf(form);
+  if (target.type === "hidden") {
+    // A time that the device measured: nobody wrote on.
+    keep(place(form.dataset.draft), draft);
+    return;
+  }
+  if (draft.waits) say(words.changed, "mark");
+  delete draft.waits;
+  delete draft.do;
+  delete draft.choice;
+  keep(place(form.dataset.draft), draft);
+  const here = form.querySelector("[data-here]");
+  if (here) here.hidden = true;
 }
 
 function restore(form) {
@@ -79,7 +128,7 @@ function restore(form) {
   if (pair && pair.value) pair.closest("details").open = true;
 }
 
-// Post a form's fields; where the answer leads, "" without a line, or null where somebody is signed out.
+// Post fields: the answer's status, 0 without a line or while the site is away, and where it leads, if it was taken.
 async function send(to, fields) {
   const body = new URLSearchParams(fields);
   body.set("csrfmiddlewaretoken", token());
@@ -87,10 +136,10 @@ async function send(to, fields) {
   try {
     answer = await fetch(to, { method: "POST", body, credentials: "same-origin" });
   } catch {
-    return "";
+    return { status: 0, leads: "" };
   }
-  if (answer.status >= 500) return "";
-  return answer.ok ? answer.url : null;
+  if (answer.status >= 500) return { status: 0, leads: "" };
+  return { status: answer.status, leads: answer.ok ? answer.headers.get("Location") || answer.url : "" };
 }
 
 function fieldsOf(form, button) {
@@ -107,27 +156,28 @@ async function submitted(event) {
   form.dataset.sending = "1";
   const fields = fieldsOf(form, event.submitter);
   const to = form.getAttribute("action");
-  const leads = await send(to, fields);
+  const { status, leads } = await send(to, fields);
   delete form.dataset.sending;
   if (leads) {
     if (fields.do === "hand_in" && !leads.includes("/write/")) localStorage.removeItem(place(scramble));
     window.location.assign(leads);
     return;
   }
-  if (leads === null) {
+  if (status) {
     // Signed out, or too old a page: the site says so itself, and what was typed is kept here.
     HTMLFormElement.prototype.submit.call(withButton(form, event.submitter));
     return;
   }
-  const draft = { ...(read(place(scramble)) || {}), ...fields, to };
+  const draft = { ...(read(place(scramble)) || {}), choice: "", ...fields, to, at: Date.now() };
   delete draft.csrfmiddlewaretoken;
   if (fields.do === "hand_in") {
-    wait(scramble, draft);
+    wait(scramble, draft, true);
     return;
   }
+  delete draft.waits;
   keep(place(scramble), draft);
   say(words.noLine, "mark");
-  offer(form, scramble, draft);
+  readHere(form, scramble, draft);
 }
 
 function withButton(form, button) {
@@ -142,24 +192,20 @@ function withButton(form, button) {
   return form;
 }
 
-// Without a line a plan cannot be read back: it may go in unread when the line is there again.
-function offer(form, scramble, draft) {
-  if (form.querySelector("[data-when-back]")) return;
-  const button = Object.assign(document.createElement("button"), {
-    type: "button", className: "button second", textContent: words.whenBack,
-  });
-  button.dataset.whenBack = "";
-  button.addEventListener("click", () => wait(scramble, { ...draftOf(form), ...choiceOf(draft) }));
-  form.append(button);
+// Without a line the device reads a plan back; what it cannot read waits for the site to read it.
+function readHere(form, scramble, draft) {
+  const asked = { draft, read: false, goesIn: true };
+  form.dispatchEvent(new CustomEvent("read-here", { detail: asked }));
+  const here = form.querySelector("[data-here]");
+  here.hidden = false;
+  const button = here.querySelector("button");
+  button.hidden = !asked.goesIn;
+  button.onclick = () => wait(scramble, draft, asked.read);
 }
 
-function choiceOf(draft) {
-  return draft.choice ? { choice: draft.choice } : {};
-}
-
-function wait(scramble, draft) {
-  keep(place(scramble), { ...draft, do: "hand_in", waits: true });
-  say(words.waits, "mark");
+function wait(scramble, draft, wasRead) {
+  keep(place(scramble), { ...draft, do: wasRead ? "hand_in" : "read_back", waits: true });
+  say(wasRead ? words.waits : words.waitsUnread, "mark");
 }
 
 // What waits for a line ----------------------------------------------------------------------------
@@ -172,32 +218,55 @@ async function sendWaiting() {
   for (const at of mine()) {
     const draft = read(at);
     if (!draft || !draft.waits) continue;
-    const { to, waits, ...fields } = draft;
-    const leads = await send(to, fields);
-    if (leads === "") break;
-    if (leads === null) {
+    const { to, waits, at: _since, stands: _stands, ...fields } = draft;
+    const { status, leads } = await send(to, fields);
+    if (!status) break;
+    if (leads) (at.startsWith("again:") ? triedOn : cameIn)(at, draft, leads);
+    else if (status === 401 || status === 403) {
       say(words.signIn, "mark", { href: window.location.href, text: words.reload });
       break;
-    }
-    if (leads.includes("/write/")) {
-      keep(at, { ...fields, to });
-      say(words.notIn, "loss", { href: leads, text: words.seeWhy });
-    } else {
-      localStorage.removeItem(at);
-      say(words.isIn, "kept", { href: leads, text: words.seeIt });
-    }
+    } else stays(at, draft, to);
   }
   sending = false;
 }
 
+function stays(at, draft, leads) {
+  const { waits, ...rest } = draft;
+  keep(at, rest);
+  say(words.notIn, "loss", { href: leads, text: words.seeWhy });
+}
+
+function cameIn(at, draft, leads) {
+  if (leads.includes("/write/")) stays(at, draft, leads);
+  else if (draft.do === "hand_in") {
+    localStorage.removeItem(at);
+    say(words.isIn, "kept", { href: leads, text: words.seeIt });
+  } else {
+    // Nobody has read it yet.
+    const { waits, ...rest } = draft;
+    keep(at, rest);
+    if (document.querySelector(`form[data-draft="${at.split(":")[2]}"]`)) window.location.assign(leads);
+    else say(words.readIt, "mark", { href: leads, text: words.readItNow });
+  }
+}
+
+function triedOn(at, draft, leads) {
+  localStorage.removeItem(at);
+  if (document.querySelector(`[data-again-draft="${at.split(":")[2]}"]`)) window.location.assign(leads);
+  else say(words.tried, "kept", { href: leads, text: words.seeIt });
+}
+
 // --------------------------------------------------------------------------------------------------
 
+document.querySelectorAll("[data-forget-typed]").forEach((one) => forget(one.dataset.forgetTyped));
+noteWhoIsHere();
+forgetTheOld();
 document.querySelectorAll("[data-handed-in]").forEach((one) => {
   localStorage.removeItem(place(one.dataset.handedIn));
 });
 document.querySelectorAll("form[data-draft]").forEach((form) => {
   restore(form);
-  form.addEventListener("input", () => keep(place(form.dataset.draft), draftOf(form)));
+  form.addEventListener("input", (event) => changed(form, event));
   form.addEventListener("submit", submitted);
   // Another tab of the same scramble: both show what was typed last.
   window.addEventListener("storage", (event) => {
@@ -205,25 +274,39 @@ document.querySelectorAll("form[data-draft]").forEach((form) => {
   });
 });
 document.querySelectorAll("form[data-hand-in]").forEach((form) => form.addEventListener("submit", submitted));
-document.querySelectorAll("form[data-signs-out]").forEach((form) => form.addEventListener("submit", () => {
-  // On a tablet that a family shares, nobody's draft stays behind.
-  Object.keys(localStorage).filter((at) => /^(plan|again):/.test(at)).forEach((at) => localStorage.removeItem(at));
-}));
+document.addEventListener("submit", (event) => {
+  if ([event.target, event.submitter].some((one) => one && "signsOut" in one.dataset)) forget();
+});
 
-// On a second look what is typed belongs to a place in a plan.
+// On a second look what is typed belongs to a place in a plan. Without a line it waits to be tried.
 document.querySelectorAll("[data-again-draft]").forEach((around) => {
   const at = `again:${member}:${around.dataset.againDraft}`;
-  const stands = around.dataset.stands;
-  const draft = read(at);
-  // It went in: the site led on to another place.
-  if (draft && draft.sent && draft.stands !== stands) localStorage.removeItem(at);
+  const { stands } = around.dataset;
   const form = around.querySelector("form");
   if (!form) return;
   const field = form.elements.written;
+  const draft = read(at);
   if (draft && draft.stands === stands && !field.value) field.value = draft.written;
-  const note = (sent) => keep(at, { written: field.value, stands, sent });
-  form.addEventListener("input", () => note(false));
-  form.addEventListener("submit", () => note(true));
+  const to = window.location.pathname + window.location.search;
+  const note = (more) => keep(at, { written: field.value, stands, to, leads: "1", ...more });
+  form.addEventListener("input", () => note({}));
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    if (form.dataset.sending) return;
+    form.dataset.sending = "1";
+    note({});
+    const { status, leads } = await send(to, { written: field.value, leads: "1" });
+    delete form.dataset.sending;
+    if (leads) {
+      localStorage.removeItem(at);
+      window.location.assign(leads);
+    } else if (status) {
+      HTMLFormElement.prototype.submit.call(withButton(form, null));
+    } else {
+      note({ waits: true });
+      say(words.looks, "mark");
+    }
+  });
 });
 window.addEventListener("online", sendWaiting);
 setInterval(sendWaiting, 5000);

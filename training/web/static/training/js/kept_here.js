@@ -1,13 +1,23 @@
-// On the page in reserve: what was typed on this device and is not handed in yet, and the way back.
+// On the page in reserve: what its reader typed on this device and is not handed in yet, and the way back.
 // By the beginning of its key: the field that is kept, and whose words say what it is.
 const KINDS = { "plan:": ["plan", "one"], "again:": ["written", "look"] };
 
+// Whoever is signed in here reads what is theirs; others of a family, nothing of it.
+function readers() {
+  try {
+    return JSON.parse(localStorage.getItem("here")).members.map(String);
+  } catch {
+    return [];
+  }
+}
+
 function written() {
   const found = [];
+  const mine = readers();
   for (let place = 0; place < localStorage.length; place += 1) {
     const key = localStorage.key(place);
     const kind = KINDS[key.slice(0, key.indexOf(":") + 1)];
-    if (!kind) continue;
+    if (!kind || !mine.includes(key.split(":")[1])) continue;
     const [field, words] = kind;
     try {
       const text = JSON.parse(localStorage.getItem(key))[field];
