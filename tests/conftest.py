@@ -15,7 +15,11 @@ from django.core.cache import cache
 
 from tests.counting import count_from_joining
 from tests.database import django_db_keepdb, migrated_file, of_this_run
-from tests.sharing import pytest_collection_modifyitems, pytest_configure
+from tests.sharing import (
+    pytest_collection_finish,
+    pytest_collection_modifyitems,
+    pytest_configure,
+)
 from training import dispatch
 from training.models import Club, Drawn, Kind, Membership, Person, Plan, Role, Scramble, ScrambleSet
 
@@ -26,6 +30,7 @@ __all__ = [
     "django_db_keepdb",
     "migrated_file",
     "of_this_run",
+    "pytest_collection_finish",
     "pytest_collection_modifyitems",
     "pytest_configure",
 ]

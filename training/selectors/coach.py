@@ -23,7 +23,7 @@ from training.selectors.corrections import reasons_of
 from training.selectors.counting import Belonging, people_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.quiet import Quiet, quiet_members
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 from training.selectors.week_costs import WeekCost, week_cost
 from training.visibility import Sealed
 
@@ -270,7 +270,7 @@ def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) 
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)
     reasons = reasons_of(one for of_set in plans.values() for one in of_set)
-    load_groups(sets)
+    load_named(sets)
     counting, periods = people_of(viewer.club_id)
     belonging = Belonging(sets)
     expected = {

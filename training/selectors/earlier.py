@@ -15,7 +15,7 @@ from training.models import Group, Kind, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
 from training.selectors.own_months import MonthOfSets
 from training.selectors.plans import PlanView, own_plans_of, plan_view
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 from training.visibility import OwnPlans, Sealed
 
 KINDS = tuple(kind for kind in Kind if kind not in {Kind.PRACTICE, Kind.AFTERWARDS})
@@ -137,7 +137,7 @@ def _rows(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> tup
         mine[set_id].add(number)
     plans: Counter[int] = Counter()
     members: Counter[int] = Counter()
-    load_groups(sets)
+    load_named(sets)
     coaches = visibility.sees_group(viewer)
     if coaches:
         every = Plan.objects.with_words().filter(scramble__scramble_set__in=sets).order_by()
@@ -224,7 +224,7 @@ def sets_of_member(
     visibility.require_review(viewer, member)
     since = visibility.sets_since_joining(member, now)
     sets = list(since.opening_within(found.begin, found.end).order_by("-opens_at"))
-    load_groups(sets)
+    load_named(sets)
     scrambles: dict[int, list[Scramble]] = defaultdict(list)
     for scramble in Scramble.objects.filter(scramble_set__in=sets):
         scrambles[scramble.scramble_set_id].append(scramble)

@@ -10,7 +10,7 @@ from datetime import date, datetime
 from training import belonging, clock, policies, visibility
 from training.models import Group, GroupTime, Membership, Plan, ScrambleSet
 from training.selectors.groups import state_of
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 
 MOST_SETS = 12
 """So many sets are named in a preview, the newest; of others it is told how many there are."""
@@ -119,7 +119,7 @@ def _changed_sets(
     """The newest first."""
     sets = ScrambleSet.objects.of_club(viewer.club).shared().for_groups().due_after(begins)
     found = list(sets.order_by("-opens_at"))
-    load_groups(found)
+    load_named(found)
     plans = Plan.objects.filter(scramble__scramble_set__in=found, membership__in=names)
     planned = set(plans.values_list("scramble__scramble_set_id", "membership_id"))
     changed = []

@@ -20,7 +20,7 @@ from training.selectors.lesson_changes import LessonLooked, change_since
 from training.selectors.lessons import GIVEN, reviewed_of
 from training.selectors.review_examples import blame_of, slips_of
 from training.selectors.reviews import first_monday
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 from training.visibility import Sealed
 
 MOST_PLANS = 6
@@ -183,7 +183,7 @@ def _plans(
     for _, lost, verdict in shown:
         unlike.setdefault((verdict.plan.scramble_id, verdict.plan.canonical), (lost, verdict))
     chosen = list(unlike.values())[:MOST_PLANS]
-    load_groups(verdict.plan.scramble.scramble_set for _, verdict in chosen)
+    load_named(verdict.plan.scramble.scramble_set for _, verdict in chosen)
     return tuple(_habit_plan(viewer, verdict, lost, now) for lost, verdict in chosen)
 
 

@@ -13,7 +13,7 @@ from django.db.models.fields.json import KT
 
 from solverworker.report import PlanReport, ShortestSolution
 from training.models import Membership, Scramble, ScrambleSet, Verdict
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 
 SCRAMBLES, MODELS, MISSED = 3, 2, 1
 
@@ -96,7 +96,7 @@ def costly_crosses(
     for verdict in verdicts.filter(plan__scramble__in=dearest).select_related("plan__membership"):
         by_scramble[verdict.plan.scramble_id].append(verdict)
     rows = Scramble.objects.select_related("scramble_set").in_bulk(dearest)
-    load_groups(row.scramble_set for row in rows.values())
+    load_named(row.scramble_set for row in rows.values())
     found = []
     for pk in dearest:
         row = rows[pk]

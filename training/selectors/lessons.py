@@ -19,7 +19,7 @@ from training.selectors.group_reviews import WEEKS
 from training.selectors.lesson_changes import LessonLooked, change_since
 from training.selectors.lesson_crosses import CostlyScramble, costly_crosses
 from training.selectors.reviews import TECHNIQUES, first_monday
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 from training.statistics import Tally
 from training.visibility import Sealed
 
@@ -127,7 +127,7 @@ def _homework(viewer: Membership, code: str, now: datetime) -> tuple[Homework, .
     picked = visibility.lesson_sets(viewer, code).order_by("-opens_at")
     found = []
     sets = [*picked.to_come(now), *picked.opened(now)[:GIVEN]]
-    load_groups(sets)
+    load_named(sets)
     for one in sets:
         one.club = viewer.club
         lesson = of_set.get(one.pk)

@@ -13,7 +13,7 @@ from training.selectors.accounts import accounts_of
 from training.selectors.clubs import membership_in
 from training.selectors.lessons import fitting_lengths
 from training.selectors.reviews import TECHNIQUES, WEEKS, first_monday
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 from training.statistics import Tally
 
 MOST_GIVEN = 10
@@ -86,7 +86,7 @@ def homework_for_one(viewer: Membership, membership_id: int, now: datetime) -> H
 def _given(viewer: Membership, member: Membership, now: datetime) -> tuple[GivenHomework, ...]:
     own = ScrambleSet.objects.lessons().filter(for_member=member)
     found = list(own.order_by("-opens_at")[:MOST_GIVEN])
-    load_groups(found)
+    load_named(found)
     planned = Plan.objects.filter(membership=member, scramble__scramble_set__in=found)
     plans = list(planned.values_list("scramble__scramble_set_id", flat=True))
     for one in found:

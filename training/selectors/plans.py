@@ -28,7 +28,7 @@ from training.selectors.attempts import InspectionView, inspection_view
 from training.selectors.corrections import CorrectionNote, notes_of
 from training.selectors.own_months import MonthOfSets
 from training.selectors.scramble_rows import scramble_row as scramble_row
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 from training.visibility import OwnPlans, Sealed
 
 
@@ -198,7 +198,7 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
         ).select_related("verdict", "outlook", "scramble", "membership", "inspection")
     }
     notes = notes_of(ids, reader=viewer)
-    load_groups(found)
+    load_named(found)
     named = windows.named_for(found, now)
     shut = {set_id for set_id, members in named.items() if viewer.pk not in members}
     views = [_set_view(viewer, one, scrambles[one.pk], plans, notes, shut, now) for one in found]

@@ -15,7 +15,7 @@ from solverworker.report import PlanReport
 from training.account import NOT_EXPLAINED, OTHER_SCRAMBLE, Missing
 from training.models import Membership, PlanKind, ScrambleSet, Verdict
 from training.rules import CAP
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ def examples_of(
     dearest = {
         code: sorted(shares, key=lambda one: -one[0])[:most] for code, shares in found.items()
     }
-    load_groups(
+    load_named(
         verdict.plan.scramble.scramble_set for shares in dearest.values() for _, verdict in shares
     )
     return {
@@ -113,7 +113,7 @@ def plans_that_show(
             "plan__scramble__scramble_set__scrambles"
         )[:MOST_READ]
         shown = list(islice((one for one in unsolved if code in slips_of(one)), MOST_SHOWN))
-    load_groups(verdict.plan.scramble.scramble_set for verdict in shown)
+    load_named(verdict.plan.scramble.scramble_set for verdict in shown)
     return tuple(_example(member, verdict, Fraction(CAP), now) for verdict in shown)
 
 

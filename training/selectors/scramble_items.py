@@ -12,7 +12,7 @@ from django.db.models import Count, Min, Q, Sum
 
 from training import statistics
 from training.models import Membership, Plan, Scramble, ScrambleSet, ScrambleSummary
-from training.selectors.set_heads import SetHead, head_of, load_groups
+from training.selectors.set_heads import SetHead, head_of, load_named
 from training.statistics import Interval
 
 
@@ -56,7 +56,7 @@ def items_of(
     scrambles = Scramble.objects.select_related("scramble_set").in_bulk(
         [row.scramble for row, _ in hardest]
     )
-    load_groups(one.scramble_set for one in scrambles.values())
+    load_named(one.scramble_set for one in scrambles.values())
     return tuple(
         _item(viewer, scrambles[row.scramble], row, stands_out, now) for row, stands_out in hardest
     )

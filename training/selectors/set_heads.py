@@ -8,10 +8,11 @@ from datetime import date, datetime
 
 from django.db.models import prefetch_related_objects
 from django.utils.dates import WEEKDAYS
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from training import clock, policies
-from training.models import Kind, ScrambleSet
+from training.models import Challenge, Kind, ScrambleSet
 from training.rules import SetRules
 
 _TITLES = {
@@ -54,7 +55,7 @@ class SetHead(SetRules):
 
 
 def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
-    """The head of a set whose club is loaded. One query, none after :func:`load_groups`."""
+    """The head of a set whose club is loaded. Up to two queries, none after `load_named`."""
     rules = scramble_set.rules
     return SetHead(
         **{name: getattr(rules, name) for name in SetRules.__slots__},
@@ -77,12 +78,32 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
     )
 
 
-def load_groups(sets: Iterable[ScrambleSet]) -> None:
-    """Load for which groups some sets are, before their heads are made. One query."""
-    prefetch_related_objects(list(sets), "groups")
+def load_named(sets: Iterable[ScrambleSet]) -> None:
+    """Load for which groups some sets are and what challenges are called, before their heads.
+
+    One query, two where a challenge is among them.
+    """
+    found = list(sets)
+    prefetch_related_objects(found, "groups")
+    challenges = [one for one in found if one.kind == Kind.CHALLENGE]
+    prefetch_related_objects(challenges, "challenge")
 
 
 def title_of(scramble_set: ScrambleSet) -> str:
-    """What people call the set."""
+    """What people call the set; a challenge as it was announced. One query for a challenge."""
+    if scramble_set.kind == Kind.CHALLENGE:
+        try:
+            return challenge_title(scramble_set.challenge.name, scramble_set.challenge.number)
+        except Challenge.DoesNotExist:
+            pass  # A set made before challenges had names of their own.
     title = _TITLES[Kind(scramble_set.kind)]
     return title.format(weekday=WEEKDAYS[scramble_set.day.weekday()])
+
+
+def challenge_title(name: str, number: int) -> str:
+    """What a challenge is called.
+
+    >>> challenge_title("", 7), challenge_title("Snow", 7)
+    ('Weekly challenge 7', 'Snow')
+    """
+    return name or gettext("Weekly challenge {number}").format(number=number)

@@ -20,7 +20,7 @@ from training.models import Group, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
 from training.selectors.corrections import notes_of
 from training.selectors.counting import Whose, people_of
-from training.selectors.set_heads import head_of, load_groups
+from training.selectors.set_heads import head_of, load_named
 from training.selectors.table_rows import (
     Cell,
     Counted,
@@ -156,7 +156,7 @@ def _table(
     of: GroupAsked | None = None,
 ) -> Table:
     rows = list(sets.order_by("opens_at"))
-    load_groups(rows)
+    load_named(rows)
     found = [one for one in rows if not one.taken_out]
     for one in rows:
         one.club = viewer.club

@@ -10,7 +10,8 @@ from django.urls import reverse
 
 from training.models import Membership
 from training.selectors.challenges import ChallengeHead
-from training.web.saying.challenges import challenge_title, stage_words
+from training.selectors.set_heads import challenge_title
+from training.web.saying.challenges import stage_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,9 @@ from django.utils.translation import gettext as _
 
 from training import clock
 from training.selectors.posts import PostView
+from training.selectors.set_heads import challenge_title
 from training.web.parts.result import ResultTable, result_row, result_table
-from training.web.saying.challenges import challenge_title, rules_words, worth_words
+from training.web.saying.challenges import rules_words, worth_words
 from training.web.saying.counting import count
 from training.web.saying.times import say_date
 

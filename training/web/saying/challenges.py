@@ -42,15 +42,6 @@ class StepSaid:
     here: bool
 
 
-def challenge_title(name: str, number: int) -> str:
-    """What a challenge is called.
-
-    >>> challenge_title("", 7), challenge_title("Snow", 7)
-    ('Weekly challenge 7', 'Snow')
-    """
-    return name or _("Weekly challenge {number}").format(number=number)
-
-
 def about_words(head: ChallengeHead) -> str:
     """What a challenge is, for the line above its title; its number where it has another name."""
     crosses = _("{crosses}, {colours}").format(

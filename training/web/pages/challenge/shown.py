@@ -15,6 +15,7 @@ from training.challenge_states import Stage
 from training.models import Membership
 from training.policies import counts_from_now_on
 from training.selectors.challenge_views import ChallengeView
+from training.selectors.set_heads import challenge_title
 from training.visibility import sees_group
 from training.web.navigation import Link
 from training.web.parts.asked import AskedShown, show_asked
@@ -23,7 +24,6 @@ from training.web.parts.whose_table import GroupTab, WhoseTable, group_links, gr
 from training.web.saying.challenges import (
     StepSaid,
     about_words,
-    challenge_title,
     place_words,
     rules_words,
     stage_words,

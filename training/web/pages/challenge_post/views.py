@@ -16,6 +16,7 @@ from training.refusals import Refusal
 from training.selectors.challenge_results import newest_confirmation
 from training.selectors.challenges import challenge_for, reached_by
 from training.selectors.posts import PostView, post_of, post_views
+from training.selectors.set_heads import challenge_title
 from training.selectors.worth_a_word import suggestions
 from training.services import posting
 from training.services.confirming import settle
@@ -24,7 +25,7 @@ from training.web.admission import coach, right_now
 from training.web.pages.challenge_post.forms import WordsForm
 from training.web.parts.picture_of_post import as_picture
 from training.web.parts.posted import PostedShown, show_posted, text_of
-from training.web.saying.challenges import challenge_title, worth_words
+from training.web.saying.challenges import worth_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,11 +15,11 @@ from django.views.decorators.http import require_safe
 
 from training.models import Club
 from training.selectors.posts import PostView, club_at, post_views, posts_of
+from training.selectors.set_heads import challenge_title
 from training.visibility import Sealed
 from training.web.admission import right_now
 from training.web.parts.picture_of_post import as_picture
 from training.web.parts.posted import PostedShown, show_posted, text_of
-from training.web.saying.challenges import challenge_title
 
 
 @dataclass(frozen=True, slots=True)

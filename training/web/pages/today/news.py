@@ -14,8 +14,8 @@ from training.models import Kind, Membership
 from training.own_level import DaySum, level_before, of_day
 from training.selectors.day_news import Answered, DayNews
 from training.selectors.plans import SetView
+from training.selectors.set_heads import challenge_title
 from training.web.navigation import Link
-from training.web.saying.challenges import challenge_title
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_name
 from training.web.saying.levels import day_words
