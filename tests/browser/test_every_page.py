@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-import pytest
 from playwright.sync_api import Page
 
 from tests.browser import pages
-from tests.browser.conftest import PICTURES, Opener
+from tests.browser.conftest import HEIGHT, Opener, Watched
 from tests.conftest import NOON, Given, make_membership
 from tests.training.challenged import in_each_state
 from training.models import (
@@ -28,7 +27,7 @@ from training.models import (
 from training.services import accounts, people
 from training.services.posting import publish
 
-PHONES, HEIGHT = (320, 360), 800
+PHONES = (320, 360)
 SIDEWAYS = """() => [...document.querySelectorAll('*')]
   .filter((one) => one.scrollWidth > one.clientWidth + 1 && one.querySelector('table'))
   .filter((one) => ['auto', 'scroll'].includes(getComputedStyle(one).overflowX))
@@ -36,9 +35,8 @@ SIDEWAYS = """() => [...document.querySelectorAll('*')]
 """
 """What has a table in it that is read by scrolling sideways."""
 
-LOOKS = [(360, False), (1280, True)]
-if PICTURES:
-    LOOKS += [(360, True), (1280, False)]
+LOOKS = [(360, False), (360, True), (1280, True), (1280, False)]
+"""At each width the first is looked at for everything, the other for its colours."""
 
 TWICE_AS_LARGE = """
 async () => {
@@ -83,16 +81,14 @@ def things_of(
     }
 
 
-@pytest.mark.parametrize(("width", "dark"), LOOKS)
 def test_pages_are_clean_and_fit(
-    width: int,
-    dark: bool,
     club_day: Given,
     club: Club,
     coach: Membership,
     member: Membership,
     open_browser: Opener,
 ) -> None:
+    """Each is asked for once, and looked at in all four looks."""
     child = make_membership(club, "Solveig", standing=Standing.CONSENT, under_18=True)
     archived = make_membership(club, "Arvid", standing=Standing.ARCHIVED)
     newcomer = make_membership(club, "Noa", standing=Standing.WAITING)
@@ -117,7 +113,7 @@ def test_pages_are_clean_and_fit(
     assert [one for _, group in groups for one in group] == list(pages.LISTED)
     troubles: list[str] = []
     for who, group in groups:
-        browser = open_browser(width=width, dark=dark)
+        browser = open_browser(*LOOKS[0])
         if who is not None:
             browser.sign_in(who)
         for one in group:
@@ -128,14 +124,29 @@ def test_pages_are_clean_and_fit(
             if one.status >= 400:
                 # The console notes the status itself, as it should.
                 browser.complaints.clear()
-            troubles += browser.troubles() + browser.contrast_in_the_other_theme()
-            for narrow in PHONES if width in PHONES else (width,):
-                troubles += _too_wide(browser.page, one.label, narrow)
-            browser.page.set_viewport_size({"width": width, "height": HEIGHT})
-            large = browser.page.evaluate(TWICE_AS_LARGE)
-            if large > width:
-                troubles.append(f"{one.label} is {large} wide at 200 % text")
+            troubles += _in_every_look(browser, one.label)
     assert not troubles, "\n".join(troubles)
+
+
+def _in_every_look(browser: Watched, label: str) -> list[str]:
+    """What there is to say against a page; it stands in the first look before and after."""
+    troubles: list[str] = []
+    widths: set[int] = set()
+    for width, dark in LOOKS:
+        browser.wear(width, dark)
+        if width in widths:
+            browser.take_picture()
+            troubles += browser.contrast()
+            continue
+        widths.add(width)
+        troubles += browser.troubles()
+        for narrow in PHONES if width in PHONES else (width,):
+            troubles += _too_wide(browser.page, label, narrow)
+        large = browser.page.evaluate(TWICE_AS_LARGE)
+        if large > width:
+            troubles.append(f"{label} is {large} wide at 200 % text, {width} px")
+    browser.wear(*LOOKS[0])
+    return troubles
 
 
 def _too_wide(page: Page, label: str, width: int) -> list[str]:

@@ -46,10 +46,7 @@ if PICTURES:
     LOOKS += [(360, True), (1280, False)]
 
 
-@pytest.mark.parametrize(("width", "dark"), LOOKS)
 def test_the_pages_are_clean_and_fit(
-    width: int,
-    dark: bool,
     weeks_gone_by: Given,
     coach: Membership,
     member: Membership,
@@ -66,14 +63,16 @@ def test_the_pages_are_clean_and_fit(
     )
     troubles: list[str] = []
     for who, addresses in ((member, (f"{ROOT}/progress/",)), (coach, of_coach)):
-        browser = open_browser(width=width, dark=dark)
+        browser = open_browser()
         browser.sign_in(who)
         for address in addresses:
             page = browser.go(address)
-            troubles += browser.troubles()
-            wide = page.evaluate("document.documentElement.scrollWidth")
-            if wide > width:
-                troubles.append(f"{address} is {wide} wide")
+            for width, dark in LOOKS:
+                browser.wear(width, dark)
+                troubles += browser.troubles()
+                wide = page.evaluate("document.documentElement.scrollWidth")
+                if wide > width:
+                    troubles.append(f"{address} is {wide} wide")
     assert not troubles, "\n".join(troubles)
 
 
