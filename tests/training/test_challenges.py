@@ -10,11 +10,21 @@ from tests.conftest import NOON, Given, make_membership
 from tests.training.challenged import DAY, HOUR, a_challenge, easy, planned, rules_of
 from training.challenge_states import Stage
 from training.clock import Window
-from training.models import Challenge, Club, Confirmation, Kind, Membership, Plan, PlanStatus
+from training.models import (
+    Challenge,
+    Club,
+    Confirmation,
+    Kind,
+    Membership,
+    Plan,
+    PlanStatus,
+    ScrambleSet,
+)
 from training.refusals import InvalidEntry, NoLongerPossible, NotAllowed
 from training.rules import Sight
 from training.selectors.challenge_results import confirmed_result, live_lines, newest_confirmation
 from training.selectors.challenges import challenge_for, challenges_of, reached_by
+from training.selectors.set_heads import load_named, title_of
 from training.selectors.tables import all_time_table, day_table, set_table, week_table
 from training.services import corrections, periodic, questions
 from training.services.challenges import announce, call_off, draw_announced
@@ -55,6 +65,21 @@ def test_nothing_of_an_announced_set_is_there_before_it_opens(
     assert of_set.spare
     # The row says the same whatever is drawn, and no earlier than announced.
     assert challenges_of(member, challenge.announced_at - timedelta(seconds=1)) == []
+
+
+def test_its_set_is_called_what_the_challenge_is_called_with_one_query_for_all(
+    club: Club, given: Given, django_assert_num_queries
+) -> None:
+    made = [a_challenge(club), a_challenge(club, name="Snow")]
+    sets = [one.scramble_set for one in made]
+    sets = list(ScrambleSet.objects.select_related("club").filter(pk__in=[x.pk for x in sets]))
+    with django_assert_num_queries(2):  # challenges, and groups
+        load_named(sets)
+        assert {title_of(one) for one in sets} == {"Weekly challenge 1", "Snow"}
+    daily = given.a_set()
+    with django_assert_num_queries(1):
+        load_named([daily])
+        assert title_of(daily) == "Wednesday’s set"
 
 
 def test_it_is_drawn_once_by_whichever_worker_comes_first(club: Club, coach: Membership) -> None:
