@@ -23,12 +23,14 @@ from training.models import (
     Plan,
     Scramble,
     ScrambleSet,
+    ScrambleSummary,
     SetSummary,
 )
 from training.refusals import InvalidEntry, PlanIsFinal, SetClosed
 from training.rules import Held, Timing
 from training.selectors.accounts import accounts_of
 from training.selectors.attempts import inspection_for, on_the_way
+from training.selectors.health import Agreement, agreement
 from training.selectors.inspection_times import inspection_times
 from training.selectors.tables import all_time_table, set_table
 from training.selectors.timed_plans import timed_plans
@@ -197,6 +199,10 @@ class TestTimedOnly:
         assert account.points[Missing.OUT_OF_TIME] == 16
         summary = SetSummary.objects.get(membership=member)
         assert (summary.plans, summary.solved) == (3, 1)
+        # By cross as by member: out of time nothing is exact, however well it solves.
+        by_cross = ScrambleSummary.objects.order_by("scramble__number")
+        assert list(by_cross.values_list("plans", "exact")) == [(1, 1), (1, 0), (1, 0)]
+        assert agreement(member.club, later) == Agreement(3, True)
         assert summaries.differences() == []
         # A correction works as ever: withdrawn it counts 8 once, and taken back as before.
         plan = Plan.objects.get(membership=member, scramble__number=2)

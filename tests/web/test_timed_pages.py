@@ -230,3 +230,23 @@ class TestExcuse:
         assert "Excuse its time" not in words(reader.get(page))
         refused = reader.post(page, {"do": "excuse_time", "reason": "bad line"}, status=400)
         assert "No time charges this plan." in words(refused)
+
+
+def test_the_finished_day_and_my_plans_say_what_the_table_counts(given: Given, member) -> None:
+    """The best plan, out of time, is 8 in the table; so it is on the pages beside it."""
+    a_set = given.a_set(
+        timing=Timing.TIMED,
+        scrambles=FOUR_ALIKE[:2],
+        opens=NOON - timedelta(seconds=9),
+    )
+    inspect(member, scramble_of(a_set, 1), 30)
+    planned(member, a_set, 1)
+    inspect(member, scramble_of(a_set, 2), 5)
+    planned(member, a_set, 2, "D D D R'")
+    me = reader_for(member)
+    today = words(me.get(f"{ROOT}/today/"))
+    assert "Your plans: 10 over the best on 2 crosses." in today
+    assert "Out of time: 1, each counts 8." in today
+    assert "Look again at scramble 2: no other plan here lost more." in today
+    mine = words(me.get(f"{ROOT}/plans/"))
+    assert "2 of 2 planned · 2 moves over the best · 1 out of time" in mine

@@ -124,8 +124,12 @@ def agreement(club: Club, now: datetime) -> Agreement:
     verdicts = Verdict.objects.counting().filter(
         plan__scramble__scramble_set__club=club, plan__scramble__scramble_set__opens_at__gte=since
     )
+    # What is out of time counts 8, however well it solves.
+    in_time = Q(plan__out_of_time=False)
     of_verdicts = verdicts.aggregate(
-        plans=Count("pk"), exact=Count("pk", filter=Q(excess=0)), lost=Sum("excess", default=0)
+        plans=Count("pk"),
+        exact=Count("pk", filter=Q(excess=0) & in_time),
+        lost=Sum("excess", filter=in_time, default=0),
     )
     sums = {name: Sum(name, default=0) for name in ("plans", "exact", "lost")}
     of_members = SetSummary.objects.filter(

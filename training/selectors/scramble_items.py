@@ -81,6 +81,7 @@ def _sums(sets: Iterable[ScrambleSet]) -> list[_ScrambleSum]:
 
 
 def _sums_of(sets: Iterable[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum]:
+    in_time = Q(out_of_time=False)
     rows = (
         Plan.objects.checked()
         .for_counting_scrambles()
@@ -88,8 +89,8 @@ def _sums_of(sets: Iterable[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum
         .values("scramble_id")
         .annotate(
             all_plans=Count("pk"),
-            all_exact=Count("pk", filter=Q(verdict__excess=0)),
-            all_lost=Sum("verdict__excess", default=0),
+            all_exact=Count("pk", filter=Q(verdict__excess=0) & in_time),
+            all_lost=Sum("verdict__excess", filter=in_time, default=0),
             least=Min("verdict__best"),
         )
         .order_by("scramble_id")

@@ -1,4 +1,7 @@
-"""Keeps the sums of a scramble equal to its verdicts: how many plans, exact ones, moves lost."""
+"""Keeps the sums of a scramble equal to its verdicts: how many plans, exact ones, moves lost.
+
+As in every table, a plan out of time is no exact one, and its moves are not those that count.
+"""
 
 from __future__ import annotations
 
@@ -12,16 +15,18 @@ from training.models import Plan, Scramble, ScrambleSummary
 
 BATCH = 500
 
+_IN_TIME = Q(out_of_time=False)
 
-def take_on(*, scramble_id: int, report: PlanReport) -> None:
+
+def take_on(*, scramble_id: int, report: PlanReport, out_of_time: bool) -> None:
     """Count one plan more, which was just checked.
 
     So a verdict costs the same whether ten members planned the scramble or two thousand.
     """
     taken_on = ScrambleSummary.objects.filter(scramble=scramble_id).update(
         plans=F("plans") + 1,
-        exact=F("exact") + int(report.excess == 0),
-        lost=F("lost") + (report.excess or 0),
+        exact=F("exact") + int(report.excess == 0 and not out_of_time),
+        lost=F("lost") + (0 if out_of_time else report.excess or 0),
         best=Least("best", report.best),
     )
     if not taken_on:
@@ -36,8 +41,8 @@ def _due(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
         .values("scramble_id")
         .annotate(
             all_plans=Count("pk"),
-            all_exact=Count("pk", filter=Q(verdict__excess=0)),
-            all_lost=Sum("verdict__excess", default=0),
+            all_exact=Count("pk", filter=Q(verdict__excess=0) & _IN_TIME),
+            all_lost=Sum("verdict__excess", filter=_IN_TIME, default=0),
             least=Min("verdict__best"),
         )
         .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")

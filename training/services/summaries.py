@@ -145,7 +145,7 @@ def add(*, plan: Plan, report: PlanReport) -> None:
     """As :func:`renew`, for a plan that was just checked and counts from now on."""
     _lock(plan)
     _store([(plan.membership_id, plan.scramble.scramble_set_id)], [plan.scramble.scramble_set])
-    scramble_sums.take_on(scramble_id=plan.scramble_id, report=report)
+    scramble_sums.take_on(scramble_id=plan.scramble_id, report=report, out_of_time=plan.out_of_time)
 
 
 def _lock(plan: Plan) -> None:

@@ -160,7 +160,10 @@ def worth(plans: Iterable[PlanView], crosses: int) -> str:
     """How many of a set's crosses are planned, and what the reader may know of the plans."""
     known = list(plans)
     # A withdrawn plan has a report, and is worth nothing.
-    solved = [one.report for one in known if one.state == State.CHECKED and one.report is not None]
+    done = [one for one in known if one.state == State.CHECKED and one.report is not None]
+    # What is out of time counts 8, however well it solves.
+    late = sum(one.out_of_time for one in done)
+    solved = [one.report for one in done if one.report is not None and not one.out_of_time]
     over = sum(one.excess or 0 for one in solved)
     exact = sum(one.excess == 0 for one in solved)
     unsolved = sum(one.state == State.NOT_SOLVED for one in known)
@@ -171,4 +174,6 @@ def worth(plans: Iterable[PlanView], crosses: int) -> str:
         said.append(_("{moves} over the best").format(moves=count(over, "move")))
     if unsolved:
         said.append(_("{number} not solved").format(number=unsolved))
+    if late:
+        said.append(_("{number} out of time").format(number=late))
     return " · ".join(said)

@@ -74,6 +74,11 @@ def _is_of_the_day(view: SetView) -> bool:
 
 def _points(one: ScrambleView) -> int | None:
     """What the table counts for a cross; None where the member may not know it yet."""
+    return CAP if _is_out_of_time(one) else _worth(one)
+
+
+def _worth(one: ScrambleView) -> int | None:
+    """The same by what the plan is worth, whenever it came."""
     if one.state in _COUNTS_MOST:
         return CAP
     report = one.plan.report if one.plan is not None else None
@@ -82,15 +87,29 @@ def _points(one: ScrambleView) -> int | None:
     return min(report.excess, CAP)
 
 
+def _is_out_of_time(one: ScrambleView) -> bool:
+    plan = one.plan
+    return (
+        one.state == State.CHECKED and plan is not None and plan.out_of_time and bool(plan.report)
+    )
+
+
 def _total(of_day: Sequence[ScrambleView], known: Sequence[int]) -> str:
     if not of_day:
         return ""
     if len(known) == len(of_day):
         said = _("Your plans: {total}.").format(total=total_words(sum(known), len(known)))
         unsolved = sum(one.state in _COUNTS_MOST for one in of_day)
-        if not unsolved:
-            return said
-        return _("{total} Not solved: {number}, each counts 8.").format(total=said, number=unsolved)
+        late = sum(_is_out_of_time(one) for one in of_day)
+        if unsolved:
+            said = _("{total} Not solved: {number}, each counts 8.").format(
+                total=said, number=unsolved
+            )
+        if late:
+            said = _("{total} Out of time: {number}, each counts 8.").format(
+                total=said, number=late
+            )
+        return said
     checking = sum(one.state in {State.WAITING, State.FAILED} for one in of_day)
     if checking:
         return _("The total stands here once all is checked: {plans} to go.").format(
@@ -102,12 +121,12 @@ def _total(of_day: Sequence[ScrambleView], known: Sequence[int]) -> str:
 def _again(
     viewer: Membership, planned: Sequence[tuple[SetView, ScrambleView]], today: date
 ) -> Link | None:
-    """The plan that cost most, the first of equals."""
-    told = [(points, view, one) for view, one in planned if (points := _points(one))]
+    """The plan that lost most, the first of equals."""
+    told = [(lost, view, one) for view, one in planned if (lost := _worth(one))]
     told = [each for each in told if each[2].state != State.WITHDRAWN]
     if not told:
         return None
-    points, view, one = max(told, key=lambda each: each[0])
+    _lost, view, one = max(told, key=lambda each: each[0])
     if one.state == State.NOT_SOLVED:
         said = _("Look again at scramble {number}: it is not solved yet.")
     else:
