@@ -165,7 +165,7 @@ def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]
     """Open a browser of one's own: ``open_browser(width=360, dark=True, script=False)``.
 
     ``zone``: where its computer believes to be, such as "Europe/Berlin". ``reserve``: it keeps a
-    page in reserve, for when there is no line.
+    page in reserve, for when there is no line. ``touch``: it is a phone, without a mouse.
     """
     contexts: list[BrowserContext] = []
 
@@ -175,6 +175,7 @@ def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]
         script: bool = True,
         zone: str | None = None,
         reserve: bool = False,
+        touch: bool = False,
     ) -> Watched:
         context = chromium.new_context(
             viewport={"width": width, "height": HEIGHT},
@@ -182,6 +183,8 @@ def open_browser(chromium: Browser, live_server: LiveServer) -> Iterator[Opener]
             java_script_enabled=script,
             reduced_motion="reduce",
             timezone_id=zone,
+            has_touch=touch,
+            is_mobile=touch,
             service_workers="allow" if reserve else "block",
         )
         context.set_default_timeout(10_000)

@@ -20,6 +20,23 @@ from training.rules import Held, Timing
 
 Clock = Callable[[datetime], None]
 
+STUBS = """
+window.shakes = [];
+navigator.vibrate = (one) => window.shakes.push(one);
+window.tones = [];
+window.AudioContext = class {
+  currentTime = 0;
+  createOscillator() {
+    return { frequency: {}, connect: (to) => to, start: (at) => window.tones.push(at), stop() {} };
+  }
+  createGain() {
+    const gain = { setValueAtTime() {}, exponentialRampToValueAtTime() {} };
+    return { gain, connect: (to) => to };
+  }
+};
+"""
+"""What a device would do to be felt and heard, noted instead."""
+
 
 def test_a_timed_attempt_from_the_scramble_to_the_plan(
     club_day: Given, member: Membership, open_browser: Opener, clock: Clock
@@ -85,9 +102,7 @@ def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
     a_set = a_night(club_day, timing=Timing.TIMED)
     browser = on_a_phone(open_browser, member)
     page = browser.page
-    page.add_init_script(
-        "window.shakes = []; navigator.vibrate = (one) => window.shakes.push(one);"
-    )
+    page.add_init_script(STUBS)
     page.clock.install()
     at_scramble(browser, a_set, step="inspect/")
     expect(page.get_by_text("This set is timed only.")).to_be_visible()
@@ -109,6 +124,19 @@ def test_calls_come_at_eight_and_twelve_seconds_and_then_over_and_late(
         expect(said).to_have_text(words)
         expect(page.locator("[data-mark].is-full")).to_have_count(full)
     assert page.evaluate("window.shakes.length") == 3
+    # Nobody hears anything without having asked for it.
+    assert page.evaluate("window.tones") == []
+
+    at_scramble(browser, a_set, 2, step="inspect/")
+    page.get_by_label("With a tone at 8 and 12 seconds").check()
+    page.get_by_role("button", name="Start").click()
+    expect(page.locator("[data-draft] [name=begun_trip]")).not_to_have_value("")
+    heard = []
+    for seconds in (7.5, 1, 4, 3, 2):
+        page.clock.run_for(int(seconds * 1000))
+        heard.append(page.evaluate("window.tones.splice(0).length"))
+    # The calls at 8 and 12 seconds alone; the second is two tones, so that they are told apart.
+    assert heard == [0, 1, 2, 0, 0]
 
 
 def test_a_tap_before_the_script_has_come_keeps_its_time(
@@ -198,7 +226,7 @@ def test_keys_give_a_move_in_any_order_and_are_in_reach(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:
     a_set = a_night(club_day)
-    page = at_scramble(on_a_phone(open_browser, member), a_set, step="write/")
+    page = at_scramble(on_a_phone(open_browser, member, touch=True), a_set, step="write/")
     keys = page.get_by_role("group", name="Move keys")
     press = {"2": "two, a half turn", "w": "wide, two layers", "'": "prime, anticlockwise"}
     field = page.get_by_label("Your plan")
@@ -219,6 +247,12 @@ def test_keys_give_a_move_in_any_order_and_are_in_reach(
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= 320
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    # A phone's own keyboard stays away until it is asked for.
+    expect(field).to_have_attribute("inputmode", "none")
+    keys.get_by_role("button", name="Keyboard").click()
+    expect(field).to_have_attribute("inputmode", "text")
+    keys.get_by_role("button", name="Keyboard").click()
+    expect(field).to_have_attribute("inputmode", "none")
 
 
 def test_a_freely_held_set_takes_the_hold_in_two_taps_and_offers_it_again(

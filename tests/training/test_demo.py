@@ -17,9 +17,12 @@ from solverworker.techniques import used
 from tests.conftest import NOON
 from training import visibility
 from training.management.demo import build, cast, habits
+from training.management.demo.timed_night import hold_timed_night
 from training.models import Club, Kind, Membership, Plan, ScrambleSet, SecondLook, Standing, Verdict
+from training.rules import Timing
 from training.selectors.accounts import accounts_of
 from training.selectors.tables import all_time_table
+from training.services import summaries
 
 SOME = [unrank(n) for n in random.Random(11).sample(range(190_080), 40)]
 
@@ -109,6 +112,21 @@ def test_made_twice_it_is_the_same_and_a_day_later_it_has_a_day_more(demo) -> No
     build.build(now=NOON + timedelta(days=1))
     assert ScrambleSet.objects.count() == ScrambleSet.objects.filter(day__lte=NOON).count() + 1
     assert Plan.objects.count() > len(before)
+
+
+def test_an_evening_by_the_clock_has_late_plans_and_one_excused(demo) -> None:
+    """Late from 17 seconds on: WCA A4d."""
+    for _twice in range(2):
+        hold_timed_night(now=NOON)
+    night = ScrambleSet.objects.get(timing=Timing.TIMED)
+    late = Plan.objects.filter(scramble__scramble_set=night, out_of_time=True)
+    assert list(late.values_list("membership__display_name", "scramble__number")) == [
+        ("Sunniva", 3)
+    ]
+    entry = demo.corrections.get(kind="time_excused")
+    assert (entry.plan.membership.display_name, entry.in_force) == ("Ines", True)
+    assert Plan.objects.filter(scramble__scramble_set=night).count() == 9
+    assert summaries.differences() == []
 
 
 def test_every_account_signs_in_with_the_printed_phrase(demo, client) -> None:

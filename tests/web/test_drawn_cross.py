@@ -266,6 +266,22 @@ def test_a_chip_lies_with_its_cross_colour_in_the_ring_of_the_face_it_is_on() ->
         assert inside(other, np.array(PLACES[edge // 2]) - 5 * step)
 
 
+@pytest.mark.parametrize("colour", COLOURS.values())
+def test_each_half_of_a_chip_has_its_letter_and_in_print_its_weave(colour: str) -> None:
+    """Without colour they tell the chips apart. Our own letters and patterns, no source."""
+    for chip, side in zip(
+        draw_cross("R D", "", colour=colour, step=0).rings.chips, edges_of(colour), strict=True
+    ):
+        letters = re.findall(r'<text class="letter-(\w+)"[^>]*>\s*(\w)', chip.drawn)
+        assert letters == [(colour, colour[0]), (side, side[0])]
+        weaves = re.findall(r'class="weave"\s+d="([^"]+)"\s+fill="([^"]+)"', chip.drawn)
+        halves = re.findall(r'class="sticker [^"]+" d="([^"]+)"', chip.drawn)
+        assert [way for way, _fill in weaves] == halves
+        assert [fill for _way, fill in weaves] == [
+            "none" if one == "white" else f"url(#weave-{one})" for one in (colour, side)
+        ]
+
+
 def test_layers_and_the_whole_ring_are_named_for_the_drawing() -> None:
     assert [layers_in(token) for token in parse("U Lw2 E y")] == [("U",), ("L", "M"), ("E",), ()]
     assert layers_in(None) == ()

@@ -75,6 +75,26 @@ def test_a_set_more_is_read_back_in_words_and_then_planned(reader: Reader, club:
     assert "Friday 27 November has one set more: Club night." in said
 
 
+def test_lengths_timing_and_hold_of_a_set_more_are_read_back(reader: Reader, club: Club) -> None:
+    page = f"{WEEK}{FRIDAY}/add/"
+    sent = NIGHT | {"version": version(reader.get(page)), "timing": "timed", "held": "free"}
+    told = words(reader.post(page, sent | {"shortest": "2", "longest": "4", "do": "look"}))
+    assert (
+        "Picked, of 2 to 4 moves. Timed only: a plan without a time that counts charges 8. "
+        "Held as each member likes, told in two taps. All other sets stay as they are." in told
+    )
+    one_alone = sent | {"shortest": "3", "longest": "", "do": "keep"}
+    assert "Give both lengths" in words(reader.post(page, one_alone, status=400))
+    reader.post(page, sent | {"shortest": "2", "longest": "4", "do": "keep"}, status=302)
+    made = Series.objects.get(only_on=FRIDAY)
+    assert (made.lengths, made.timing, made.held) == ((2, 4), "timed", "free")
+    # Its own page says the same.
+    said = words(reader.get(f"{ROOT}/settings/series/{made.pk}/"))
+    assert "Picked, of 2 to 4 moves. Timed only:" in said
+    # Of random crosses nothing is said of lengths.
+    assert "Picked" not in words(reader.post(page, sent | {"do": "look"}))
+
+
 def test_with_the_clubs_colours_it_goes_by_the_clubs_rules(reader: Reader, club: Club) -> None:
     page = f"{WEEK}{FRIDAY}/add/"
     sent = NIGHT | {"version": version(reader.get(page)), "colours": ["yellow"], "do": "keep"}

@@ -19,8 +19,8 @@ from django.utils import timezone
 from django.utils.translation import gettext_noop
 
 from solverworker.report import PlanReport
-from training import dispatch
-from training.models import MOST_ATTEMPTS, Plan, PlanStatus, Verdict
+from training import dispatch, inspecting
+from training.models import MOST_ATTEMPTS, Plan, PlanStatus, ScrambleSet, Verdict
 from training.services import outlooks, practice, summaries
 
 GAVE_UP = gettext_noop(
@@ -97,8 +97,11 @@ def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:
     For histories brought in from elsewhere; a plan handed in by a member goes
     through :func:`claim` and :func:`record`.
     """
+    sets = ScrambleSet.objects.in_bulk({plan.scramble.scramble_set_id for plan, _ in checked})
     for plan, report in checked:
         plan.status, plan.rules_version = PlanStatus.CHECKED, report.version
+        of_set = sets[plan.scramble.scramble_set_id]
+        plan.out_of_time = inspecting.is_out_of_time(of_set, plan.inspection)
     with transaction.atomic():
         plans = Plan.objects.bulk_create([plan for plan, _ in checked])
         Verdict.objects.bulk_create(

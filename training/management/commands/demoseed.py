@@ -12,6 +12,7 @@ from training.management.demo import cast
 from training.management.demo.build import PHRASE, build
 from training.management.demo.challenges import add_challenges
 from training.management.demo.nights import hold_night
+from training.management.demo.timed_night import hold_timed_night
 
 
 class Command(BaseCommand):
@@ -24,6 +25,7 @@ class Command(BaseCommand):
         found = build(now=now)
         add_challenges(now=now)
         hold_night(now=now)
+        hold_timed_night(now=now)
         self.stdout.write(f"{cast.CLUB}, an invented club. Sign in as any of these:")
         for role, word in (("owner", "owner"), ("coach", "coach"), ("member", "members")):
             names = ", ".join(one.sign_in_name for one in found if one.role == role)

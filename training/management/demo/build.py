@@ -243,6 +243,7 @@ class DemoEntry:
     pair: str
     at: datetime
     key: uuid.UUID
+    seconds: float | None = None
 
 
 def entries_of(
@@ -311,7 +312,7 @@ def record(entries: list[DemoEntry]) -> None:
                 canonical=entry.text or "",
                 pair_written=entry.pair,
                 pair_canonical=entry.pair,
-                inspection=inspected(entry.membership, entry.scramble, entry.at),
+                inspection=inspected(entry.membership, entry.scramble, entry.at, entry.seconds),
                 key=entry.key,
                 handed_in_at=entry.at,
                 rung_at=entry.at,

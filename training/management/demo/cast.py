@@ -167,6 +167,7 @@ FORGOT_THE_PHRASE = "Vigdis"
 GUARDIAN_ASKED = "Pascale"
 """Whose guardian asked a coach for what is kept."""
 WAITING_TO_BE_LET_IN = "Oona"
+LINE_BROKE = "the hall’s line broke"
 CORRECTED = ("Noor", "Bashir")
 """Whose plan was withdrawn by mistake, and whose rightly."""
 MISPRINTED = "misprinted on the club’s sheets"

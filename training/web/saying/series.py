@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from training.models import Kind, Series
+from training.rules import Held, SetRules, Timing
 from training.web.saying.counting import count, listed
 from training.web.saying.times import say_date
 
@@ -39,18 +40,44 @@ def rule_in_words(series: Series) -> str:
             crosses=count(series.scrambles, "cross"),
         )
     ]
-    if series.lengths is not None:
-        said.append(
-            _("Picked, of {shortest} to {longest} moves.").format(
-                shortest=series.shortest, longest=series.longest
-            )
-        )
+    said += lengths_in_words(series.lengths)
+    said += how_in_words(series.rules_of_sets)
     groups = [one.name for one in series.groups.all()]
     if groups:
         said.append(_("For {groups} only.").format(groups=listed(groups)))
     if series.stopped_on is not None:
         said.append(_("Stopped: no set from {day} on.").format(day=_day(series.stopped_on)))
     return " ".join(said)
+
+
+def lengths_in_words(lengths: tuple[int, int] | None) -> list[str]:
+    """That crosses are picked, and of which lengths; nothing of random ones.
+
+    >>> lengths_in_words((2, 4)), lengths_in_words(None)
+    (['Picked, of 2 to 4 moves.'], [])
+    """
+    if lengths is None:
+        return []
+    shortest, longest = lengths
+    if shortest == longest:
+        return [_("Picked, of {moves}.").format(moves=count(shortest, "move"))]
+    return [
+        _("Picked, of {shortest} to {longest} moves.").format(shortest=shortest, longest=longest)
+    ]
+
+
+def how_in_words(rules: SetRules) -> list[str]:
+    """How a set is inspected and held."""
+    timing = {
+        Timing.EITHER: _("Timed or untimed, as each member likes."),
+        Timing.TIMED: _("Timed only: a plan without a time that counts charges 8."),
+        Timing.UNTIMED: _("Untimed."),
+    }
+    held = {
+        Held.WRITTEN: _("The plan says how the cube is held, by its rotations."),
+        Held.FREE: _("Held as each member likes, told in two taps."),
+    }
+    return [timing[Timing(rules.timing)], held[Held(rules.held)]]
 
 
 def days_in_words(series: Series) -> str:

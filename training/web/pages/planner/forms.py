@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy
 
 from training.models import Group, Membership, Series
 from training.models.settings import columns_of
+from training.rules import SetRules
 from training.web.parts.fields import (
     ChoicesBeside,
     day_errors,
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 else:
     SetOfForm = FormOfSettings
 
-ASKED = ("kind", "name", "opens", "closes", "days_later", "scrambles")
+ASKED = ("kind", "name", "opens", "closes", "days_later", "scrambles", "shortest", "longest")
 RULES_ASKED = ("colours", *OWN_RULES)
 
 
@@ -66,13 +67,17 @@ class SetForm(SetOfForm):
                 choices=[(one.pk, one.name) for one in groups]
             )
 
-    def settings_of(self, viewer: Membership) -> dict[str, Any]:
-        """As a series has them: by the club's rules, unless others are chosen."""
-        entered = {name: self.cleaned_data[name] for name in ASKED}
-        rules = replace(
+    def rules_for(self, viewer: Membership) -> SetRules:
+        """The rules that the set will have."""
+        return replace(
             rules_entered(viewer.club, self.cleaned_data),
             colours=tuple(self.cleaned_data["colours"]),
         )
+
+    def settings_of(self, viewer: Membership) -> dict[str, Any]:
+        """As a series has them: by the club's rules, unless others are chosen."""
+        entered = {name: self.cleaned_data[name] for name in ASKED}
+        rules = self.rules_for(viewer)
         if rules == viewer.club.rules:
             return entered
         return {**entered, **columns_of(rules), "club_rules": False}

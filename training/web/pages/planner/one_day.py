@@ -12,11 +12,12 @@ from django.utils.translation import gettext as _
 
 from training import clock
 from training.models import Membership, Series
+from training.rules import SetRules
 from training.selectors import planning
 from training.selectors.planning import PlannedSet, PlannedWeek
 from training.web.pages.planner.shown import DayOfPlan, address, show_day, told_of
 from training.web.saying.counting import count
-from training.web.saying.series import kind_in_words, name_of
+from training.web.saying.series import how_in_words, kind_in_words, lengths_in_words, name_of
 from training.web.saying.times import say_date
 
 
@@ -48,20 +49,27 @@ def show_day_page(viewer: Membership, found: PlannedWeek, day: date, now: dateti
     )
 
 
-def show_add(viewer: Membership, day: date, entered: Mapping[str, Any], now: datetime) -> str:
-    """What a set more would be, before it is planned."""
+def show_add(
+    viewer: Membership, day: date, entered: Mapping[str, Any], rules: SetRules, now: datetime
+) -> str:
+    """What a set more would be, before it is planned: also how it is inspected and held."""
     window = clock.window_of_day(
         day, entered["opens"], entered["closes"], viewer.club.zone, entered["days_later"]
     )
-    said = _(
-        "{name} with {crosses}: opens on {opens}, closes on {closes}. All other sets stay as "
-        "they are."
-    )
-    return said.format(
+    said = _("{name} with {crosses}: opens on {opens}, closes on {closes}.").format(
         name=entered["name"] or kind_in_words(entered["kind"]),
         crosses=count(entered["scrambles"], "cross"),
         opens=_instant(window.opens_at, viewer, now),
         closes=_instant(window.closes_at, viewer, now),
+    )
+    lengths = entered["shortest"], entered["longest"]
+    return " ".join(
+        (
+            said,
+            *lengths_in_words(None if None in lengths else lengths),
+            *how_in_words(rules),
+            _("All other sets stay as they are."),
+        )
     )
 
 

@@ -91,7 +91,8 @@ def add(request: HttpRequest, viewer: Membership, day: date) -> HttpResponse:
                 return _back(viewer, day)
             if doing in {"look", "keep"} and form.is_valid():
                 if doing == "look":
-                    status, preview = 200, show_add(viewer, day, form.cleaned_data, right_now())
+                    rules, entered = form.rules_for(viewer), form.cleaned_data
+                    status, preview = 200, show_add(viewer, day, entered, rules, right_now())
                 else:
                     services.add_set(
                         by=viewer,

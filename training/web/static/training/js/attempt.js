@@ -104,7 +104,7 @@ function call(inspect, second) {
   words.textContent = said;
   words.classList.toggle("is-late", second >= 15);
   const times = { 8: 1, 12: 2, 15: 3 }[second] || 0;
-  if (times) tone(times);
+  if (second < 15) tone(times); // heard are the two calls alone, as the switch says
   if (times && navigator.vibrate) navigator.vibrate(Array(2 * times - 1).fill(120));
 }
 

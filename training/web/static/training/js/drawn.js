@@ -181,11 +181,13 @@ function placeFacelet(facelet, sticker, views, move, part) {
   letter.setAttribute("y", y);
 }
 
+const weaveOf = (letter) => (letter === "w" ? "none" : `url(#weave-${CLASSES[letter]})`);
+
 function colourFacelet(facelet, letter) {
   const name = CLASSES[letter];
   const [square, weave, disc, text] = facelet.children;
   square.setAttribute("class", `sticker sticker-${name}`);
-  weave.setAttribute("fill", letter === "w" ? "none" : `url(#weave-${name})`);
+  weave.setAttribute("fill", weaveOf(letter));
   disc.setAttribute("class", `sticker-${name}`);
   text.setAttribute("class", `letter-${name}`);
   text.textContent = letter;
@@ -300,6 +302,8 @@ class Drawn {
       const [halves, one, other] = chip.children;
       colourPart(halves.children[0], one, colours[0]);
       colourPart(halves.children[1], other, colours[index + 1]);
+      halves.children[2].setAttribute("fill", weaveOf(colours[0]));
+      halves.children[3].setAttribute("fill", weaveOf(colours[index + 1]));
     });
   }
 
