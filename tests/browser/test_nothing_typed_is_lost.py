@@ -187,7 +187,9 @@ def test_what_is_written_on_while_a_plan_waits_goes_in_by_no_accident(
     page.get_by_role("button", name="Continue").click()
     here = page.get_by_role("status").filter(has_text="It cannot be read without a connection")
     expect(here).to_contain_text("you read it once more before it goes in")
-    page.get_by_role("button", name="Hand it in when the connection is back").click()
+    # Nor does the page say any more how it read something else.
+    expect(page.locator("#plan-echo")).to_be_empty()
+    page.get_by_role("button", name="Keep it until the connection is back").click()
     cut(page, off=False)
     expect(page.get_by_role("heading", name="This is your plan")).to_be_visible()
     assert Plan.objects.filter(membership=member, scramble__scramble_set=a_set).count() == 0

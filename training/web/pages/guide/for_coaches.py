@@ -39,7 +39,7 @@ def _week() -> Section:
                 _("Look at the week to come"),
                 _(
                     "All sets by day. Leave one out, move it, add one for a group, with its own "
-                    "colours or hours; enter holidays."
+                    "colours, hours, lengths or inspection; enter holidays."
                 ),
                 page="planner",
             ),

@@ -25,6 +25,7 @@ def guide_for_members() -> GuideShown:
             _hold(),
             _planning(),
             _counting(),
+            _connection(),
             _tables(),
             _ideas(),
             _more(),
@@ -127,6 +128,25 @@ def _counting() -> Section:
     )
 
 
+def _connection() -> Section:
+    return Section(
+        "connection",
+        _("When the connection is gone"),
+        (
+            _(
+                "Write on: what you type stays in this browser until it is handed in, or until you "
+                "sign out. So sign out on a tablet that others use."
+            ),
+            _(
+                "“Continue” reads your plan back without a connection too. Then it waits, and goes "
+                "in by itself when the connection is back while a page of the club is open here. "
+                "What cannot be read without a connection you read once more when it is back."
+            ),
+            _("What you write when you try again waits too, and is tried then."),
+        ),
+    )
+
+
 def _tables() -> Section:
     return Section(
         "tables",
@@ -165,8 +185,9 @@ def _tables() -> Section:
                 _("timed"),
                 _(
                     "In the list of timed plans: how many there are, and the moves over and the "
-                    "time shared out evenly over these plans."
-                ),
+                    "time shared out evenly over these plans. In a set that is timed only, a plan "
+                    "out of time counts {cap}, and is neither solved nor exact in the table."
+                ).format(cap=CAP),
                 anchor="timed",
             ),
         ),

@@ -200,7 +200,9 @@ function readHere(form, scramble, draft) {
   here.hidden = false;
   const button = here.querySelector("button");
   button.hidden = !asked.goesIn;
+  button.textContent = asked.read ? here.dataset.goesIn : here.dataset.waits;
   button.onclick = () => wait(scramble, draft, asked.read);
+  here.scrollIntoView({ block: "nearest" });
 }
 
 function wait(scramble, draft, wasRead) {

@@ -134,3 +134,7 @@ document.querySelectorAll("form[data-draft]").forEach((form) => form.addEventLis
   show(here, title, moves, sentences);
   Object.assign(event.detail, { read, goesIn });
 }));
+// What was read before the line went is no reading of what stands there now.
+document.addEventListener("htmx:sendError", ({ detail }) => {
+  if (detail.target && detail.target.classList.contains("echo")) detail.target.replaceChildren();
+});
