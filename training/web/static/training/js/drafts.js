@@ -260,9 +260,13 @@ function triedOn(at, draft, leads) {
 
 // --------------------------------------------------------------------------------------------------
 
-document.querySelectorAll("[data-forget-typed]").forEach((one) => forget(one.dataset.forgetTyped));
-noteWhoIsHere();
-forgetTheOld();
+try {
+  document.querySelectorAll("[data-forget-typed]").forEach((one) => forget(one.dataset.forgetTyped));
+  noteWhoIsHere();
+  forgetTheOld();
+} catch {
+  // A browser that keeps nothing has nothing to forget.
+}
 document.querySelectorAll("[data-handed-in]").forEach((one) => {
   localStorage.removeItem(place(one.dataset.handedIn));
 });
