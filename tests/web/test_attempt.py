@@ -157,6 +157,23 @@ def test_the_same_key_twice_is_one_plan_and_with_another_plan_a_conflict(
     reader.enter(today, 1, status=200, plan="D' R", do="hand_in", key=key)
 
 
+def test_only_the_tap_that_was_stamped_may_be_timed_by_its_way_back(
+    member: Membership, given: Given, clock: Callable[[datetime], None]
+) -> None:
+    """A second tap stamps nothing: how long its answer took would be said of the first."""
+    today = given.a_set()
+    browser = reader_for(member).client
+    at = f"{ROOT}/sets/{today.pk}/1/"
+    for doing, page in (("begin", "inspect/"), ("end", "write/")):
+        tap = {"do": doing, "chosen": "timed"}
+        assert browser.post(f"{at}inspect/", tap)["Location"] == f"{at}{page}?tapped=1"
+        clock(NOON + timedelta(seconds=1))
+        again = browser.post(f"{at}inspect/", tap)
+        assert "tapped" not in again["Location"]
+        # A script that measures is sent nowhere.
+        assert browser.post(f"{at}inspect/", tap | {"measured": "1"}).status_code == 204
+
+
 @pytest.mark.parametrize("key", ["", "no key at all", "0" * 500])
 def test_a_form_with_a_spoiled_key_still_hands_in(
     member: Membership, given: Given, key: str
