@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -23,28 +24,30 @@ def of_this_run(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="session")
 def migrated_file(of_this_run: Path) -> Path:
-    """A SQLite database that has its tables, to copy others from; made once a run."""
-    return made_once(of_this_run / "migrated.sqlite3")
+    """A SQLite database that has its tables, to copy others from; made once a run.
+
+    Beside it stand those of earlier versions (``tests.stack.older``).
+    """
+    target = of_this_run / "migrated.sqlite3"
+    return made_once(target, [sys.executable, "-m", "tests.stack.older", str(target)])
 
 
-def made_once(target: Path, source: Path | None = None, command: Sequence[str] = ()) -> Path:
+def made_once(target: Path, command: Sequence[str], source: Path | None = None) -> Path:
     """Make a database, unless another worker of this run has done so.
 
     Args:
         target: where it is put.
-        source: what it begins as; its tables are made where there is none.
-        command: what then fills it, as the demo's.
+        command: what makes or fills it.
+        source: what it begins as, for the demo that is written into it.
     """
     with FileLock(target.with_suffix(".lock")):
         if not target.exists():
             with short_folder() as folder:
                 site = Site(folder, database_url="", broker_url="memory://")
-                site.environ["DEMO"] = str(int(bool(command)))
                 if source is not None:
+                    site.environ["DEMO"] = "1"
                     write_copy(source, folder / "club.sqlite3")
-                site.prepare()
-                if command:
-                    site.run(list(command))
+                site.run(list(command))
                 site.close()
                 write_copy(folder / "club.sqlite3", target)
     return target

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import sys
 import uuid
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import psycopg
@@ -14,6 +16,7 @@ from filelock import FileLock
 from clubsite.deploy import programs
 from clubsite.deploy.backups import write_copy
 from tests.database import made_once
+from tests.stack.older import BEFORE, STOPS, database_at
 from tests.stack.servers import NamedPostgres, Postgres, Valkey
 from tests.stack.site import Site, short_folder
 
@@ -61,13 +64,16 @@ def _make_tables(server: Postgres | NamedPostgres, name: str) -> None:
         admin.execute(f"CREATE DATABASE {name}")
     with short_folder() as folder:
         site = Site(folder, database_url=server.url(name), broker_url="memory://")
-        site.prepare()
+        site.run([sys.executable, "-m", "tests.stack.older", str(folder)])
         site.close()
 
 
 @pytest.fixture(scope="session")
 def migrated(postgres: Postgres | NamedPostgres) -> Iterator[str]:
-    """The name of a database that has its tables, to make others from."""
+    """The name of a database that has its tables, to make others from.
+
+    Beside it stand those of earlier versions (``tests.stack.older``).
+    """
     if isinstance(postgres, Postgres):
         yield TEMPLATE
         return
@@ -75,18 +81,33 @@ def migrated(postgres: Postgres | NamedPostgres) -> Iterator[str]:
     _make_tables(postgres, name)
     yield name
     with postgres.admin() as admin:
+        for one in (name, *(database_at(stop, name) for stop in STOPS)):
+            admin.execute(f"DROP DATABASE {one} WITH (FORCE)")
+
+
+@contextmanager
+def a_database(postgres: Postgres | NamedPostgres, begins_as: str) -> Iterator[str]:
+    """A new database that begins as another, by its address."""
+    name = f"we_test_{uuid.uuid4().hex[:8]}"
+    with postgres.admin() as admin:
+        admin.execute(f"CREATE DATABASE {name} TEMPLATE {begins_as}")
+    yield postgres.url(name)
+    with postgres.admin() as admin:
         admin.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 @pytest.fixture
 def postgres_url(postgres: Postgres | NamedPostgres, migrated: str) -> Iterator[str]:
     """A database of a test's own, with tables and without rows."""
-    name = f"we_test_{uuid.uuid4().hex[:8]}"
-    with postgres.admin() as admin:
-        admin.execute(f"CREATE DATABASE {name} TEMPLATE {migrated}")
-    yield postgres.url(name)
-    with postgres.admin() as admin:
-        admin.execute(f"DROP DATABASE {name} WITH (FORCE)")
+    with a_database(postgres, migrated) as address:
+        yield address
+
+
+@pytest.fixture
+def older_url(postgres: Postgres | NamedPostgres, migrated: str) -> Iterator[str]:
+    """A database of a test's own in the shape of an earlier version."""
+    with a_database(postgres, database_at(BEFORE, migrated)) as address:
+        yield address
 
 
 @pytest.fixture
@@ -125,7 +146,7 @@ def site(folder: Path, postgres_url: str, broker: Valkey) -> Iterator[Site]:
 @pytest.fixture(scope="session")
 def demo_file(of_this_run: Path, migrated_file: Path) -> Path:
     """The demo's database with all its weeks, to copy others from; made once a run."""
-    return made_once(of_this_run / "demo.sqlite3", migrated_file, programs.manage("demoseed"))
+    return made_once(of_this_run / "demo.sqlite3", programs.manage("demoseed"), migrated_file)
 
 
 @pytest.fixture

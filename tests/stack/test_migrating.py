@@ -4,21 +4,31 @@ from __future__ import annotations
 
 import threading
 import time
+from collections.abc import Iterator
+from pathlib import Path
 
 import psycopg
+import pytest
 
 from clubsite.deploy import programs
-from tests.stack.older import BEFORE, TABLE
+from tests.stack.older import TABLE
 from tests.stack.site import Site
 
 
+@pytest.fixture
+def older_site(folder: Path, older_url: str) -> Iterator[Site]:
+    """A site whose database has the shape of an earlier version: a table changes after it."""
+    made = Site(folder, database_url=older_url, broker_url="memory://")
+    yield made
+    made.close()
+
+
 def test_a_locked_table_is_waited_for_without_stopping_its_readers(
-    site: Site, postgres_url: str
+    older_site: Site, older_url: str
 ) -> None:
     """A change that waits for a lock makes all later readers wait: so it gives up and retries."""
-    # A shape of before: the last changes to a table are taken back.
-    site.run(programs.manage("migrate", "training", BEFORE))
-    with psycopg.connect(postgres_url) as slow_reader:
+    site = older_site
+    with psycopg.connect(older_url) as slow_reader:
         slow_reader.execute(f"SELECT count(*) FROM {TABLE}")
         output: list[str] = []
         running = threading.Thread(
@@ -26,7 +36,7 @@ def test_a_locked_table_is_waited_for_without_stopping_its_readers(
         )
         running.start()
         deadline = time.monotonic() + 60
-        with psycopg.connect(postgres_url, autocommit=True) as reader:
+        with psycopg.connect(older_url, autocommit=True) as reader:
             # Every later reader gets its turn although the first one never lets go.
             while time.monotonic() < deadline and not _change_waits(reader):
                 time.sleep(0.02)
@@ -49,8 +59,8 @@ def _change_waits(connection: psycopg.Connection[tuple[object, ...]]) -> bool:
     return row is not None and row[0] != 0
 
 
-def test_two_servers_that_start_together_migrate_one_after_the_other(site: Site) -> None:
-    site.run(programs.manage("migrate", "training", BEFORE))
+def test_two_servers_that_start_together_migrate_one_after_the_other(older_site: Site) -> None:
+    site = older_site
     results: list[str] = []
     threads = [
         threading.Thread(target=lambda: results.append(site.run(programs.manage("prepare"))))

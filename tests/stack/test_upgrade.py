@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from clubsite.deploy.backups import write_copy
-from tests.stack.older import BEFORE
+from tests.stack.older import BEFORE, file_at
 from tests.stack.serving import Serving, manage
 
 
@@ -20,9 +20,7 @@ def older(folder: Path, migrated_file: Path) -> Path:
     """A data folder whose database has the shape of an earlier version, and one person in it."""
     data = folder / "club"
     data.mkdir()
-    write_copy(migrated_file, data / "club.sqlite3")
-    back = manage("migrate", "training", BEFORE, data=data)
-    assert back.returncode == 0, back.stderr
+    write_copy(file_at(BEFORE, migrated_file), data / "club.sqlite3")
     with closing(sqlite3.connect(data / "club.sqlite3", isolation_level=None)) as database:
         database.execute(
             "INSERT INTO training_person "
