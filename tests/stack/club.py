@@ -8,9 +8,12 @@ than any step.
 from __future__ import annotations
 
 import json
+import multiprocessing
 import sys
 import uuid
+from collections.abc import Callable
 from datetime import timedelta
+from functools import partial
 from typing import Any
 
 import django
@@ -121,30 +124,27 @@ def a_report() -> Any:
     return PlanReport.from_dict(json.loads(sys.stdin.readline()))
 
 
-def compete() -> dict[str, Any]:
-    """Record a verdict on every waiting plan at the word "go", against others who do the same."""
+def compete(wait: Callable[[], object], _number: int, *, report: Any) -> list[int]:
+    """Record a verdict on every waiting plan; whose verdict it was."""
     from training.models import Plan
     from training.services import verdicts
 
     ids = list(Plan.objects.filter(status="waiting").order_by("pk").values_list("pk", flat=True))
-    report = a_report()
-    print("ready", flush=True)
-    sys.stdin.readline()
+    wait()
     won = []
     for plan_id in ids:
         verdicts.claim(plan_id=plan_id)
         if verdicts.record(plan_id=plan_id, report=report):
             won.append(plan_id)
-    return {"won": won}
+    return won
 
 
-def sweep() -> dict[str, Any]:
-    """Ring for all that wait too long at the word "go", against others who do the same."""
+def sweep(wait: Callable[[], object], _number: int) -> int:
+    """Ring for all that wait too long; how many those were."""
     from training.services import verdicts
 
-    print("ready", flush=True)
-    sys.stdin.readline()
-    return {"rung": verdicts.sweep()}
+    wait()
+    return verdicts.sweep()
 
 
 def written_sql() -> dict[str, Any]:
@@ -174,15 +174,14 @@ CHOSEN = {
 """What each of four coaches changes, in this order."""
 
 
-def change_a_setting(number: int) -> dict[str, Any]:
-    """Change one setting at the word "go", with a club that was read before it."""
+def change_a_setting(wait: Callable[[], object], number: int) -> dict[str, Any]:
+    """Change one setting, with a club that was read before the others changed theirs."""
     from training.models import Membership, Role
     from training.services.clubs import change_settings
 
     coach = Membership.objects.select_related("club", "person").get(role=Role.OWNER)
     name = list(CHOSEN)[number]
-    print("ready", flush=True)
-    sys.stdin.readline()
+    wait()
     change_settings(by=coach, changes={name: CHOSEN[name]})
     return {name: CHOSEN[name]}
 
@@ -223,15 +222,42 @@ def tell_of_the_demo() -> dict[str, Any]:
     }
 
 
+PROCESSES = 4
+
+
+def at_once(does: Callable[[Callable[[], object], int], Any]) -> list[Any]:
+    """Do something in four processes that wait for each other before they begin.
+
+    They are forked from one that holds no connection: to load the site takes longer than what
+    they do.
+    """
+    from django.db import connections
+
+    connections.close_all()
+    fork = multiprocessing.get_context("fork")
+    together, told = fork.Barrier(PROCESSES), fork.SimpleQueue()
+
+    def one(number: int) -> None:
+        told.put(does(lambda: together.wait(60), number))
+
+    processes = [fork.Process(target=one, args=(number,)) for number in range(PROCESSES)]
+    for process in processes:
+        process.start()
+    for process in processes:
+        process.join(120)
+    assert [process.exitcode for process in processes] == [0] * PROCESSES
+    return [told.get() for _ in processes]
+
+
 STEPS = {
     "make": make,
     "crowd": crowd,
     "grow-old": grow_old,
     "state": state,
-    "compete": compete,
-    "sweep": sweep,
+    "compete": lambda: at_once(partial(compete, report=a_report())),
+    "sweep": lambda: at_once(sweep),
     "tell-of-demo": tell_of_the_demo,
-    "set": change_a_setting,
+    "set": lambda: at_once(change_a_setting),
     "settings": settings_now,
     "written-sql": written_sql,
 }

@@ -3,15 +3,11 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from collections import Counter
-from typing import Any
 
 from solverworker.review import check_plan
-from tests.stack.site import ROOT, Site
-
-PROCESSES = 4
+from tests.stack.club import PROCESSES
+from tests.stack.site import Site
 
 
 def report_line() -> str:
@@ -19,41 +15,12 @@ def report_line() -> str:
     return json.dumps(check_plan("R D", "D' R'", colours=("yellow",)).to_dict()) + "\n"
 
 
-def at_once(site: Site, step: str, first_line: str = "", *, numbered: bool = False) -> list[Any]:
-    """Run a step in four processes that wait for each other before they begin.
-
-    ``numbered``: each is told which of them it is, from 0.
-    """
-    processes = [
-        subprocess.Popen(
-            [sys.executable, "-m", "tests.stack.club", step, *([str(number)] if numbered else [])],
-            env=site.environ,
-            cwd=ROOT,
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            text=True,
-        )
-        for number in range(PROCESSES)
-    ]
-    for process in processes:
-        assert process.stdin is not None
-        process.stdin.write(first_line)
-        process.stdin.flush()
-    for process in processes:
-        assert process.stdout is not None
-        assert process.stdout.readline() == "ready\n"
-    for process in processes:
-        assert process.stdin is not None
-        process.stdin.write("go\n")
-        process.stdin.flush()
-    return [json.loads(process.communicate(timeout=120)[0]) for process in processes]
-
-
 def test_each_waiting_row_is_recorded_by_exactly_one_process(site: Site) -> None:
     site.drive("make")
     plans = site.drive("crowd", "60")["plans"]
-    results = at_once(site, "compete", report_line())
-    wins = Counter(plan for result in results for plan in result["won"])
+    results = site.drive("compete", stdin=report_line())
+    assert len(results) == PROCESSES
+    wins = Counter(plan for won in results for plan in won)
     assert wins == dict.fromkeys(plans, 1)
     found = site.drive("state")
     assert found["plans"] == {"checked": len(plans)}
@@ -64,8 +31,9 @@ def test_sweeps_at_the_same_time_ring_once_for_each_row(site: Site) -> None:
     site.drive("make")
     plans = site.drive("crowd", "60")["plans"]
     site.drive("grow-old", "60")
-    results = at_once(site, "sweep")
-    assert sum(result["rung"] for result in results) == len(plans)
+    results = site.drive("sweep")
+    assert len(results) == PROCESSES
+    assert sum(results) == len(plans)
 
     # PostgreSQL turns a filter across a join into ``IN (SELECT …)``, which several can win.
     site.drive("grow-old", "60")
@@ -80,7 +48,7 @@ def test_coaches_who_change_different_settings_at_once_all_get_what_they_chose(
 ) -> None:
     site.drive("make")
     chosen = {}
-    for result in at_once(site, "set", numbered=True):
+    for result in site.drive("set"):
         chosen |= result
     assert len(chosen) == PROCESSES
     assert site.drive("settings") == chosen

@@ -97,7 +97,7 @@ def _plain(value: str) -> str:
 
 
 def test_a_row_that_does_not_go_in_leaves_the_new_database_empty(
-    small_site: Site, empty_url: str
+    small_site: Site, postgres_url: str
 ) -> None:
     with closing(sqlite3.connect(small_site.data / "club.sqlite3", isolation_level=None)) as file:
         # SQLite takes a text with a NUL; PostgreSQL has no way to keep one.
@@ -107,12 +107,12 @@ def test_a_row_that_does_not_go_in_leaves_the_new_database_empty(
             "VALUES ('in' || char(0) || 'es', '!', 1, 0, '', '2026-01-01 00:00:00')"
         )
     with pytest.raises(AssertionError, match=r"Nothing was moved\. A row of training_person"):
-        small_site.run(programs.manage("move-database", empty_url))
-    assert rows(empty_url)["training_person"] == 0
+        small_site.run(programs.manage("move-database", postgres_url))
+    assert rows(postgres_url)["training_person"] == 0
     with closing(sqlite3.connect(small_site.data / "club.sqlite3", isolation_level=None)) as file:
         file.execute("UPDATE training_person SET sign_in_name = 'ines'")
-    small_site.run(programs.manage("move-database", empty_url))
-    assert rows(empty_url)["training_person"] == 1
+    small_site.run(programs.manage("move-database", postgres_url))
+    assert rows(postgres_url)["training_person"] == 1
 
 
 def test_only_a_club_and_only_to_postgresql(folder: Path, small_site: Site) -> None:
