@@ -70,7 +70,7 @@ def test_from_sign_in_to_the_table(
     page.keyboard.press("ArrowLeft")
     assert net.get_attribute("data-net") == start
     # The shortest solution ends in a solved cross.
-    page.get_by_role("list", name=re.compile("Shortest 1")).get_by_role("link").last.click()
+    page.get_by_role("list", name=re.compile("Shortest way 1")).get_by_role("link").last.click()
     expect(page.locator("p[data-said]")).to_contain_text("solved")
     browser.is_clean()
 

@@ -62,9 +62,9 @@ def test_a_timed_attempt_from_the_scramble_to_the_plan(
 
     # Going back finds the scramble covered.
     page.go_back()
-    expect(page.get_by_text("The scramble is covered until your plan is in.")).to_be_visible()
+    expect(page.get_by_role("heading", name="The scramble is covered")).to_be_visible()
     expect(page.get_by_role("list", name="Scramble")).to_be_hidden()
-    page.get_by_role("link", name=re.compile("Back to the inspection|It looks like this")).click()
+    page.get_by_role("link", name="Back to the inspection").click()
 
     clock(NOON + timedelta(seconds=14))
     page.get_by_role("button", name="Write", exact=True).click()
@@ -176,9 +176,8 @@ def test_a_second_look_is_noted_and_taking_ones_time_is_untimed(
     page.get_by_label("Your plan").fill("D'")
     page.get_by_role("button", name="Look again").click()
     expect(page.get_by_role("list", name="Scramble")).to_be_visible()
-    page.get_by_role("link", name="Go on writing").or_(
-        page.get_by_role("link", name="It looks like this")
-    ).click()
+    expect(page.get_by_text("your plan is kept with a second look")).to_be_visible()
+    page.get_by_role("link", name="Go on writing").click()
     expect(page.get_by_label("Your plan")).to_have_value("D'")
     page.get_by_role("button", name="Continue").click()
     page.get_by_role("button", name="Hand in").click()

@@ -38,6 +38,39 @@ SIDEWAYS = """() => [...document.querySelectorAll('*')]
 LOOKS = [(360, False), (360, True), (1280, True), (1280, False)]
 """At each width the first is looked at for everything, the other for its colours."""
 
+CUT_WORDS = """() => [...document.querySelectorAll('select:not([name=time_zone])')]
+  .filter((one) => one.offsetParent)
+  .flatMap((one) => {
+    const style = getComputedStyle(one);
+    const paper = document.createElement('canvas').getContext('2d');
+    paper.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+    // 20 px for the arrow.
+    const beside = parseFloat(style.paddingLeft) + parseFloat(style.paddingRight) + 20;
+    return [...one.options].map((option) => option.text)
+      .filter((text) => paper.measureText(text).width > one.clientWidth - beside);
+  })
+"""
+"""What a closed list of choices cannot show whole. A time zone has the name that it has."""
+
+TOUCHING = """() => {
+  const rects = (cell) => {
+    const all = document.createRange();
+    all.selectNodeContents(cell);
+    return [...all.getClientRects()].filter((one) => one.width > 1);
+  };
+  const beside = (a, b) =>
+    Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4
+    && b.left >= a.left && b.left - a.right < 2;
+  return [...document.querySelectorAll('thead tr')].flatMap((line) => {
+    const cells = [...line.children];
+    return cells.slice(1)
+      .filter((cell, n) => rects(cells[n]).some((a) => rects(cell).some((b) => beside(a, b))))
+      .map((cell) => cell.textContent.trim());
+  });
+}
+"""
+"""Headings of a table between which no space is left."""
+
 TWICE_AS_LARGE = """
 async () => {
   document.documentElement.style.fontSize = "200%";
@@ -157,4 +190,6 @@ def _too_wide(page: Page, label: str, width: int) -> list[str]:
     if width in PHONES and label not in pages.SCROLL_SIDEWAYS:
         found = page.evaluate(SIDEWAYS)
         troubles += [f"{label}: {one} scrolls sideways at {width}" for one in found]
+    for said, look in (("is cut", CUT_WORDS), ("touches the heading before it", TOUCHING)):
+        troubles += [f"{label}: “{one}” {said} at {width}" for one in page.evaluate(look)]
     return troubles

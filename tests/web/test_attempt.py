@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import uuid
 from collections.abc import Callable
 from datetime import datetime, timedelta
@@ -208,3 +209,15 @@ class TestEcho:
 
     def test_nothing_typed_says_nothing(self, member: Membership, given: Given) -> None:
         assert words(self.echo(member, given, " ")).strip() == ""
+
+
+def test_a_covered_scramble_is_not_asked_to_be_scrambled(member: Membership, given: Given) -> None:
+    address = f"{ROOT}/sets/{given.a_set().pk}/1/"
+    reader = reader_for(member)
+    heading = re.compile(r"<h1.*?</h1>", re.DOTALL)
+    before = heading.findall(reader.get(address))[0]
+    assert re.search(r"hidden\s*>\s*The scramble is covered", before)
+    reader.post(address + "inspect/", {"do": "begin", "chosen": "own"}, status=302)
+    covered = heading.findall(reader.get(address))[0]
+    assert re.search(r"hidden\s*>\s*Scramble your cube", covered)
+    assert not re.search(r"hidden\s*>\s*The scramble is covered", covered)

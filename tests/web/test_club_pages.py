@@ -98,7 +98,7 @@ class TestTables:
         assert "A week runs Monday to Sunday" in said
         said = words(reader_for(member).get(f"{ROOT}/table/all/"))
         assert "All-time table" in said
-        assert "All random sets that have closed · 2 of 2 handed in" in said
+        assert "All random sets that have closed · 2 of 2 handed in at least once" in said
         assert "mean over" in said
         assert "2.0" in said
 

@@ -120,6 +120,9 @@ def test_of_a_quiet_week_nothing_is_said_that_is_not_so(coach: Membership, given
     assert "Nobody: whoever has been here for a week has handed something in" in said
     assert "or no set was open." in said
     given.a_set()
+    said = words(reader_for(coach).get(f"{ROOT}/coach/"))
+    assert "Nobody to hand in yet" in said
+    assert "0 of 0" not in said
     who = make_membership(given.club, "Cleo", joined_at=NOON - timedelta(days=20))
     said = words(reader_for(coach).get(f"{ROOT}/coach/"))
     assert re.search(rf"{who.display_name} ?, no plan so far\.", said)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from django import forms
 from django.test import Client, RequestFactory
 
 from tests.conftest import PHRASE, Given
@@ -106,3 +107,19 @@ def test_no_page_allows_inline_script_or_style(member: Membership, given: Given)
     page = response.content.decode()
     assert "allowEval&quot;:false" in page or '"allowEval":false' in page
     assert '"includeIndicatorStyles":false' in page
+
+
+def test_bounds_of_numbers_are_told_in_our_own_words(db: None) -> None:
+    """No form leaves it to the framework to say which numbers a field takes."""
+    waiting, bounded = [forms.Form], {}
+    while waiting:
+        form = waiting.pop()
+        waiting += form.__subclasses__()
+        for name, field in getattr(form, "base_fields", {}).items():
+            if isinstance(field, forms.IntegerField):
+                bounded[f"{form.__name__}.{name}"] = field
+    assert "AnnounceForm.scrambles" in bounded
+    for where, field in bounded.items():
+        for bound in {"min_value", "max_value"}:
+            if getattr(field, bound) is not None:
+                assert bound in field.error_messages, where

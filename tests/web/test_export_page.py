@@ -20,7 +20,7 @@ def test_an_owner_reads_it_out(owner: Membership) -> None:
     with zipfile.ZipFile(io.BytesIO(answer.getvalue())) as found:
         assert found.read("groups.csv").decode() == f"{BOM}id;name;archived_at\r\n"
     said = words(reader.get(f"{ROOT}/log/"))
-    assert "Odd read out everything that the club owns." in said
+    assert "Odd downloaded everything that the club owns." in said
 
 
 def test_a_review_may_be_had_with_semicolons(coach: Membership) -> None:

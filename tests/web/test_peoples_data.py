@@ -145,7 +145,7 @@ def test_a_coach_reads_out_and_erases_for_a_guardian(coach, member, owner) -> No
     assert "The sign-in went too if no other club knows it." in said
     reader.get(about(member), status=404)
     log = words(reader_for(owner).get(f"{ROOT}/log/"))
-    assert "Kari read out what the club keeps of a former member." in log
+    assert "Kari read what the club keeps of a former member." in log
     assert "Kari erased what the club kept of a former member." in log
     assert "Ines" not in log
 

@@ -111,6 +111,22 @@ class TestStaircase:
                 # WCAG 2.2, 2.5.8: a target is at least 24 units wide unless spaced.
                 assert tile.width >= 20 if tile.kind == "turn" else tile.width >= 24
 
+    @given(st.lists(st.sampled_from([0, 1, 2]), min_size=2, max_size=24))
+    def test_words_over_lost_moves_do_not_touch_and_stay_in_the_picture(
+        self, losses: list[int]
+    ) -> None:
+        """“lost 1” is up to 40 units wide and 9 high, as it is set at 11.5 (measured)."""
+        rows, left = [], 5
+        for n, loss in enumerate(losses):
+            left = max(min(left - 1 + loss, 8), 0)
+            rows.append(LedgerRow(f"t{n}", 1, left, loss))
+        for flight in staircase(rows, 5, name="The plan").flights:
+            told = [tile for tile in flight.tiles if tile.loss_label]
+            assert all(tile.loss_label == f"lost {rows[tile.step - 1].loss}" for tile in told)
+            assert all(tile.loss_y >= 9 for tile in told)
+            for one, other in itertools.pairwise(told):
+                assert other.middle - one.middle > 43 or abs(other.loss_y - one.loss_y) > 10
+
     def test_the_dotted_line_comes_down_a_level_with_every_move(self) -> None:
         stairs = staircase(LOST, 3, shortest=3, name="The plan")
         points = [tuple(map(float, p.split(","))) for p in stairs.flights[0].quiet[0].split()]

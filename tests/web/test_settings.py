@@ -78,18 +78,18 @@ class TestSettings:
         said = words(reader.post(f"{ROOT}/settings/", self.GOOD | {"do": "days"}))
         # Wednesday's set is open.
         assert "From the set of Thursday 26 November:" in said
-        assert "Cross colours allowed: white and yellow, so far yellow" in said
+        assert "Cross colours allowed: white and yellow (so far: yellow)" in said
         assert "From the week of Monday 30 November:" in said
-        assert "Best sets of a week that count: 2, so far all" in said
-        assert "At once: Target for each idea, out of 100: 80, so far 70" in said
+        assert "Best sets of a week that count: 2 (so far: all)" in said
+        assert "At once: Target for each idea, out of 100: 80 (so far: 70)" in said
         assert "Whatever has opened stays as it is" in said
         club.refresh_from_db()
         assert club.colours == ["yellow"]
         said = words(reader.post(series_page(club), self.DAYS | {"do": "days"}))
         # Thursday has none by the new weekdays.
         assert "From the set of Friday 27 November:" in said
-        assert "Opens at: 18:00, so far 00:00" in said
-        assert "Scrambles in each set: 3, so far 5" in said
+        assert "Opens at: 18:00 (so far: 00:00)" in said
+        assert "Scrambles in each set: 3 (so far: 5)" in said
         assert club.first_series.scrambles == 5
 
     def test_a_table_before_its_answers_is_refused_at_its_field(self, coach: Membership) -> None:

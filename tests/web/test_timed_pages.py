@@ -104,7 +104,7 @@ class TestList:
             plan_timed(member, closed, number, seconds)
         plan_timed(second, closed, 1, 10, written="D D D R'")
         (mine, theirs) = list_of(reader_for(member).get(pages_of(closed)[0]))
-        assert mine == ["Ines", "3", "0.0", "14.3 s 1 plan over 15 s"]
+        assert mine == ["Ines 1 plan over 15 s", "3", "0.0", "14.3 s"]
         assert theirs == ["Bashir", "1", "2.0", "10.0 s"]
 
     def test_a_time_that_the_line_may_have_made_late_stays(self, member, closed) -> None:
@@ -112,7 +112,7 @@ class TestList:
         plan_timed(member, closed, 2, 18.5, trips=(100, 1400))  # at least 17.1 s
         plan_timed(member, closed, 3, 5, trips=(3001, 20))  # nobody knows
         assert list_of(reader_for(member).get(pages_of(closed)[0])) == [
-            ["Ines", "1", "0.0", "18.5 s 1 plan over 15 s"]
+            ["Ines 1 plan over 15 s", "1", "0.0", "18.5 s"]
         ]
 
     @pytest.mark.parametrize("timing", [Timing.TIMED, Timing.UNTIMED])

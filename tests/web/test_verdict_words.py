@@ -20,7 +20,7 @@ from tests.solverworker.test_words_are_true import HELD
 from tests.web.conftest import ROOT, reader_for, words
 from training.models import Membership, PracticeDue, Scramble
 from training.services.practice import prepare
-from training.web.parts.stepper import make_stepper
+from training.web.parts.stepper import make_stepper, say_further
 from training.web.saying.plans import first_loss
 from training.web.saying.stories import set_as_moves
 
@@ -93,7 +93,7 @@ def test_another_scramble_is_named_only_when_its_answers_are_open(member, given)
 
 def test_handling_is_noted_beside_the_plan(member, given) -> None:
     said = page(member, given, "D' y B'", scrambles=("R D",))
-    assert "Noted, never counted:" in said
+    assert "Noted, never counted." in said
     assert "The cube is turned in the hands once after the first move." in said
     assert "One move turns the back." in said
     assert "The cross ends" not in said, "it is not solved"
@@ -259,4 +259,25 @@ def test_two_losses_with_the_same_way_are_told_once(member, given) -> None:
 def test_an_exact_plan_is_marked_and_each_story_has_a_name_of_its_own(member, given) -> None:
     said = page(member, given, "D' R'", scrambles=("R D",))
     assert "This one is yours." in said
-    assert "In words , Shortest 1 of 1" in said
+    assert "In words , Shortest way 1 of 1" in said
+
+
+def test_folded_ways_and_an_untold_step_have_words(member, given) -> None:
+    """Of each way it is said that it is one; before the first move, what comes in its place."""
+    report = check_plan(LONG, "D2 B' D F L U' F2 B", colours=["yellow"])
+    shown = make_stepper(LONG, report, name="Your plan", way=1)
+    assert shown.stepped.said == "Shortest way 1. Before the first move: 6 moves left"
+    said = page(member, given, "D R", scrambles=("R D",))
+    assert "What each move does is told here." in said
+
+
+@pytest.mark.parametrize(
+    ("listed", "there_are", "said"),
+    [
+        (4, 4, "One more shortest way"),
+        (12, 12, "9 more shortest ways"),
+        (12, 34, "9 more shortest ways. There are 34 in all."),
+    ],
+)
+def test_the_fold_says_what_it_holds(listed: int, there_are: int, said: str) -> None:
+    assert say_further(listed, there_are) == said

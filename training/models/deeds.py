@@ -34,8 +34,8 @@ class Done(models.TextChoices):
     AGE = "age", _("age mark changed")
     OUTSIDE = "outside", _("named outside or not")
     GUARDIAN_ON_NAMING = "guardian_on_naming", _("guardian’s word on naming")
-    EXPORTED = "exported", _("data read out")
-    CLUB_EXPORTED = "club_exported", _("all data of the club read out")
+    EXPORTED = "exported", _("data read")
+    CLUB_EXPORTED = "club_exported", _("all data of the club downloaded")
     ERASED = "erased", _("data erased")
 
 

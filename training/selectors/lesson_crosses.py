@@ -185,11 +185,8 @@ _Chosen = tuple[PlanReport, Verdict, Shows]
 
 
 def _unlike(plans: Sequence[_Chosen]) -> list[_Chosen]:
-    """Plans in their order, those whose moves stood before put behind the others."""
-    seen: set[str] = set()
-    first: list[_Chosen] = []
-    again: list[_Chosen] = []
+    """Plans in their order, of those with the same moves the first: a second shows nothing more."""
+    first: dict[str, _Chosen] = {}
     for one in plans:
-        (again if one[1].plan.canonical in seen else first).append(one)
-        seen.add(one[1].plan.canonical)
-    return first + again
+        first.setdefault(one[1].plan.canonical, one)
+    return list(first.values())

@@ -131,7 +131,7 @@ def _plain(value: Any) -> str:
 def read_me(club: Club, tables: Iterable[ArchiveTable], now: datetime) -> str:
     """What the archive is, in the reader's tongue: names of tables and columns stay."""
     said = [
-        _("Everything that {club} owns, read out at {time} (UTC).").format(
+        _("Everything that {club} owns, as it was at {time} (UTC).").format(
             club=club.name, time=now.astimezone(UTC).isoformat(timespec="seconds")
         ),
         _(

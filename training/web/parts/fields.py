@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from django import forms
+from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
 if TYPE_CHECKING:
@@ -54,6 +55,12 @@ def new_phrase() -> forms.CharField:
 def number_input() -> forms.NumberInput:
     """For a whole number: a phone shows its digits."""
     return forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"})
+
+
+def number_errors(least: int, most: int) -> dict[str, StrOrPromise]:
+    """What is said of a number that is missing, is none, or lies beyond its bounds."""
+    words = format_lazy(_("Write a whole number from {least} to {most}."), least=least, most=most)
+    return dict.fromkeys(("required", "invalid", "min_value", "max_value"), words)
 
 
 def day_input() -> forms.DateInput:

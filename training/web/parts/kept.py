@@ -38,10 +38,16 @@ class Kept:
 
 @dataclass(frozen=True, slots=True)
 class PlanKept:
-    """A plan as it was written, and what became of it."""
+    """A plan as it was written, and what became of it.
+
+    ``moves`` and ``pair``, those for the first pair, are empty where none were written; ``said``
+    is then told in their place.
+    """
 
     about: str
     moves: str
+    said: str
+    pair: str
     became: str
 
 
@@ -93,7 +99,9 @@ def show_kept(found: ClubData, now: datetime, zone: ZoneInfo) -> KeptShown:
                 _("{day}, scramble {number}").format(
                     day=say_date(plan.day, today), number=plan.number
                 ),
-                _written(plan),
+                plan.written,
+                _instead(plan),
+                plan.pair_written,
                 _became(plan),
             )
             for plan in newest
@@ -135,7 +143,7 @@ def _kept(found: ClubData, now: datetime, zone: ZoneInfo) -> list[Kept]:
         kept.append(Kept(_("Comes back in practice"), listed(codes)))
     for number, what in (
         (len(found.practice_sets), _("Days practised")),
-        (len(found.own_homework), _("Homework for them alone")),
+        (len(found.own_homework), _("Homework for one alone")),
         (len(found.own_windows), _("Sets open longer, or at another hour, for them")),
         (len(found.afterwards), _("Sets planned again, afterwards")),
         (len(found.lessons), _("Lessons noted")),
@@ -213,13 +221,10 @@ def _agreed(consent: KeptConsent) -> str:
     return _("Text {number}: {text}").format(number=consent.text_number, text=consent.text)
 
 
-def _written(plan: KeptPlan) -> str:
+def _instead(plan: KeptPlan) -> str:
     if plan.answer == PlanKind.NO_PLAN:
         return _("no plan")
-    written = plan.written or _("the cross is already solved")
-    if not plan.pair_written:
-        return written
-    return _("{plan}; for the first pair {pair}").format(plan=written, pair=plan.pair_written)
+    return "" if plan.written else _("the cross is already solved")
 
 
 def _became(plan: KeptPlan) -> str:

@@ -82,7 +82,7 @@ def _differs(before: Any, after: Any) -> bool:
 
 
 def _line(row: Club | Series, name: str, after: Any, field: forms.Field) -> str:
-    return _("{setting}: {after}, so far {before}").format(
+    return _("{setting}: {after} (so far: {before})").format(
         setting=field.label,
         after=_value(after, field),
         before=_value(getattr(row, name), field),

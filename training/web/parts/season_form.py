@@ -14,11 +14,10 @@ from training.web.parts.fields import (
     day_errors,
     day_input,
     missing,
+    number_errors,
     number_input,
     text_input,
 )
-
-_BY_NUMBER = _("Write a whole number.")
 
 
 class SeasonForm(forms.Form):
@@ -53,7 +52,7 @@ class SeasonForm(forms.Form):
         max_value=400,
         required=False,
         widget=number_input(),
-        error_messages={"invalid": _BY_NUMBER},
+        error_messages=number_errors(1, 400),
     )
 
     def __init__(self, entered: Any, season: Season | None = None, *, begun: bool = False) -> None:

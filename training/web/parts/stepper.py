@@ -194,7 +194,7 @@ def make_stepper(
         more_lost_open=len(solutions) + 1 < way <= last,
         nearest=shortest[:NEAREST],
         further=shortest[NEAREST:],
-        further_said=_further(len(solutions), report.shortest_count),
+        further_said=say_further(len(solutions), report.shortest_count),
         further_open=NEAREST < way <= len(solutions),
         dotted=solutions[0].text if solutions else "",
         shortest_count=report.shortest_count,
@@ -244,7 +244,7 @@ def _shortest(
         one.text,
         ledger_of(one.text, report.best),
         number=number,
-        name=_("Shortest {number} of {all}").format(number=number, all=listed),
+        name=_("Shortest way {number} of {all}").format(number=number, all=listed),
         named=f"{named}.",
         colour=one.colour,
         start=report.best,
@@ -295,11 +295,16 @@ def _as_held(scramble: str, report: PlanReport) -> tuple[ShortestSolution, ...]:
     )
 
 
-def _further(listed: int, there_are: int) -> str:
+def say_further(listed: int, there_are: int) -> str:
     """How many shortest solutions are behind one tap, and of how many where not all are listed."""
+    more = listed - NEAREST
     if there_are == listed:
-        return _("{number} more").format(number=listed - NEAREST)
-    return _("{number} more of {all}").format(number=listed - NEAREST, all=there_are)
+        return ngettext("One more shortest way", "{number} more shortest ways", more).format(
+            number=more
+        )
+    return _("{number} more shortest ways. There are {all} in all.").format(
+        number=more, all=there_are
+    )
 
 
 def _more_lost(lost: Sequence[LostShown]) -> str:

@@ -143,4 +143,4 @@ def _stops(
 
 def say_shortest(number: int) -> str:
     """The name of a shortest solution."""
-    return _("Shortest {number}").format(number=number)
+    return _("Shortest way {number}").format(number=number)

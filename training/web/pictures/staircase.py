@@ -25,6 +25,7 @@ _RIGHT = 6.0
 _TOP = 26.0
 _FOOT = 30.0
 _LEVEL = 15.0
+_LINE = 10.5
 _TURN = 0.72
 """A rotation's share of a tile: it costs nothing, so it gets a thin mark."""
 _WIDEST, _NARROWEST = 44.0, 29.0
@@ -75,12 +76,12 @@ def staircase(
     (['lost', 'step'], 'lost 1')
     """
     highest = max([distance_start, shortest or 0, 1, *(row.distance for row in ledger)])
-    floor = _TOP + highest * _LEVEL
+    above = _LINE if any(a.loss and b.loss for a, b in pairwise(ledger)) else 0.0
+    floor = _TOP + above + highest * _LEVEL
     room = WIDTH - _LEFT - _LANDING - _RIGHT
     lines = _flights_of(ledger, room / _NARROWEST)
     fullest = max((sum(_units(ledger[i].moves) for i in line) for line in lines), default=1.0)
     tile_width = min(_WIDEST, room / max(fullest, 1.0))
-    beside = any(a.loss and b.loss and tile_width < 40 for a, b in pairwise(ledger))
     flights: list[Flight] = []
     before, spent = distance_start, 0
     for line in lines:
@@ -89,9 +90,7 @@ def staircase(
         tiles: list[Tile] = []
         for index in line:
             row = ledger[index]
-            tile = _tile(
-                index + 1, spent + 1, row, before, x, tile_width, floor, short_label=beside
-            )
+            tile = _tile(index + 1, spent + 1, row, before, x, tile_width, floor, after=tiles[-1:])
             tiles.append(tile)
             x += tile.width
             before, spent = row.distance, spent + row.moves
@@ -158,7 +157,7 @@ def _tile(
     tile_width: float,
     floor: float,
     *,
-    short_label: bool,
+    after: Sequence[Tile],
 ) -> Tile:
     width = tile_width * _units(row.moves)
     kind: TreadKind = "turn" if row.moves == 0 else "lost" if row.loss else "step"
@@ -182,8 +181,12 @@ def _tile(
     if row.loss:
         top = treads[-1].y
         notch = (round(x + 1, 2), top, round(width - 2, 2), min(row.loss * _LEVEL, floor - top))
-        label = f"+{row.loss}" if short_label else say_loss(row.loss)
+        label = say_loss(row.loss)
         label_y = round(min(tread.y for tread in treads) - 6, 2)
+        # A label is about as wide as a tile: beside another it stands a line higher.
+        for one in after:
+            if one.loss_label and abs(one.loss_y - label_y) < _LINE:
+                label_y = round(one.loss_y - _LINE, 2)
     return Tile(
         step=step,
         token=row.token,

@@ -60,7 +60,7 @@ def stage_words(head: ChallengeHead, now: datetime, zone: ZoneInfo) -> str:
     if stage == Stage.OPEN:
         return _("Open until {when}.").format(when=say(head.closes_at, now, zone).bare.text)
     if stage == Stage.CHECKING:
-        return _("Closed. The last plans are being checked.")
+        return _("Closed. Not all plans are checked yet.")
     if stage == Stage.QUESTIONS:
         assert head.questions_until is not None
         if now >= head.questions_until:

@@ -29,8 +29,8 @@ _SENTENCES = {
     Done.GUARDIAN_ON_NAMING: gettext_lazy(
         "{by} noted that a guardian {detail} {whom} to be named outside the club."
     ),
-    Done.EXPORTED: gettext_lazy("{by} read out what the club keeps of {whom}."),
-    Done.CLUB_EXPORTED: gettext_lazy("{by} read out everything that the club owns."),
+    Done.EXPORTED: gettext_lazy("{by} read what the club keeps of {whom}."),
+    Done.CLUB_EXPORTED: gettext_lazy("{by} downloaded everything that the club owns."),
     Done.ERASED: gettext_lazy("{by} erased what the club kept of {whom}."),
 }
 _OF_ONESELF = {
@@ -41,7 +41,7 @@ _OF_ONESELF = {
     Done.OUTSIDE: gettext_lazy("{whom} chose {detail} outside the club."),
     Done.SIGN_IN_NAME: gettext_lazy("{whom} changed their sign-in name."),
     Done.SIGNED_OUT: gettext_lazy("{whom} signed out everywhere."),
-    Done.CLUB_EXPORTED: gettext_lazy("{whom} read out everything that the club owns."),
+    Done.CLUB_EXPORTED: gettext_lazy("{whom} downloaded everything that the club owns."),
     Done.ERASED: gettext_lazy("{whom} had everything about them erased."),
 }
 _STANDING = {

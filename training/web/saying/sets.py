@@ -34,11 +34,11 @@ _DRAWN = {
 _ANSWERS = {
     Sight.OPEN: gettext_lazy("The best, the shortest ways and what each move did are open."),
     Sight.OWN_PLAN: gettext_lazy(
-        "The best, the shortest ways and what each move did open scramble by scramble, once your "
-        "own plan is in."
+        "Once your own plan of a scramble is in, you see the best, the shortest ways and what "
+        "each move did."
     ),
     Sight.CLOSING: gettext_lazy(
-        "The best, the shortest ways and what each move did open when the set has closed."
+        "You see the best, the shortest ways and what each move did when the set has closed."
     ),
     Sight.COACHES: gettext_lazy(
         "The best, the shortest ways and what each move did are for the coaches, who tell you."

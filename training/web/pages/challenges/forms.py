@@ -17,13 +17,12 @@ from training.web.parts.fields import (
     ChoicesBeside,
     day_errors,
     day_input,
+    number_errors,
     number_input,
     text_input,
     time_input,
 )
 from training.web.parts.rules_of_one import rule_field, rules_of_club
-
-_BY_NUMBER = _("Write a whole number.")
 
 
 def _time(label: Any) -> forms.TimeField:
@@ -60,7 +59,7 @@ class AnnounceForm(forms.Form):
         min_value=1,
         max_value=MOST_SCRAMBLES,
         widget=number_input(),
-        error_messages={"required": _BY_NUMBER, "invalid": _BY_NUMBER},
+        error_messages=number_errors(1, MOST_SCRAMBLES),
     )
     question_hours = forms.IntegerField(
         label=_("Hours for questions"),
@@ -68,7 +67,7 @@ class AnnounceForm(forms.Form):
         min_value=1,
         max_value=240,
         widget=number_input(),
-        error_messages={"required": _BY_NUMBER, "invalid": _BY_NUMBER},
+        error_messages=number_errors(1, 240),
     )
     colours = forms.MultipleChoiceField(
         label=_("Cross colours allowed"),

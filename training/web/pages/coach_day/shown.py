@@ -221,9 +221,7 @@ def show_coach_set(
     return CoachSetShown(
         id=one.head.id,
         line=set_line(one.head, now, viewer.club.zone),
-        headline=_("{handed_in} of {expected} have handed in").format(
-            handed_in=len(one.handed_in), expected=one.expected
-        ),
+        headline=_handed_in(one),
         missing=_missing(one),
         everybody_in=bool(one.expected) and not one.missing,
         members=tuple(_member(viewer, day, len(one.scrambles), now) for day in newest_first),
@@ -260,6 +258,14 @@ def _first_plan(viewer: Membership, one: CoachSet) -> str:
     return reverse("coach_plan", args=[viewer.club.slug, first.id])
 
 
+def _handed_in(one: CoachSet) -> str:
+    if not one.expected and not one.handed_in:
+        return _("Nobody to hand in yet")
+    return _("{handed_in} of {expected} have handed in").format(
+        handed_in=len(one.handed_in), expected=one.expected
+    )
+
+
 def _missing(one: CoachSet) -> str:
     if not one.missing:
         return ""
@@ -288,10 +294,11 @@ def _cell(viewer: Membership, plan: PlanView, member: str) -> PlanCell:
     report = plan.report
     rule = None
     if report is not None and plan.state in (State.CHECKED, State.NOT_SOLVED):
-        rule = eight_rule(report.best, report.moves if report.solved else None, kind="line")
         if report.excess is None:
             text = _("no plan") if plan.no_plan else _("not solved")
         else:
+            # As in the tables: a rule for what solves, words for the rest.
+            rule = eight_rule(report.best, report.moves, kind="line")
             text = _("best") if report.excess == 0 else f"+{report.excess}"
         if plan.out_of_time and report.excess is not None:
             text = _("{excess}, out of time").format(excess=text)

@@ -101,7 +101,8 @@ def show_plan(
         number=one.number,
         line=set_line(found.head, now, viewer.club.zone),
         headline=_("{member}: {said}").format(member=one.member, said=said),
-        plan_text=plan_text(one),
+        # The headline says that there is none.
+        plan_text="" if one.no_plan else plan_text(one),
         how=how_planned(found.scramble, one),
         state=state,
         tone=tone,

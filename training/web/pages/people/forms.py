@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from training.models import Membership, Role
 from training.rights import may_invite
-from training.web.parts.fields import missing, text_input
+from training.web.parts.fields import missing, number_errors, text_input
 
 _INVITED = ((Role.MEMBER, _("members")), (Role.COACH, _("coaches")))
 
@@ -42,7 +42,8 @@ class InviteForm(forms.Form):
         max_value=500,
         initial=20,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
-        error_messages=missing(_("Write how many people the link lets in.")),
+        error_messages=number_errors(1, 500)
+        | missing(_("Write how many people the link lets in.")),
     )
     days = forms.IntegerField(
         label=_("For how many days"),
@@ -50,7 +51,7 @@ class InviteForm(forms.Form):
         max_value=90,
         initial=14,
         widget=forms.NumberInput(attrs={"class": "input", "inputmode": "numeric"}),
-        error_messages=missing(_("Write for how many days the link works.")),
+        error_messages=number_errors(1, 90) | missing(_("Write for how many days the link works.")),
     )
 
     def __init__(self, viewer: Membership, *args: Any, **kwargs: Any) -> None:

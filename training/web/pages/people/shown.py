@@ -59,7 +59,7 @@ class WaitingLine:
 
     id: int
     name: str
-    sign_in_name: str
+    signs_in: str
     withdrawn: bool
     form: ConsentForm
 
@@ -205,7 +205,7 @@ def _waiting(one: Membership, refused: ConsentForm | None) -> WaitingLine:
     return WaitingLine(
         id=one.pk,
         name=one.display_name,
-        sign_in_name=one.person.sign_in_name,
+        signs_in=_("signs in as {name}").format(name=one.person.sign_in_name),
         withdrawn=consent_was_withdrawn(one),
         form=form,
     )

@@ -155,8 +155,8 @@ def _pair_lines(habits: OutlookHabits) -> list[str]:
         return []
     return [
         _(
-            "First pairs written ahead: {pairs}. In at the end: {good}. With the cross in as few "
-            "moves as can be: {best}."
+            "First pairs written ahead: {pairs}. In at the end: {good}. Cross and pair together in "
+            "the fewest moves: {best}."
         ).format(pairs=habits.pairs, good=habits.pairs_in, best=habits.pairs_best)
     ]
 

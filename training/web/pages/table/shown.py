@@ -326,9 +326,11 @@ def rule_words(table: Table) -> str:
 
 
 def _status(table: Table) -> str:
-    said = [_("{members} handed in").format(members=of(table.handed_in, table.expected))]
+    members = of(table.handed_in, table.expected)
+    often = _("{members} handed in at least once") if table.by_mean else _("{members} handed in")
+    said = [often.format(members=members)]
     if table.pending:
-        said.append(_("{plans} being checked").format(plans=count(table.pending, "plan")))
+        said.append(_("{plans} not checked yet").format(plans=count(table.pending, "plan")))
     if table.so_far:
         said.append(_("totals so far"))
     return " · ".join(said)

@@ -60,22 +60,21 @@ function tripOfTheWayHere() {
   return trip <= LONGEST ? trip : null;
 }
 
-function cover() {
-  const scramble = part("scramble");
-  scramble.querySelector("[data-covered]").hidden = false;
-  scramble.querySelector("[data-uncovered]").hidden = true;
-}
-
-function uncover() {
-  const scramble = part("scramble");
-  scramble.querySelector("[data-covered]").hidden = true;
-  scramble.querySelector("[data-uncovered]").hidden = false;
+function cover(covered = true) {
+  for (const one of part("scramble").querySelectorAll("[data-covered]")) one.hidden = !covered;
+  for (const one of part("scramble").querySelectorAll("[data-uncovered]")) one.hidden = covered;
 }
 
 function leadOn(name) {
   const link = part("scramble").querySelector("[data-go]");
   link.dataset.go = name;
   link.href = part(name).dataset.href;
+  link.textContent = link.dataset[name];
+}
+
+function leadOnAnew() {
+  const link = part("scramble").querySelector("[data-go]");
+  link.textContent = link.dataset.anew;
 }
 
 // Calls -----------------------------------------------------------------------------------------
@@ -151,7 +150,8 @@ function backToStart(inspect) {
   inspect.querySelector("[data-begin]").hidden = false;
   inspect.querySelector("[data-running]").hidden = true;
   inspect.querySelectorAll("[data-mark]").forEach((mark) => mark.classList.remove("is-full"));
-  uncover();
+  cover(false);
+  leadOnAnew();
   let said = inspect.querySelector("[data-no-line]");
   if (!said) {
     said = Object.assign(document.createElement("p"), { className: "notice is-loss" });
@@ -248,7 +248,8 @@ if (page && part("scramble")) {
     event.preventDefault();
     carry("looked", "1");
     tap(form, "look");
-    uncover();
+    cover(false);
+    part("scramble").querySelector("[data-looked]").hidden = false;
     show("scramble");
   }));
   history.replaceState({ step: page.dataset.step }, "", window.location.href);
