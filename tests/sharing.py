@@ -21,21 +21,35 @@ FIRST = ("stack", "browser", "access", "house")
 first, and the longest file of all (who gets in). Begun early they leave short files for the end,
 when a worker may run out of company."""
 
+FIRST_OF_ALL = pytest.StashKey[FileLock]()
+"""Held by the first worker while the others wait for it."""
+
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Let one worker compile what is not compiled yet; the others wait, then load it."""
+    """Let one worker make what the others then load: compiled kernels, and the tests' bytecode.
+
+    The first keeps the lock until it has collected all tests; the others wait for it.
+    """
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         # Begun in the background of a shell. What tests start is to hear a Ctrl-C all the same.
         signal.signal(signal.SIGINT, signal.default_int_handler)
     run = getattr(config, "workerinput", {}).get("testrunuid")
     if run is None:
         return
-    with FileLock(Path(tempfile.gettempdir()) / f"within-eight-tests-{run}.lock"):
-        for name in ("review", "techniques.drawing"):  # importing compiles
-            importlib.import_module(f"solverworker.{name}")
-        from solverworker.worker_start import warm_up
+    made = Path(tempfile.gettempdir()) / f"within-eight-tests-{run}"
+    lock = FileLock(made.with_suffix(".lock"))
+    lock.acquire()
+    if made.exists():
+        lock.release()
+    else:
+        config.add_cleanup(made.unlink)
+        config.stash[FIRST_OF_ALL] = lock
+        made.touch()
+    for name in ("review", "techniques.drawing"):  # importing compiles
+        importlib.import_module(f"solverworker.{name}")
+    from solverworker.worker_start import warm_up
 
-        warm_up()
+    warm_up()
 
 
 @pytest.hookimpl(trylast=True)
@@ -52,11 +66,14 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     items.sort(key=place)
 
 
-def pytest_collection_finish() -> None:
+def pytest_collection_finish(session: pytest.Session) -> None:
     """What is loaded by now stays to the end: the collector need not look through it again.
 
     It otherwise takes an eighth of the processor's time of the tests of pages.
     """
+    lock = session.config.stash.get(FIRST_OF_ALL, None)
+    if lock is not None:
+        lock.release()
     gc.collect()
     gc.freeze()
     gc.set_threshold(50_000, 20, 50)
