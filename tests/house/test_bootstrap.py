@@ -105,9 +105,12 @@ def test_a_set_up_cut_off_while_fetching_goes_on(checkout: Checkout) -> None:
     assert marker.exists()
 
 
-def test_a_kill_in_the_midst_of_it_is_got_over(finished: Checkout, tmp_path: Path) -> None:
+def test_a_kill_in_the_midst_of_it_is_got_over(
+    finished: Checkout, empty: Path, tmp_path: Path
+) -> None:
     """For real: the set-up and its pip are killed, then the same command is given again."""
-    checkout = finished.copy(tmp_path / "copy")
+    checkout = finished.copy(tmp_path / "copy", empty)
+    checkout.empty = None  # The module ``venv`` makes it: that takes long enough to be killed.
     shutil.rmtree(checkout.folder / ".venv.d")
     process = subprocess.Popen(
         [BASE_PYTHON, "manage.py", "show"],
@@ -123,6 +126,7 @@ def test_a_kill_in_the_midst_of_it_is_got_over(finished: Checkout, tmp_path: Pat
     os.killpg(process.pid, signal.SIGKILL)
     process.wait()
     assert checkout.state()["phase"] == "making"
+    checkout.empty = empty
     assert "Taking it up again." in checkout.shows("1.0")
 
 

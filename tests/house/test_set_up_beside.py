@@ -177,9 +177,9 @@ def wait(condition: Callable[[], bool]) -> None:
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_ended_at_any_stage_it_leaves_no_process_and_the_next_start_works(
-    finished: Checkout, tmp_path: Path, silent_index: str, number: signal.Signals
+    finished: Checkout, empty: Path, tmp_path: Path, silent_index: str, number: signal.Signals
 ) -> None:
-    checkout = finished.copy(tmp_path / "copy")
+    checkout = finished.copy(tmp_path / "copy", empty)
     checkout.lock("2.0")
     environments = Environments(checkout.folder)
 
@@ -195,11 +195,13 @@ def test_ended_at_any_stage_it_leaves_no_process_and_the_next_start_works(
         assert of_checkout(checkout) == []
         return said
 
-    # While the folder is made.
+    # While the folder is made, by the module ``venv`` itself, which takes a while.
+    checkout.empty = None
     making = start(checkout, "demo")
     # Its phase is looked at last: to find its processes takes a while, in which it goes on.
     wait(lambda: len(of_checkout(checkout)) > 1 and phase() == "making")
     assert "Stopped. The same command goes on from here." in ends(making)
+    checkout.empty = empty
     # While another set-up is waited for.
     with environments.lock_file.open("w") as held:
         import fcntl
