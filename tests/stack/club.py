@@ -228,12 +228,9 @@ PROCESSES = 4
 def at_once(does: Callable[[Callable[[], object], int], Any]) -> list[Any]:
     """Do something in four processes that wait for each other before they begin.
 
-    They are forked from one that holds no connection: to load the site takes longer than what
-    they do.
+    They are forked from one that has done nothing yet, and holds no connection: to load the site
+    takes longer than what they do.
     """
-    from django.db import connections
-
-    connections.close_all()
     fork = multiprocessing.get_context("fork")
     together, told = fork.Barrier(PROCESSES), fork.SimpleQueue()
 

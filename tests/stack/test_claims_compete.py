@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections import Counter
+from typing import Any
 
 from solverworker.review import check_plan
 from tests.stack.club import PROCESSES
@@ -15,11 +17,19 @@ def report_line() -> str:
     return json.dumps(check_plan("R D", "D' R'", colours=("yellow",)).to_dict()) + "\n"
 
 
+def at_once(site: Site, step: str, stdin: str = "") -> list[Any]:
+    """Take a step in several processes, forked from one that has done nothing yet."""
+    results = json.loads(
+        site.run([sys.executable, "-m", "tests.stack.club", step], stdin=stdin).splitlines()[-1]
+    )
+    assert len(results) == PROCESSES
+    return list(results)
+
+
 def test_each_waiting_row_is_recorded_by_exactly_one_process(site: Site) -> None:
     site.drive("make")
     plans = site.drive("crowd", "60")["plans"]
-    results = site.drive("compete", stdin=report_line())
-    assert len(results) == PROCESSES
+    results = at_once(site, "compete", report_line())
     wins = Counter(plan for won in results for plan in won)
     assert wins == dict.fromkeys(plans, 1)
     found = site.drive("state")
@@ -31,8 +41,7 @@ def test_sweeps_at_the_same_time_ring_once_for_each_row(site: Site) -> None:
     site.drive("make")
     plans = site.drive("crowd", "60")["plans"]
     site.drive("grow-old", "60")
-    results = site.drive("sweep")
-    assert len(results) == PROCESSES
+    results = at_once(site, "sweep")
     assert sum(results) == len(plans)
 
     # PostgreSQL turns a filter across a join into ``IN (SELECT …)``, which several can win.
@@ -48,7 +57,7 @@ def test_coaches_who_change_different_settings_at_once_all_get_what_they_chose(
 ) -> None:
     site.drive("make")
     chosen = {}
-    for result in site.drive("set"):
+    for result in at_once(site, "set"):
         chosen |= result
     assert len(chosen) == PROCESSES
     assert site.drive("settings") == chosen
