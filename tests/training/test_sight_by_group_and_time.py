@@ -9,8 +9,10 @@ import pytest
 from tests.conftest import NOON, make_membership
 from tests.grouping import put_in
 from training import visibility
-from training.models import Group, Kind, Role, ScrambleSet
+from training.models import Drawn, Group, Kind, Role, ScrambleSet
+from training.rules import Sight
 from training.services import corrections
+from training.visibility import OwnPlans
 
 pytestmark = pytest.mark.django_db
 
@@ -85,3 +87,20 @@ def test_who_stopped_competing_is_still_in_what_had_opened(given, club) -> None:
     )
     sealed = [visibility.in_sealed_mode(rune, one, NOON + HOUR) for one in (before, then)]
     assert sealed == [True, False]
+
+
+def test_of_somebody_elses_homework_a_member_reads_nothing(given, coach, member, second) -> None:
+    own = given.a_set(
+        kind=Kind.HOMEWORK,
+        drawn=Drawn.PICKED,
+        for_member=member,
+        answers_to=Sight.OPEN,
+        table_to=Sight.OPEN,
+    )
+    all_in = OwnPlans(frozenset(range(1, 6)), frozenset(range(1, 6)))
+    for sees, more in ((visibility.sees_answers, (1, all_in)), (visibility.sees_table, (all_in,))):
+        assert [sees(who, own, *more, NOON) for who in (coach, member, second)] == [
+            True,
+            True,
+            False,
+        ]
