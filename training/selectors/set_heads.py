@@ -95,7 +95,7 @@ def title_of(scramble_set: ScrambleSet) -> str:
         try:
             return challenge_title(scramble_set.challenge.name, scramble_set.challenge.number)
         except Challenge.DoesNotExist:
-            pass  # A set made before challenges had names of their own.
+            pass  # A set of that kind alone, which nobody announced.
     title = _TITLES[Kind(scramble_set.kind)]
     return title.format(weekday=WEEKDAYS[scramble_set.day.weekday()])
 
