@@ -80,17 +80,19 @@ def test_lengths_timing_and_hold_of_a_set_more_are_read_back(reader: Reader, clu
     sent = NIGHT | {"version": version(reader.get(page)), "timing": "timed", "held": "free"}
     told = words(reader.post(page, sent | {"shortest": "2", "longest": "4", "do": "look"}))
     assert (
-        "Picked, of 2 to 4 moves. Timed only: a plan without a time that counts charges 8. "
-        "Held as each member likes, told in two taps. All other sets stay as they are." in told
+        "Picked, of 2 to 4 moves. Inspection: timed only, 15 seconds. How the cube is held: as "
+        "each member likes. All other sets stay as they are." in told
     )
     one_alone = sent | {"shortest": "3", "longest": "", "do": "keep"}
     assert "Give both lengths" in words(reader.post(page, one_alone, status=400))
     reader.post(page, sent | {"shortest": "2", "longest": "4", "do": "keep"}, status=302)
     made = Series.objects.get(only_on=FRIDAY)
     assert (made.lengths, made.timing, made.held) == ((2, 4), "timed", "free")
-    # Its own page says the same.
-    said = words(reader.get(f"{ROOT}/settings/series/{made.pk}/"))
-    assert "Picked, of 2 to 4 moves. Timed only:" in said
+    # Its own page says the same, in the words of its choices.
+    own = f"{ROOT}/settings/series/{made.pk}/"
+    said = words(reader.get(own))
+    assert "Picked, of 2 to 4 moves. Inspection: timed only, 15 seconds." in said
+    assert "timed or untimed, as each member likes timed only, 15 seconds untimed" in said
     # Of random crosses nothing is said of lengths.
     assert "Picked" not in words(reader.post(page, sent | {"do": "look"}))
 

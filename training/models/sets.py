@@ -176,6 +176,8 @@ class ScrambleSet(RulesOfSets):
     ``kept_open_from``: when it was to close, where a coach keeps it open longer;
     ``due_at``: when it was to close in any case. The day and the week that it belongs to
     go by that: nobody's week changes because a set stays open for an hour more.
+    ``nth``: which it is of the sets of its kind and day for the same people, counted from 1; two
+    homeworks of one Friday are told apart by it.
     """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="sets")
@@ -207,6 +209,7 @@ class ScrambleSet(RulesOfSets):
     issued_at = models.DateTimeField(default=timezone.now)
     finished_at = models.DateTimeField(null=True, blank=True)
     taken_out = models.BooleanField(default=False)
+    nth = models.PositiveSmallIntegerField(default=1)
     spare = models.CharField(max_length=200, blank=True, default="")
 
     objects = ScrambleSetQuerySet.as_manager()

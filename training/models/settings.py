@@ -43,13 +43,13 @@ SPELLINGS = [
     (Spelling.STRICT.value, _("strict: WCA Article 12 only")),
 ]
 TIMINGS = [
-    (Timing.EITHER.value, _("timed or not, as one likes")),
-    (Timing.TIMED.value, _("timed only: 15 seconds")),
-    (Timing.UNTIMED.value, _("never timed")),
+    (Timing.EITHER.value, _("timed or untimed, as each member likes")),
+    (Timing.TIMED.value, _("timed only, 15 seconds")),
+    (Timing.UNTIMED.value, _("untimed")),
 ]
 HOLDS_OF_PLANS = [
     (Held.WRITTEN.value, _("as the plan is written")),
-    (Held.FREE.value, _("as the member likes")),
+    (Held.FREE.value, _("as each member likes")),
 ]
 _COLOUR_NAMES = {
     "white": _("white"),
@@ -145,8 +145,8 @@ class RulesOfSets(models.Model):
     held = OneOf(
         _("How the cube is held"),
         help_text=_(
-            "As written: rotations in the plan say it. As the member likes: top and front are told "
-            "beside the plan."
+            "As written: rotations in the plan say it. As each member likes: top and front are "
+            "told beside the plan."
         ),
         max_length=7,
         choices=HOLDS_OF_PLANS,

@@ -193,7 +193,7 @@ def _sets(club: Club, now: datetime) -> Iterator[ArchiveTable]:
         opened,
         *("kind", "drawn", "draw_method", "profile", "scrambles_wanted", "series_id", "day"),
         *("opens_at", "closes_at", "kept_open_from", "due_at", "issued_at", "finished_at"),
-        *("taken_out", "for_member_id", *RULES),
+        *("taken_out", "nth", "for_member_id", *RULES),
     )
     yield _table(
         "set_groups",

@@ -8,6 +8,7 @@ from datetime import date, datetime
 
 from django.db.models import prefetch_related_objects
 from django.utils.dates import WEEKDAYS
+from django.utils.text import get_text_list
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -21,8 +22,17 @@ _TITLES = {
     Kind.CLUB_NIGHT: _("{weekday}’s club night"),
     Kind.CHALLENGE: _("Weekly challenge from {weekday}"),
     Kind.PRACTICE: _("{weekday}’s practice"),
-    Kind.AFTERWARDS: _("{weekday}’s set, afterwards"),
 }
+_NTH = {
+    Kind.DAILY: _("{weekday}’s set {nth}"),
+    Kind.HOMEWORK: _("Homework {nth} from {weekday}"),
+    Kind.CLUB_NIGHT: _("{weekday}’s club night {nth}"),
+    Kind.CHALLENGE: _("Weekly challenge {nth} from {weekday}"),
+}
+"""The second of a day and more: :attr:`training.models.ScrambleSet.nth`."""
+
+_OWN, _OWN_NTH = _("Own homework from {weekday}"), _("Own homework {nth} from {weekday}")
+"""What one member has alone. Its title names nobody: a coach may show it to all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,23 +91,47 @@ def head_of(scramble_set: ScrambleSet, now: datetime) -> SetHead:
 def load_named(sets: Iterable[ScrambleSet]) -> None:
     """Load for which groups some sets are and what challenges are called, before their heads.
 
-    One query, two where a challenge is among them.
+    One query, one more where a challenge is among them, two more where a set that is planned
+    again afterwards is.
     """
     found = list(sets)
     prefetch_related_objects(found, "groups")
     challenges = [one for one in found if one.kind == Kind.CHALLENGE]
     prefetch_related_objects(challenges, "challenge")
+    again = [one for one in found if one.kind == Kind.AFTERWARDS]
+    if again:
+        prefetch_related_objects(again, "again_of")
+        load_named([one.again_of for one in again if one.again_of is not None])
 
 
 def title_of(scramble_set: ScrambleSet) -> str:
-    """What people call the set; a challenge as it was announced. One query for a challenge."""
-    if scramble_set.kind == Kind.CHALLENGE:
+    """What people call the set, so that no two of a day share a name.
+
+    A challenge as it was announced; what is for groups with their names; the second of a day for
+    the same people with its number. Up to three queries, none after :func:`load_named`.
+    """
+    again_of = scramble_set.again_of
+    if again_of is not None:
+        return gettext("{set}, afterwards").format(set=title_of(again_of))
+    kind, nth = Kind(scramble_set.kind), scramble_set.nth
+    if kind == Kind.CHALLENGE:
         try:
             return challenge_title(scramble_set.challenge.name, scramble_set.challenge.number)
         except Challenge.DoesNotExist:
             pass  # A set of that kind alone, which nobody announced.
-    title = _TITLES[Kind(scramble_set.kind)]
-    return title.format(weekday=WEEKDAYS[scramble_set.day.weekday()])
+    if kind == Kind.PRACTICE:
+        said = _TITLES[kind]
+    elif scramble_set.for_member_id is not None:
+        said = _OWN if nth == 1 else _OWN_NTH
+    else:
+        said = _TITLES[kind] if nth == 1 else _NTH[kind]
+    title = said.format(weekday=WEEKDAYS[scramble_set.day.weekday()], nth=nth)
+    groups = [one.name for one in scramble_set.groups.all()]
+    if not groups:
+        return title
+    return gettext("{set} for {groups}").format(
+        set=title, groups=get_text_list(groups, gettext("and"))
+    )
 
 
 def challenge_title(name: str, number: int) -> str:

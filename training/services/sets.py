@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
+from itertools import count
 from typing import NamedTuple
 
 from django.db import IntegrityError, transaction
@@ -17,6 +18,7 @@ from training import clock, dispatch
 from training.models import (
     Club,
     Group,
+    Kind,
     Plan,
     Scramble,
     ScrambleSet,
@@ -60,13 +62,34 @@ def issue(
     issued.opens_at, issued.closes_at = window.opens_at, window.closes_at
     for name, value in columns_of(rules).items():
         setattr(issued, name, value)
+    groups = list(groups)
     with transaction.atomic():
+        issued.nth = _nth(issued, groups)
         issued.save(force_insert=True)
         issued.groups.set(groups)
         _add_scrambles(issued, texts)
         if len(texts) < issued.scrambles_wanted:
             dispatch.ask_for_drawing_after_commit()
     return issued
+
+
+def _nth(issued: ScrambleSet, groups: Sequence[Group]) -> int:
+    """The first number that no set of the kind and day for the same people has; two queries.
+
+    Two stored at the same instant may get one number: a name then stands twice, and no more.
+    """
+    if issued.kind in {Kind.PRACTICE, Kind.AFTERWARDS}:
+        return 1  # One a member and day, and one of a set.
+    beside = ScrambleSet.objects.of_club(issued.club).filter(
+        kind=issued.kind, day=issued.day, for_member=issued.for_member
+    )
+    whose = {one.pk for one in groups}
+    taken = {
+        one.nth
+        for one in beside.prefetch_related("groups")
+        if {each.pk for each in one.groups.all()} == whose
+    }
+    return next(number for number in count(1) if number not in taken)
 
 
 def _add_scrambles(to: ScrambleSet, texts: Sequence[str], *, first: int = 1) -> None:

@@ -9,7 +9,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from training.models import Kind, Series
-from training.rules import Held, SetRules, Timing
+from training.models.settings import RulesOfSets
+from training.rules import SetRules
 from training.web.saying.counting import count, listed
 from training.web.saying.times import say_date
 
@@ -67,17 +68,20 @@ def lengths_in_words(lengths: tuple[int, int] | None) -> list[str]:
 
 
 def how_in_words(rules: SetRules) -> list[str]:
-    """How a set is inspected and held."""
-    timing = {
-        Timing.EITHER: _("Timed or untimed, as each member likes."),
-        Timing.TIMED: _("Timed only: a plan without a time that counts charges 8."),
-        Timing.UNTIMED: _("Untimed."),
-    }
-    held = {
-        Held.WRITTEN: _("The plan says how the cube is held, by its rotations."),
-        Held.FREE: _("Held as each member likes, told in two taps."),
-    }
-    return [timing[Timing(rules.timing)], held[Held(rules.held)]]
+    """How a set is inspected and held, in the words of the settings.
+
+    >>> from training.models import Club
+    >>> how_in_words(Club().rules)[0]
+    'Inspection: timed or untimed, as each member likes.'
+    """
+    return [_rule("timing", rules.timing), _rule("held", rules.held)]
+
+
+def _rule(name: str, chosen: str) -> str:
+    field = RulesOfSets._meta.get_field(name)
+    return _("{rule}: {chosen}.").format(
+        rule=field.verbose_name, chosen=dict(field.flatchoices)[chosen]
+    )
 
 
 def days_in_words(series: Series) -> str:

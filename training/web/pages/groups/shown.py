@@ -184,9 +184,7 @@ def _moved(one: MovedMember, group: str) -> str:
 
 
 def _set(one: ChangedSet, today: date) -> Iterable[str]:
-    title = _("{set} ({day}, for {groups})").format(
-        set=one.head.title, day=say_date(one.head.day, today), groups=listed(one.head.groups)
-    )
+    title = _("{set} ({day})").format(set=one.head.title, day=say_date(one.head.day, today))
     if one.gain:
         yield _gained(one).format(set=title, names=listed(one.gain))
     if one.lose:

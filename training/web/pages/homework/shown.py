@@ -75,8 +75,8 @@ def _lede(found: HomeworkForOne, name: str) -> str:
 
 def _evidence(found: HomeworkForOne, dearest: IdeaCost, name: str) -> str:
     return _(
-        "In random sets that closed in the last {weeks} it cost {points} of {all}; called for in "
-        "{plans}, answered in {answered}."
+        "Up to now, in random sets that closed in the last {weeks}, it cost {points} of {all}; "
+        "called for in {plans}, answered in {answered}."
     ).format(
         weeks=count(found.weeks, "week"),
         points=points_words(dearest.points),

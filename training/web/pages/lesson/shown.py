@@ -17,7 +17,7 @@ from training.web.pages.lesson.addresses import addresses
 from training.web.pages.lesson.cross_shown import CrossShown, SteppedTo, show_cross
 from training.web.pages.lesson.looked_shown import LookedShown, compared_words, show_looked
 from training.web.parts.rate import RateShown, show_rate
-from training.web.saying.counting import count, listed
+from training.web.saying.counting import count
 from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words, strong_words
 from training.web.saying.rates import answered_of_called, share_of_moves
@@ -143,12 +143,9 @@ def _need(line: GroupLine, review: GroupReview, names: bool) -> str:
 
 
 def _title(head: SetHead) -> str:
-    """What a given set is called, with for whom it is if not for everybody."""
-    if head.of_member:
-        return _("{set}, for one member").format(set=head.title)
-    if head.groups:
-        return _("{set}, for {groups}").format(set=head.title, groups=listed(head.groups))
-    return head.title
+    if not head.of_member:
+        return head.title
+    return _("{set}, for one member").format(set=head.title)
 
 
 def _homework(one: Homework, code: str, viewer: Membership, now: datetime) -> HomeworkShown:

@@ -145,7 +145,7 @@ def show_progress(
         style=_style(found, own=own),
         hold=_hold(found),
         work_on=tuple(
-            _work_on(one, examples.get(one.code, ()), own)
+            _work_on(one, examples.get(one.code, ()), own, say_date(found.looked, today))
             for one in found.to_work_on
             if one.code != found.first
         ),
@@ -261,7 +261,10 @@ def _hold(found: MemberReview) -> str:
     return _("On this page “the bottom” is the side of the cross, wherever it is held.")
 
 
-def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool) -> IdeaToWorkOn:
+def _work_on(
+    line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool, day: str
+) -> IdeaToWorkOn:
+    """``day``: up to when the rate counts; what was lost counts up to now."""
     rate = show_rate(line.tally, line.interval, plainly=own)
     return IdeaToWorkOn(
         name=idea_name(line.code),
@@ -271,7 +274,10 @@ def _work_on(line: TechniqueLine, examples: tuple[ExampleShown, ...], own: bool)
             filter(
                 None,
                 (
-                    _("Called for in {plans}, answered in {answered}: {likely}.").format(
+                    _(
+                        "Up to {day}: called for in {plans}, answered in {answered}: {likely}."
+                    ).format(
+                        day=day,
                         plans=count(line.tally.called, "plan"),
                         answered=line.tally.answered,
                         likely=rate.plain or rate.likely,
