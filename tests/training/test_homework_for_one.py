@@ -118,6 +118,7 @@ def test_the_idea_that_costs_most_is_named_with_its_evidence(given, club, coach,
     page = seen(reader_for(coach).get(f"{ROOT}/coach/members/{member.pk}/homework/"))
     assert "Of all ideas, base turn costs Ines most." in page
     tally = found.dearest.tally
+    assert "Up to now, in random sets that closed in the last 8 weeks, it cost" in page
     assert f"called for in {tally.called} plans, answered in {tally.answered}." in page
 
 

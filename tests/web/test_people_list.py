@@ -161,6 +161,9 @@ def test_cards_for_all_of_a_list_let_each_in_once(club, coach) -> None:
     codes = re.findall(r'<b class="moves">([0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4})</b>', html)
     assert len(codes) == len(set(codes)) == 9
     assert html.count('class="card-sheet"') == 2
+    # The address breaks at its slashes and dots alone, on paper and on a phone.
+    where = '<p class="small address">http://<wbr>testserver/<wbr>code/</p>'
+    assert html.count(where) == 9
     assert "No card for Small: the account is not open yet." in seen(html)
     assert not any(code in reader_for(coach).get(CARDS) for code in codes)
     assert SignInCode.objects.count() == 9

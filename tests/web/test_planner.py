@@ -92,7 +92,7 @@ def test_lengths_timing_and_hold_of_a_set_more_are_read_back(reader: Reader, clu
     own = f"{ROOT}/settings/series/{made.pk}/"
     said = words(reader.get(own))
     assert "Picked, of 2 to 4 moves. Inspection: timed only, 15 seconds." in said
-    assert "timed or untimed, as each member likes timed only, 15 seconds untimed" in said
+    assert "timed or untimed timed only, 15 seconds untimed" in said
     # Of random crosses nothing is said of lengths.
     assert "Picked" not in words(reader.post(page, sent | {"do": "look"}))
 

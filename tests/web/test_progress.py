@@ -68,6 +68,8 @@ def test_the_page_begins_with_the_one_thing_its_size_and_what_to_do(
     # Plainly first; the count and how sure it is are a tap away.
     assert f"base turn 60 none so far 0 of 20 {likely} Likely needs work" in said
     assert re.search(r"<summary>0 of 20</summary>\s*likely 0 to", page)
+    assert "Up to Monday 30 November: called for in 20 plans, answered in 0: none so far." in said
+    assert "60 moves lost to it, up to now." in said
     assert "60 points on 20 crosses." in said
     assert "%" not in said
 
@@ -77,6 +79,8 @@ def test_ideas_are_told_by_the_look_of_monday(member: Membership, clock: Clock) 
     # On Wednesday the five plans of Tuesday are in the account, and not yet in a look.
     said = seen(reader_for(member).get(PAGE))
     assert re.search(r"base turn 60 none so far 0 of 15 .* the last look was on Monday\b", said)
+    # Until when each figure counts stands beside it, before anything is unfolded.
+    assert "Points up to now; how often an idea was answered up to Monday 23 November." in said
     clock(MONDAY)
     assert re.search(r"base turn 60 none so far 0 of 20 ", seen(reader_for(member).get(PAGE)))
 

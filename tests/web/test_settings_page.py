@@ -6,9 +6,12 @@ from html.parser import HTMLParser
 from typing import Any
 
 import pytest
+from django.utils.choices import flatten_choices
 
 from tests.web.conftest import ROOT, reader_for, words
+from training import clock
 from training.models import SERIES_SETTINGS, SETTINGS, Club, Membership, Series
+from training.models.settings import zone_choices
 
 pytestmark = pytest.mark.django_db
 
@@ -93,8 +96,17 @@ def test_every_setting_stands_on_the_page_with_its_own_words(coach: Membership) 
 def test_no_choice_is_empty(coach: Membership) -> None:
     """A club has a zone, so that choosing none is no choice."""
     page = reader_for(coach).get(PAGE)
-    assert '<option value="Europe/Oslo" selected>' in page
+    assert '<option value="Europe/Oslo" selected>Oslo</option>' in page
     assert '<option value=""' not in page
+
+
+def test_every_zone_has_a_name_of_its_own_that_a_phone_has_room_for() -> None:
+    """A line of 24 letters is what a select of a 320 px screen shows; measured in Chromium."""
+    groups = zone_choices()
+    names = [name for _value, name in flatten_choices(groups)]
+    assert sorted(value for value, _name in flatten_choices(groups)) == sorted(clock.zones())
+    assert len(set(names)) == len(names) > 400
+    assert max(len(name) for name in names) <= 24
 
 
 @pytest.mark.parametrize(

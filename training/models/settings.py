@@ -7,6 +7,7 @@ it (see DEVELOPERS.md, "To add something").
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
@@ -43,7 +44,7 @@ SPELLINGS = [
     (Spelling.STRICT.value, _("strict: WCA Article 12 only")),
 ]
 TIMINGS = [
-    (Timing.EITHER.value, _("timed or untimed, as each member likes")),
+    (Timing.EITHER.value, _("timed or untimed")),
     (Timing.TIMED.value, _("timed only, 15 seconds")),
     (Timing.UNTIMED.value, _("untimed")),
 ]
@@ -80,9 +81,27 @@ def weekday_options() -> Iterator[tuple[int, str]]:
     return iter(WEEKDAYS.items())
 
 
-def zone_choices() -> list[tuple[str, str]]:
-    """The time zones that a club may choose, by region."""
-    return [(name, name.replace("_", " ")) for name in clock.zones()]
+def zone_choices() -> list[tuple[str, list[tuple[str, str]] | str]]:
+    """The time zones that a club may choose, by region.
+
+    In its region a zone goes by its place alone, which a phone has room for; two of one name, as
+    the Eastern time of two countries, keep the region.
+
+    >>> regions = dict(zone_choices())
+    >>> dict(regions["Europe"])["Europe/Oslo"], dict(regions["Canada"])["Canada/Eastern"]
+    ('Oslo', 'Canada/Eastern')
+    """
+    places = Counter(name.partition("/")[2] for name in clock.zones())
+    regions: dict[str, list[tuple[str, str]]] = defaultdict(list)
+    alone: list[tuple[str, list[tuple[str, str]] | str]] = []
+    for name in clock.zones():
+        region, _slash, place = name.partition("/")
+        if not place:
+            alone.append((name, name))
+            continue
+        said = place if places[place] == 1 else name
+        regions[region].append((name, said.replace("_", " ")))
+    return [*regions.items(), *alone]
 
 
 class RulesOfSets(models.Model):
@@ -134,8 +153,8 @@ class RulesOfSets(models.Model):
     timing = OneOf(
         _("Inspection"),
         help_text=_(
-            "Timed only: a plan from 17 seconds on (WCA A4d), with a second look at the scramble, "
-            "or whose inspection has no end counts 8."
+            "Timed or untimed: as each member likes. Timed only: a plan from 17 seconds on (WCA "
+            "A4d), with a second look at the scramble, or whose inspection has no end counts 8."
         ),
         max_length=7,
         choices=TIMINGS,

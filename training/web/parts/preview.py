@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from typing import Any
 
 from django import forms
+from django.utils.choices import flatten_choices
 from django.utils.translation import gettext as _
 
 from training import clock
@@ -92,8 +93,7 @@ def _line(row: Club | Series, name: str, after: Any, field: forms.Field) -> str:
 def _value(value: Any, field: forms.Field) -> str:
     """A value as its form calls it."""
     if isinstance(field, forms.ChoiceField):
-        pairs: Iterable[Any] = field.choices  # type: ignore[assignment]
-        names = {str(key): str(words) for key, words in pairs}
+        names = {str(key): str(words) for key, words in flatten_choices(field.choices)}
         chosen = {str(one) for one in (value if isinstance(value, list | tuple) else [value])}
         return listed([words for key, words in names.items() if key in chosen]) or _("none")
     if isinstance(value, bool):

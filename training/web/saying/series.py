@@ -72,7 +72,7 @@ def how_in_words(rules: SetRules) -> list[str]:
 
     >>> from training.models import Club
     >>> how_in_words(Club().rules)[0]
-    'Inspection: timed or untimed, as each member likes.'
+    'Inspection: timed or untimed.'
     """
     return [_rule("timing", rules.timing), _rule("held", rules.held)]
 

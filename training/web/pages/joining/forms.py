@@ -58,7 +58,7 @@ STEPS = (Step("name", DisplayNameForm), Step("age", AgeForm), Step("account", Ne
 """The steps of joining. Somebody who has an account already leaves the last one out."""
 
 
-def _zones_and_none() -> list[tuple[str, str]]:
+def _zones_and_none() -> list[tuple[str, list[tuple[str, str]] | str]]:
     """The zones after an empty choice: nobody's own zone is a better guess than another's."""
     return [("", str(_("Choose the time zone"))), *zone_choices()]
 

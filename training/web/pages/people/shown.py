@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from training.agreement import CURRENT, TEXTS
@@ -16,6 +17,7 @@ from training.rights import may_archive, may_let_in, may_lift_lock, may_make_cod
 from training.selectors.clubs import Roster
 from training.web.pages.people.forms import ConsentForm
 from training.web.pictures.qr import Qr, draw_qr
+from training.web.saying.addresses import breakable
 from training.web.saying.counting import count
 from training.web.saying.times import Said, say
 
@@ -75,10 +77,14 @@ class InviteLine:
 
 @dataclass(frozen=True, slots=True)
 class FreshInvite:
-    """An invite just made: its address is shown this once. ``lets_in`` says whom, and how."""
+    """An invite just made: its address is shown this once. ``lets_in`` says whom, and how.
+
+    ``where``: the address as lines may break it.
+    """
 
     title: str
     address: str
+    where: SafeString
     qr: Qr
     lets_in: str
 
@@ -99,12 +105,16 @@ class PeopleShown:
 
 @dataclass(frozen=True, slots=True)
 class CardShown:
-    """What ``pages/people/code_card.html`` needs: a one-time sign-in card."""
+    """What ``pages/people/code_card.html`` needs: a one-time sign-in card.
+
+    ``where``: the address as lines may break it.
+    """
 
     name: str
     sign_in_name: str
     code: str
     address: str
+    where: SafeString
     qr: Qr
     within: str
 
@@ -145,7 +155,7 @@ def show_fresh(invite: Invite, address: str, viewer: Membership, now: datetime) 
         lets_in = _(
             "{people} can join by it, until {until}. Whoever has it can; you let in each who comes."
         ).format(people=count(invite.places, unit), until=until)
-    return FreshInvite(title=title, address=address, qr=draw_qr(address), lets_in=lets_in)
+    return FreshInvite(title, address, breakable(address), draw_qr(address), lets_in)
 
 
 def show_card(person: Membership, code: str, address: str, *, days: int) -> CardShown:
@@ -155,6 +165,7 @@ def show_card(person: Membership, code: str, address: str, *, days: int) -> Card
         sign_in_name=person.person.sign_in_name,
         code=code,
         address=address,
+        where=breakable(address),
         qr=draw_qr(address),
         within=count(days, "day"),
     )

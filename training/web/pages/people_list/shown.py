@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from training.agreement import CURRENT, TEXTS
@@ -13,6 +14,7 @@ from training.models import Membership
 from training.selectors.people_lists import ListLine, ListPreview, SavedList
 from training.services.people_lists import SignInCard
 from training.web.pictures.qr import Qr, draw_qr
+from training.web.saying.addresses import breakable
 from training.web.saying.counting import count, listed
 from training.web.saying.times import Said, say
 
@@ -71,10 +73,13 @@ class CodeCard:
 
 @dataclass(frozen=True, slots=True)
 class CardsShown:
-    """What ``pages/people_list/cards.html`` needs. ``left_out``: whose account is not open."""
+    """What ``pages/people_list/cards.html`` needs. ``left_out``: whose account is not open.
+
+    ``where``: the address as lines may break it.
+    """
 
     pages: tuple[tuple[CodeCard, ...], ...]
-    address: str
+    where: SafeString
     qr: Qr
     within: str
     left_out: str
@@ -143,7 +148,7 @@ def show_cards(
         pages=tuple(
             tuple(shown[at : at + CARDS_A_PAGE]) for at in range(0, len(shown), CARDS_A_PAGE)
         ),
-        address=address,
+        where=breakable(address),
         qr=draw_qr(address),
         within=count(days, "day"),
         left_out=listed([one.display_name for one in left_out]),
