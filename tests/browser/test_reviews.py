@@ -45,6 +45,9 @@ LOOKS = [(360, False), (1280, True)]
 if PICTURES:
     LOOKS += [(360, True), (1280, False)]
 
+SHEET = round((210 - 2 * 12) / 25.4 * 96)
+"""CSS pixels across A4 (ISO 216) within its margins; the CSS inch has 96 (CSS Values 4, 6.2)."""
+
 
 def test_the_pages_are_clean_and_fit(
     weeks_gone_by: Given,
@@ -73,6 +76,15 @@ def test_the_pages_are_clean_and_fit(
                 wide = page.evaluate("document.documentElement.scrollWidth")
                 if wide > width:
                     troubles.append(f"{address} is {wide} wide")
+            page.set_viewport_size({"width": SHEET, "height": 1000})
+            page.emulate_media(media="print")
+            wide = page.evaluate("document.documentElement.scrollWidth")
+            if wide > SHEET:
+                troubles.append(f"{address} is {wide} wide on paper")
+            feet = page.locator("tfoot")
+            if feet.count():
+                expect(feet.first).to_have_css("display", "table-row-group")
+            page.emulate_media(media="screen")
     assert not troubles, "\n".join(troubles)
 
 

@@ -177,7 +177,7 @@ def test_cards_for_a_group_and_for_those_who_have_signed_in(club, coach, member,
     builders = group_named(club, "Builders")
     GroupTime.objects.create(membership=member, group=builders, begins_at=member.joined_at)
     page = reader_for(coach).post(CARDS, {"who": str(builders.pk)}, status=400)
-    assert "Cards are made for 1 to 200 members at once." in seen(page)
+    assert "Everybody of these has signed in before. Tick this to make cards" in seen(page)
     page = seen(reader_for(coach).post(CARDS, {"who": str(builders.pk), "again": "on"}))
     assert "Ines" in page
     assert "Bashir" not in page

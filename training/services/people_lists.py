@@ -127,7 +127,9 @@ def make_cards(
     """
     rights.require_coach(by)
     now = now or timezone.now()
-    if not 1 <= len(memberships) <= MOST_CARDS:
+    if not memberships:
+        raise InvalidEntry(_("No account is open among them, so there is no card."), field="who")
+    if len(memberships) > MOST_CARDS:
         raise InvalidEntry(
             _("Cards are made for 1 to {most} members at once.").format(most=MOST_CARDS),
             field="who",

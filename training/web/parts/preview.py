@@ -93,7 +93,8 @@ def _line(row: Club | Series, name: str, after: Any, field: forms.Field) -> str:
 def _value(value: Any, field: forms.Field) -> str:
     """A value as its form calls it."""
     if isinstance(field, forms.ChoiceField):
-        names = {str(key): str(words) for key, words in flatten_choices(field.choices)}
+        pairs: Any = flatten_choices(field.choices)  # type: ignore[arg-type]
+        names = {str(key): str(words) for key, words in pairs}
         chosen = {str(one) for one in (value if isinstance(value, list | tuple) else [value])}
         return listed([words for key, words in names.items() if key in chosen]) or _("none")
     if isinstance(value, bool):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, time
+from typing import Any
 
 from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext as _
@@ -78,7 +79,7 @@ def how_in_words(rules: SetRules) -> list[str]:
 
 
 def _rule(name: str, chosen: str) -> str:
-    field = RulesOfSets._meta.get_field(name)
+    field: Any = RulesOfSets._meta.get_field(name)
     return _("{rule}: {chosen}.").format(
         rule=field.verbose_name, chosen=dict(field.flatchoices)[chosen]
     )

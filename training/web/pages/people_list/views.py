@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
@@ -21,6 +22,8 @@ from training.web.admission import coach, right_now
 from training.web.pages.people_list.forms import LISTED, NEVER_IN, CardsForm, ListForm
 from training.web.pages.people_list.shown import show_cards, show_list
 from training.web.query import whole_number
+
+_ALL_WERE_IN = _("Everybody of these has signed in before. Tick this to make cards all the same.")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -94,10 +97,13 @@ def cards(request: HttpRequest, viewer: Membership) -> HttpResponse:
     if sent is not None:
         status = 400
         if form.is_valid():
-            people = _chosen(viewer, found, form.cleaned_data["who"])
+            people = asked = _chosen(viewer, found, form.cleaned_data["who"])
             if not form.cleaned_data["again"]:
-                people = [one for one in people if one.person.last_login is None]
+                people = [one for one in asked if one.person.last_login is None]
             open_ones = [one for one in people if may_enter(one)]
+            if not open_ones and any(may_enter(one) for one in asked):
+                form.add_error("again", _ALL_WERE_IN)
+                return _choose(request, form, status)
             try:
                 made = services.make_cards(by=viewer, memberships=open_ones, now=now)
                 address = request.build_absolute_uri(reverse("code"))
@@ -107,8 +113,11 @@ def cards(request: HttpRequest, viewer: Membership) -> HttpResponse:
             except Refusal as refusal:
                 status = refusal.status
                 form.add_error("who" if refusal.field else None, refusal.message)
-    context = {"form": form}
-    return render(request, "pages/people_list/choose_cards.html", context, status=status)
+    return _choose(request, form, status)
+
+
+def _choose(request: HttpRequest, form: CardsForm, status: int) -> HttpResponse:
+    return render(request, "pages/people_list/choose_cards.html", {"form": form}, status=status)
 
 
 def _chosen(viewer: Membership, found: Groups, who: str) -> list[Membership]:
