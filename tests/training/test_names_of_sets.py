@@ -12,7 +12,8 @@ from django.db import connection
 
 from tests.conftest import NOON
 from tests.grouping import group_named, put_in
-from training.models import Kind, Membership, ScrambleSet
+from training.models import Challenge, Kind, Membership, ScrambleSet
+from training.selectors import planning
 from training.selectors.plans import sets_now
 from training.selectors.set_heads import load_named, title_of
 from training.services.afterwards import plan_afterwards
@@ -21,6 +22,7 @@ from training.services.lesson_sets import call_off, make_homework
 pytestmark = pytest.mark.django_db
 
 WEDNESDAY = date(2026, 11, 25)
+MONDAY = date(2026, 11, 23)
 DAY = timedelta(days=1)
 
 
@@ -110,3 +112,11 @@ def test_an_older_clubs_sets_are_numbered_in_the_order_in_which_they_were_issued
     for one in (*made, other_day):
         one.refresh_from_db()
     assert [one.nth for one in (*made, other_day)] == [2, 1, 1, 3, 1]
+
+
+def test_the_planner_tells_the_challenges_of_a_week_apart(given, coach) -> None:
+    for number in (7, 8):
+        of_set = given.a_set(kind=Kind.CHALLENGE)
+        Challenge.objects.create(scramble_set=of_set, number=number, announced_at=NOON)
+    names = [one.name for day in planning.week(coach, MONDAY, NOON).days for one in day.sets]
+    assert {"Weekly challenge 7", "Weekly challenge 8"} <= set(names)

@@ -156,6 +156,21 @@ class TestTables:
         assert "Ines" in words(page)
         assert not any("/coach/plans/" in one for one in links(page))
 
+    def test_what_one_member_has_alone_leads_to_no_table_of_one(
+        self, member: Membership, given: Given
+    ) -> None:
+        own = yesterday(given, kind=Kind.HOMEWORK, drawn=Drawn.PICKED, for_member=member)
+        page = reader_for(member).get(f"{ROOT}/sets/{own.pk}/")
+        assert "it counts in no table and no review" in words(page)
+        assert f"{ROOT}/sets/{own.pk}/table/" not in links(page)
+
+    def test_of_what_has_closed_nothing_is_said_to_wait(
+        self, member: Membership, given: Given
+    ) -> None:
+        said = words(reader_for(member).get(f"{ROOT}/sets/{yesterday(given).pk}/"))
+        assert "what each move did are open. The table is open." in said
+        assert "Once your own plan" not in said
+
     def test_homework_has_a_table_of_its_own(
         self, coach: Membership, member: Membership, given: Given
     ) -> None:

@@ -18,6 +18,8 @@ from training.web.pages.errors import views as errors
 def test_what_is_not_there_has_a_page_of_our_own(db: None) -> None:
     said = words(reader_for(None).get("/nothing/", status=404))
     assert "Nothing here" in said
+    # The way out that is told is the one that stands there.
+    assert "Check the address, or start from the first page. To the first page" in said
 
 
 class TestArchived:

@@ -232,7 +232,7 @@ class TestJoin:
             Invite.objects.update(taken=40, places=40)
         token = "nothing" if spoil == "unknown" else invite_token
         page = reader_for(None).get(f"/join/{token}/", status=410)
-        assert "Ask the person who sent it" in words(page)
+        assert "used, has run out or is not whole. Ask the person who sent it" in words(page)
 
 
 class TestStart:

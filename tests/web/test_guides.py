@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, timedelta
+from pathlib import Path
 
 import pytest
 
@@ -16,6 +17,7 @@ from tests.history import past
 from tests.web.conftest import ROOT, reader_for, words
 from training.agreement import CURRENT, TEXTS
 from training.models import Challenge, Kind, Membership, PracticeDue
+from training.web.pages import attempt
 
 GUIDES = ("/guide/", "/guide/coaches/", "/guide/parents/")
 
@@ -96,3 +98,15 @@ def test_jobs_lead_to_pages_for_who_coaches_alone(coach: Membership, member: Mem
 @pytest.mark.django_db
 def test_parents_read_the_very_text_that_a_consent_is_about() -> None:
     assert str(TEXTS[CURRENT]) in words(reader_for(None).get("/guide/parents/"))
+
+
+@pytest.mark.django_db
+def test_what_waits_without_a_connection_is_told_by_the_words_of_its_button() -> None:
+    said = words(reader_for(None).get("/guide/"))
+    button = (Path(attempt.__file__).parent / "read_here.html").read_text(encoding="utf-8")
+    (words_of_button,) = re.findall(r"data-goes-in=\"{% translate '([^']+)' %}\"", button)
+    assert f"Tap “{words_of_button}”: it goes in by itself then" in said
+    assert "A plan counts if it comes in before the set closes." in said
+    of_coaches = words(reader_for(None).get("/guide/coaches/"))
+    assert "goes in when the connection is back" in of_coaches
+    assert "excuse a time" in of_coaches

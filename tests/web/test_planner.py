@@ -226,8 +226,8 @@ def test_a_set_is_kept_open_for_a_member_on_the_page_of_corrections(
     assert "Choose at least one member." in words(reader.post(page, {"do": "window"}, status=400))
     reader.post(page, sent, status=302)
     assert (
-        "The set of Wednesday 25 November is open longer for some members, and closes for good "
-        "tomorrow at 02:00: dentist." in words(reader.get(page))
+        "Wednesday’s set (Wednesday 25 November) is open longer for some members, and closes for "
+        "good tomorrow at 02:00: dentist." in words(reader.get(page))
     )
     again = words(reader.post(page, sent, status=409))
     assert "The set is kept open longer already." in again

@@ -86,7 +86,13 @@ class _Words(HTMLParser):
 _ADDRESS = re.compile(r"https?://\S+|\b(?=[a-f]*\d)[0-9a-f]{12}\b")
 """Of a page, or of a commit: neither is a word, whatever letters it has."""
 
-_ZONES = {name.replace("_", " ") for name in available_timezones()}
+_ZONES = {
+    said.replace("_", " ")
+    for name in available_timezones()
+    for region, _slash, place in [name.partition("/")]
+    for said in (name, region, place)
+}
+"""The names of zones, of their regions and of their places in them."""
 _WORD = re.compile(r"[^\W\d_]*[a-zà-öø-ÿ]{2,}[^\W\d_]*")
 
 
@@ -97,7 +103,7 @@ def left_over(page: str, allowed: frozenset[str] = frozenset()) -> list[str]:
     ['closes']
     """
     reader = _Words()
-    reader.feed(page)
+    reader.feed(page.replace("<wbr>", ""))  # Where a line may end inside an address.
     return [
         text
         for text in reader.found

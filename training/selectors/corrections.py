@@ -20,6 +20,7 @@ from training.models import (
     ScrambleSet,
 )
 from training.selectors.counting import Belonging, periods_of
+from training.selectors.set_heads import load_named, title_of
 from training.visibility import Sealed
 
 
@@ -36,6 +37,7 @@ class CorrectionNote:
 
     kind: str
     set_id: int
+    set_title: str
     day: date
     number: int | None
     member: str
@@ -64,6 +66,7 @@ class CorrectionEntry:
     done_at: datetime
     by: str
     set_id: int
+    set_title: str
     day: date
     number: int | None
     member: str
@@ -88,7 +91,7 @@ def correction_count(viewer: Membership) -> int:
 
 
 def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[CorrectionNote]:
-    """What stands of some sets, in the order of its doing. One query.
+    """What stands of some sets, in the order of its doing. One query, two where anything does.
 
     ``reader``: with the corrections of that member's plans, whose reasons are
     told, and without those of others' plans; None: of everybody's plans, without reasons.
@@ -99,7 +102,9 @@ def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[C
     windows = OwnWindow.objects.filter(correction=OuterRef("pk"))
     found = found.annotate(for_some=Exists(windows))
     rows = found.select_related("scramble__stands_for", "scramble_set", "plan__membership")
-    return [_note(one, with_reason=reader is not None) for one in rows.order_by("done_at", "pk")]
+    ordered = list(rows.order_by("done_at", "pk"))
+    load_named(one.scramble_set for one in ordered)
+    return [_note(one, with_reason=reader is not None) for one in ordered]
 
 
 def _note(one: Correction, *, with_reason: bool) -> CorrectionNote:
@@ -107,6 +112,7 @@ def _note(one: Correction, *, with_reason: bool) -> CorrectionNote:
     return CorrectionNote(
         kind=one.kind,
         set_id=one.scramble_set_id,
+        set_title=title_of(one.scramble_set),
         day=one.scramble_set.day,
         number=one.scramble.number if one.scramble is not None else None,
         member=one.plan.membership.display_name if one.plan is not None else "",
@@ -156,6 +162,7 @@ def correction_log(
         "scramble", "scramble_set", "plan__membership", "by", "undone_by"
     )
     found = list(rows[start : start + count + 1])
+    load_named(one.scramble_set for one in found)
     return CorrectionLog(
         entries=tuple(_entry(viewer, one, now) for one in found[:count]),
         has_older=len(found) > count,
@@ -198,6 +205,7 @@ def _entry(viewer: Membership, one: Correction, now: datetime) -> CorrectionEntr
         done_at=one.done_at,
         by=one.by.display_name if one.by is not None else "",
         set_id=one.scramble_set_id,
+        set_title=title_of(one.scramble_set),
         day=one.scramble_set.day,
         number=one.scramble.number if one.scramble is not None else None,
         member=one.plan.membership.display_name if one.plan is not None else "",

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from training import clock, foresight, policies
-from training.models import DayOff, Membership, OtherDay, ScrambleSet, Series
+from training.models import DayOff, Kind, Membership, OtherDay, ScrambleSet, Series
 from training.models.series import MOST_DAYS_LATER
 from training.selectors import occurrences
 from training.selectors.occurrences import Occurrence
+from training.selectors.set_heads import title_of
 
 WEEK = timedelta(days=7)
 
@@ -124,7 +125,7 @@ def week(viewer: Membership, monday: date, now: datetime) -> PlannedWeek:
 
 def _drawn(viewer: Membership, monday: date, sunday: date) -> list[ScrambleSet]:
     sets = ScrambleSet.objects.filter(club=viewer.club_id, day__range=(monday, sunday)).shared()
-    return list(sets.select_related("series").prefetch_related("groups"))
+    return list(sets.select_related("series", "challenge").prefetch_related("groups"))
 
 
 def _of_row(one: ScrambleSet, now: datetime) -> PlannedSet:
@@ -133,7 +134,7 @@ def _of_row(one: ScrambleSet, now: datetime) -> PlannedSet:
         series=one.series,
         of_day=one.day,
         kind=one.kind,
-        name="" if one.series is None else one.series.name,
+        name=_name_of(one),
         opens_at=one.opens_at,
         closes_at=one.closes_at,
         set_id=one.pk if opened else None,
@@ -143,6 +144,13 @@ def _of_row(one: ScrambleSet, now: datetime) -> PlannedSet:
         taken_out=one.taken_out,
         may_change=False,
     )
+
+
+def _name_of(one: ScrambleSet) -> str:
+    """As its series is called, empty where it has no name; a challenge as it was announced."""
+    if one.kind == Kind.CHALLENGE:
+        return title_of(one)
+    return "" if one.series is None else one.series.name
 
 
 def _of_rule(viewer: Membership, one: Occurrence, now: datetime) -> PlannedSet:

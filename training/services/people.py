@@ -42,7 +42,8 @@ INVITED_ROLES = (Role.MEMBER, Role.COACH)
 MOST_LETTERS_OF_A_CLUB = 60
 
 LINK_GONE = gettext_lazy(
-    "This link has been used or has run out. Ask the person who sent it for a new one."
+    "This link has been used, has run out or is not whole. Ask the person who sent it for a new "
+    "one."
 )
 
 

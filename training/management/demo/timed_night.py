@@ -16,11 +16,8 @@ from training.services.corrections import excuse_time
 
 BY_THE_CLOCK = Evening(5, time(19, 45), minutes=30, crosses=3, idea="base_turn")
 
-SECONDS = {"Noor": (9.2, 7.8, 10.4), "Sunniva": (12.1, 14.3, 17.9), "Ines": (13.5, 18.6, 15.8)}
+SECONDS = {"Noor": (9.2, 7.8, 17.4), "Sunniva": (12.1, 14.3, 17.9), "Ines": (13.5, 18.6, 15.8)}
 """How long who was there inspected, cross by cross; from 17 on a plan counts 8."""
-
-EXCUSED = ("Ines", 2)
-"""Whose plan was late because the hall's line broke."""
 
 
 @transaction.atomic
@@ -42,9 +39,10 @@ def hold_timed_night(*, now: datetime) -> None:
             for one in written
         ]
     )
-    name, number = EXCUSED
-    late = Plan.objects.select_related("membership", "scramble__scramble_set").get(
-        membership__display_name=name, scramble__scramble_set=night, scramble__number=number
+    # Of the late ones somebody solved: else excusing changes nothing that is to be seen.
+    plans = Plan.objects.select_related("membership", "scramble__scramble_set")
+    late = plans.filter(scramble__scramble_set=night, out_of_time=True).earliest(
+        "-verdict__solved", "handed_in_at", "pk"
     )
     at = night.closes_at + timedelta(minutes=20)
     excuse_time(plan=late, by=coach, reason=cast.LINE_BROKE, now=at)

@@ -65,7 +65,7 @@ def show_set(viewer: Membership, view: SetView, now: datetime) -> SetShown:
     table = ""
     if view.challenge_id is not None:
         table = reverse("challenge", args=[slug, view.challenge_id])
-    elif view.table_open:
+    elif view.table_open and not view.head.of_member:
         table = table_href(slug, view.head)
     return SetShown(
         id=view.head.id,

@@ -15,9 +15,9 @@ from training.web.saying.times import say, say_date
 
 _NOTES = {
     Corrected.SCRAMBLE_VOID: gettext_lazy("Scramble {number} does not count: {reason}."),
-    Corrected.SET_OUT: gettext_lazy("The set of {day} does not count: {reason}."),
+    Corrected.SET_OUT: gettext_lazy("{set} does not count: {reason}."),
     Corrected.SPARE: gettext_lazy("Scramble {number} stands in place of scramble {stands_for}."),
-    Corrected.KEPT_OPEN: gettext_lazy("The set of {day} closes {until}: {reason}."),
+    Corrected.KEPT_OPEN: gettext_lazy("{set} closes {until}: {reason}."),
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
         "A plan of {member} for scramble {number} is withdrawn."
     ),
@@ -29,7 +29,7 @@ _NOTES = {
     ),
 }
 _FOR_SOME = gettext_lazy(
-    "The set of {day} is open longer for some members, and closes for good {until}: {reason}."
+    "{set} is open longer for some members, and closes for good {until}: {reason}."
 )
 _TO_ONESELF = {
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
@@ -43,59 +43,68 @@ _TO_ONESELF = {
     ),
 }
 _DONE = {
-    Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took scramble {number} of {day} out for all."),
-    Corrected.SET_OUT: gettext_lazy("{by} took the set of {day} out for all."),
-    Corrected.SPARE: gettext_lazy("{by} put the spare into the set of {day} as scramble {number}."),
-    Corrected.KEPT_OPEN: gettext_lazy("{by} kept the set of {day} open longer."),
+    Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took scramble {number} of {set} out for all."),
+    Corrected.SET_OUT: gettext_lazy("{by} took {set} out for all."),
+    Corrected.SPARE: gettext_lazy("{by} put the spare into {set} as scramble {number}."),
+    Corrected.KEPT_OPEN: gettext_lazy("{by} kept {set} open longer."),
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
-        "{by} withdrew the plan of {member} for scramble {number} of {day}."
+        "{by} withdrew the plan of {member} for scramble {number} of {set}."
     ),
     Corrected.ROTATION: gettext_lazy(
-        "{by} accepted a forgotten rotation in the plan of {member} for scramble {number} of {day}."
+        "{by} accepted a forgotten rotation in the plan of {member} for scramble {number} of {set}."
     ),
     Corrected.TIME_EXCUSED: gettext_lazy(
-        "{by} excused the time of the plan of {member} for scramble {number} of {day}."
+        "{by} excused the time of the plan of {member} for scramble {number} of {set}."
     ),
 }
 _UNDONE = {
-    Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took back: scramble {number} of {day} taken out."),
-    Corrected.SET_OUT: gettext_lazy("{by} took back: the set of {day} taken out."),
-    Corrected.SPARE: gettext_lazy("{by} took back: the spare in the set of {day}."),
-    Corrected.KEPT_OPEN: gettext_lazy("{by} took back: the set of {day} kept open longer."),
+    Corrected.SCRAMBLE_VOID: gettext_lazy("{by} took back: scramble {number} of {set} taken out."),
+    Corrected.SET_OUT: gettext_lazy("{by} took back: {set} taken out."),
+    Corrected.SPARE: gettext_lazy("{by} took back: the spare in {set}."),
+    Corrected.KEPT_OPEN: gettext_lazy("{by} took back: {set} kept open longer."),
     Corrected.PLAN_WITHDRAWN: gettext_lazy(
-        "{by} took back: the plan of {member} for scramble {number} of {day} withdrawn."
+        "{by} took back: the plan of {member} for scramble {number} of {set} withdrawn."
     ),
     Corrected.ROTATION: gettext_lazy(
-        "{by} took back: a rotation accepted in {member}’s plan for scramble {number} of {day}."
+        "{by} took back: a rotation accepted in {member}’s plan for scramble {number} of {set}."
     ),
     Corrected.TIME_EXCUSED: gettext_lazy(
-        "{by} took back: the time of {member}’s plan for scramble {number} of {day} excused."
+        "{by} took back: the time of {member}’s plan for scramble {number} of {set} excused."
     ),
 }
 
 
 def note_words(
-    note: CorrectionNote, now: datetime, zone: ZoneInfo, *, to_oneself: bool = False
+    note: CorrectionNote,
+    now: datetime,
+    zone: ZoneInfo,
+    *,
+    to_oneself: bool = False,
+    among_several: bool = False,
 ) -> str:
     """A correction that stands, dated, with a word where a coach of the table made it.
 
-    ``to_oneself``: said to the member whose plan it is, with the reason.
+    ``to_oneself``: said to the member whose plan it is, with the reason. ``among_several``: notes
+    of several sets stand together, so that one of a scramble says of which.
     """
     kind, today = Corrected(note.kind), clock.local_date(now, zone)
     words = (to_oneself and _TO_ONESELF.get(kind)) or _NOTES[kind]
     if note.for_some:
         words = _FOR_SOME
+    of_set = _set(note, today)
     said = [
         str(words).format(
             number=note.number,
             member=note.member or _("a former member"),
             reason=note.reason.rstrip(".") or _("no reason is kept"),
-            day=say_date(note.day, today),
+            set=of_set,
             stands_for=note.stands_for,
             until=say(note.until, now, zone).text if note.until is not None else "",
         ),
         _("{day}.").format(day=say_date(clock.local_date(note.done_at, zone), today)),
     ]
+    if among_several and note.number is not None:
+        said.insert(0, _("{set}:").format(set=of_set))
     if note.own_table:
         said.append(_("Made by a coach who is in this table: there was no other."))
     return " ".join(said)
@@ -108,6 +117,10 @@ def entry_words(entry: CorrectionEntry, today: date) -> str:
         by=entry.by or _("a former member"),
         number=entry.number,
         member=entry.member or _("a former member"),
-        day=say_date(entry.day, today),
+        set=_set(entry, today),
     )
     return said[:1].upper() + said[1:]
+
+
+def _set(of: CorrectionNote | CorrectionEntry, today: date) -> str:
+    return _("{set} ({day})").format(set=of.set_title, day=say_date(of.day, today))

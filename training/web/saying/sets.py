@@ -45,7 +45,7 @@ _ANSWERS = {
     ),
 }
 _TABLE = {
-    Sight.OPEN: gettext_lazy("The table is open from the start."),
+    Sight.OPEN: gettext_lazy("The table is open."),
     Sight.OWN_PLAN: gettext_lazy("The table opens once all your plans of the set are in."),
     Sight.CLOSING: gettext_lazy("The table opens when the set has closed."),
     Sight.COACHES: gettext_lazy("The table is for the coaches."),
@@ -82,7 +82,8 @@ def crosses_allowed(colours: Sequence[str]) -> str:
 
 def set_line(head: SetHead, now: datetime, zone: ZoneInfo) -> SetLine:
     """Say what a set is, when it closes and who sees what of it when."""
-    answers, again = str(_ANSWERS[Sight(head.answers_to)]), head.again_of is not None
+    again = head.again_of is not None
+    answers, table = _ANSWERS[_sight(head, head.answers_to)], _TABLE[_sight(head, head.table_to)]
     closes = say(head.closes_at, now, zone)
     return SetLine(
         title=head.title,
@@ -90,10 +91,16 @@ def set_line(head: SetHead, now: datetime, zone: ZoneInfo) -> SetLine:
         when=_("for good") if again else closes.bare if head.closed_to_reader else closes,
         crosses=crosses_allowed(head.colours),
         spelling=_("strict WCA spelling") if head.strict else "",
-        who_sees=answers if head.of_member else f"{answers} {_TABLE[Sight(head.table_to)]}",
+        who_sees=str(answers) if head.of_member else f"{answers} {table}",
         drawn=str(_DRAWN.get(head.draw_method, "")),
         own=_whose(head, again),
     )
+
+
+def _sight(head: SetHead, asked: str) -> Sight:
+    """When something of a set opens; all but what is for the coaches is open once it has closed."""
+    sight = Sight(asked)
+    return Sight.OPEN if head.has_closed and sight != Sight.COACHES else sight
 
 
 def _whose(head: SetHead, again: bool) -> str:

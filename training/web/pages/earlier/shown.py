@@ -95,7 +95,7 @@ def _set(viewer: Membership, one: EarlierSet, now: datetime, today: date) -> Ear
     if sees_group(viewer):
         plans = reverse("coach_set", args=[slug, head.id])
         ways.append(Link(_("Everybody’s plans"), plans, False))
-    if one.table_open:
+    if one.table_open and not head.of_member:
         ways.append(Link(_("Table"), table_href(slug, head), False))
     if one.again is not None:
         again = reverse("set", args=[slug, one.again])

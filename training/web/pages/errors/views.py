@@ -39,7 +39,7 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
     shown = ErrorShown(
         _("Nothing here"),
         _("There is no page at this address, or it is not open yet."),
-        _("Check the address, or start from today’s set."),
+        _("Check the address, or start from the first page."),
     )
     return error_page(request, shown, 404)
 

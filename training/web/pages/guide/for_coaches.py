@@ -134,13 +134,21 @@ def _wrong() -> Section:
     return Section(
         "wrong",
         _("When something went wrong"),
-        (_("Nothing is ever changed in silence: each correction is listed with its reason."),),
+        (
+            _("Nothing is ever changed in silence: each correction is listed with its reason."),
+            _(
+                "Without a connection a plan waits in the browser in which it was written, and "
+                "goes in when the connection is back. Whoever has none until the set has closed "
+                "needs it kept open longer before that; whose time was lost, an excused time."
+            ),
+        ),
         told=(
             GuideLine(
                 _("Correct a result"),
                 _(
                     "Let a scramble count for nobody, put a spare in its place, keep a set open "
-                    "longer, accept a forgotten rotation, withdraw a plan. Each can be taken back."
+                    "longer, accept a forgotten rotation, excuse a time, withdraw a plan. Each can "
+                    "be taken back."
                 ),
                 page="corrections",
             ),

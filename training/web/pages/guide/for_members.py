@@ -138,9 +138,14 @@ def _connection() -> Section:
                 "sign out. So sign out on a tablet that others use."
             ),
             _(
-                "“Continue” reads your plan back without a connection too. Then it waits, and goes "
-                "in by itself when the connection is back while a page of the club is open here. "
-                "What cannot be read without a connection you read once more when it is back."
+                "“Continue” reads your plan back without a connection too. Tap “Hand it in when "
+                "the connection is back”: it goes in by itself then, while a page of the club is "
+                "open here. What cannot be read without a connection you read once more when it is "
+                "back."
+            ),
+            _(
+                "A plan counts if it comes in before the set closes. Without a connection no time "
+                "is taken: in a set that is timed only, wait for it before you start."
             ),
             _("What you write when you try again waits too, and is tried then."),
         ),

@@ -232,7 +232,10 @@ def _show(
         to_come=listed(table.to_come),
         level=(),
         rule=_rule(table, whose.asked if whose else None),
-        notes=tuple(note_words(one, now, viewer.club.zone) for one in table.corrections),
+        notes=tuple(
+            note_words(one, now, viewer.club.zone, among_several=len(table.sets) > 1)
+            for one in table.corrections
+        ),
         sealed=_sealed(table.sealed, viewer, _today(viewer, now)),
         empty=_empty(table),
     )
