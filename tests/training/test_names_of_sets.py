@@ -12,12 +12,14 @@ from django.db import connection
 
 from tests.conftest import NOON
 from tests.grouping import group_named, put_in
+from tests.web.conftest import ROOT, reader_for, words
 from training.models import Challenge, Kind, Membership, ScrambleSet
 from training.selectors import planning
 from training.selectors.plans import sets_now
 from training.selectors.set_heads import load_named, title_of
 from training.services.afterwards import plan_afterwards
 from training.services.lesson_sets import call_off, make_homework
+from training.services.questions import ask
 
 pytestmark = pytest.mark.django_db
 
@@ -112,6 +114,19 @@ def test_an_older_clubs_sets_are_numbered_in_the_order_in_which_they_were_issued
     for one in (*made, other_day):
         one.refresh_from_db()
     assert [one.nth for one in (*made, other_day)] == [2, 1, 1, 3, 1]
+
+
+def test_a_scramble_named_by_its_day_says_of_which_set_where_that_is_not_the_clubs_first(
+    given, coach, member
+) -> None:
+    builders = put_in("Builders", member)
+    of_club, of_group = given.a_set(), given.a_set(series=None)
+    of_group.groups.add(builders)
+    for one in (of_club, of_group):
+        ask(by=member, scramble=given.scramble(one), words="Why?", now=NOON)
+    said = words(reader_for(coach).get(f"{ROOT}/coach/questions/"))
+    assert "Ines Wednesday 25 November, scramble 1" in said
+    assert "Ines Wednesday’s set for Builders (Wednesday 25 November), scramble 1" in said
 
 
 def test_the_planner_tells_the_challenges_of_a_week_apart(given, coach) -> None:

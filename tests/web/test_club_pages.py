@@ -164,6 +164,8 @@ class TestTables:
         CountingPeriod.objects.all().delete()
         said = words(reader.get(f"{ROOT}/table/day/2026-11-25/"))
         assert "Nobody competes here yet." in said
+        # Of all time only what has closed counts, and it says so.
+        assert "No set has closed yet." in words(reader.get(f"{ROOT}/table/all/"))
 
     @pytest.mark.parametrize("day", ["2026-02-30", "2026-13-01", "0000-00-00"])
     def test_a_date_that_does_not_exist_is_not_there(self, member: Membership, day: str) -> None:

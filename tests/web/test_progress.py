@@ -68,8 +68,6 @@ def test_the_page_begins_with_the_one_thing_its_size_and_what_to_do(
     # Plainly first; the count and how sure it is are a tap away.
     assert f"base turn 60 none so far 0 of 20 {likely} Likely needs work" in said
     assert re.search(r"<summary>0 of 20</summary>\s*likely 0 to", page)
-    assert "Up to Monday 30 November: called for in 20 plans, answered in 0: none so far." in said
-    assert "60 moves lost to it, up to now." in said
     assert "60 points on 20 crosses." in said
     assert "%" not in said
 
@@ -83,6 +81,19 @@ def test_ideas_are_told_by_the_look_of_monday(member: Membership, clock: Clock) 
     assert "Points up to now; how often an idea was answered up to Monday 23 November." in said
     clock(MONDAY)
     assert re.search(r"base turn 60 none so far 0 of 20 ", seen(reader_for(member).get(PAGE)))
+
+
+@pytest.mark.usefixtures("ines_lacks_it")
+def test_what_to_work_on_says_until_when_each_figure_counts(
+    given: Given, member: Membership, clock: Clock
+) -> None:
+    opens = NOON - timedelta(days=8)
+    crosses = given.a_set(opens=opens, closes=opens + timedelta(hours=9), scrambles=("R D",) * 12)
+    past(given, member, crosses, *[None] * 12)
+    clock(MONDAY)
+    said = seen(reader_for(member).get(PAGE))
+    assert "Up to Monday 30 November: called for in 20 plans, answered in 0: none so far." in said
+    assert "60 moves lost to it, up to now." in said
 
 
 @pytest.mark.usefixtures("ines_lacks_it")
@@ -261,6 +272,8 @@ def test_a_week_stands_in_points_against_the_others(
         past(given, other, a_set, "D' R'")
     said = seen(reader_for(member).get(PAGE))
     assert "9 November 1 0 as the others 16 November 1 8 80 more in 10 plans" in said
+    # This week others may have planned; the member has not.
+    assert "23 November 0 0 no plan that week" in said
     assert "Exactly, per plan 9 November: as the others 16 November: 8.0 more" in said
 
 

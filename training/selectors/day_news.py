@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 
 from training import clock, visibility
 from training.models import Membership, PracticeDue, Question, ScrambleSet, WorthAWord
+from training.selectors.set_heads import load_named, title_of
 
 TOLD_FOR = timedelta(days=3)
 """So long a page of a day tells of an answer or of a word."""
@@ -19,6 +20,7 @@ class Answered:
     """A question of one's own that was answered: about which scramble."""
 
     set_id: int
+    title: str
     day: date
     number: int
 
@@ -44,12 +46,14 @@ class DayNews:
 
 
 def day_news(viewer: Membership, now: datetime) -> DayNews:
-    """What is new for ``viewer``. Three queries, one more where an idea is due."""
+    """What is new for ``viewer``. Three queries, one more where an idea is
+    due and one where a question was answered."""
     since = now - TOLD_FOR
     answered = Question.objects.filter(
         membership=viewer, answered_at__gt=since, answered_at__lte=now
     ).exclude(answer="")
     rows = list(answered.select_related("scramble__scramble_set").order_by("-answered_at"))
+    load_named(one.scramble.scramble_set for one in rows[:MOST_ANSWERS])
     said = WorthAWord.objects.filter(
         membership=viewer,
         post__posted_at__gt=since,
@@ -59,9 +63,9 @@ def day_news(viewer: Membership, now: datetime) -> DayNews:
     challenges = {one.post.challenge_id: one.post.challenge for one in said.order_by("pk")}
     return DayNews(
         answers=tuple(
-            Answered(one.scramble.scramble_set_id, one.scramble.scramble_set.day, number)
+            Answered(of_set.pk, title_of(of_set), of_set.day, one.scramble.number)
             for one in rows[:MOST_ANSWERS]
-            for number in [one.scramble.number]
+            for of_set in [one.scramble.scramble_set]
         ),
         more_answers=max(0, len(rows) - MOST_ANSWERS),
         words=tuple(Word(pk, one.number, one.name) for pk, one in challenges.items()),

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from training import visibility
 from training.models import Membership, Plan, Question
 from training.models.questions import QuestionQuerySet
+from training.selectors.set_heads import load_named, title_of
 from training.visibility import Sealed
 
 
@@ -23,6 +24,7 @@ class QuestionView:
     membership_id: int
     member: str
     set_id: int
+    set_title: str
     day: date
     number: int
     scramble: str
@@ -83,6 +85,7 @@ def _views(found: QuestionQuerySet) -> list[QuestionView]:
     rows = list(
         found.select_related("membership", "scramble__scramble_set", "answered_by", "correction")
     )
+    load_named(row.scramble.scramble_set for row in rows)
     plans = {
         (one.scramble_id, one.membership_id): one
         for one in Plan.objects.filter(
@@ -100,6 +103,7 @@ def _view(row: Question, plan: Plan | None) -> QuestionView:
         membership_id=row.membership_id,
         member=row.membership.display_name,
         set_id=of_set.pk,
+        set_title=title_of(of_set),
         day=of_set.day,
         number=row.scramble.number,
         scramble=row.scramble.text,

@@ -134,6 +134,18 @@ def title_of(scramble_set: ScrambleSet) -> str:
     )
 
 
+def title_beside_day(title: str, day: date) -> str:
+    """The title of a set where its day stands in any case: empty for the club's first of the day.
+
+    >>> title_beside_day("Tuesday’s set", date(2026, 11, 24))
+    ''
+    >>> title_beside_day("Tuesday’s club night", date(2026, 11, 24))
+    'Tuesday’s club night'
+    """
+    plain = _TITLES[Kind.DAILY].format(weekday=WEEKDAYS[day.weekday()])
+    return "" if title == plain else title
+
+
 def challenge_title(name: str, number: int) -> str:
     """What a challenge is called.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from django.utils.translation import gettext as _
@@ -12,10 +12,10 @@ from django.utils.translation import gettext_lazy
 
 from training.models import Kind
 from training.rules import Sight
-from training.selectors.set_heads import SetHead
+from training.selectors.set_heads import SetHead, title_beside_day
 from training.web.saying.counting import either, listed
 from training.web.saying.plans import colour_name
-from training.web.saying.times import Said, say
+from training.web.saying.times import Said, say, say_date
 
 _DRAWN = {
     "undrawn": gettext_lazy("The scrambles are being drawn. They are here in a moment."),
@@ -124,10 +124,29 @@ def _verb(head: SetHead) -> str:
     return _("closes") if head.again_of is None else _("stays open")
 
 
-def which_scramble(day: str, number: int) -> str:
+def which_scramble(day: str, number: int, title: str = "") -> str:
     """A scramble by the day of its set, where sets of several days stand in a list.
+
+    ``title``: as :func:`training.selectors.set_heads.title_beside_day` gives it.
 
     >>> which_scramble("Tuesday 24 November", 3)
     'Tuesday 24 November, scramble 3'
+    >>> which_scramble("Tuesday 24 November", 3, "Tuesday’s club night")
+    'Tuesday’s club night (Tuesday 24 November), scramble 3'
     """
-    return _("{day}, scramble {number}").format(day=day, number=number)
+    return _("{day}, scramble {number}").format(day=_beside(title, day), number=number)
+
+
+def scramble_of(head: SetHead, number: int, today: date) -> str:
+    """:func:`which_scramble` for one of a set whose head is there."""
+    title = title_beside_day(head.title, head.day)
+    return which_scramble(say_date(head.day, today), number, title)
+
+
+def set_of_day(head: SetHead, today: date) -> str:
+    """A set by its day, with its title where that is not the club's first of the day."""
+    return _beside(title_beside_day(head.title, head.day), say_date(head.day, today))
+
+
+def _beside(title: str, day: str) -> str:
+    return _("{set} ({day})").format(set=title, day=day) if title else day

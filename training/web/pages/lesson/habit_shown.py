@@ -18,7 +18,7 @@ from training.web.pages.lesson.looked_shown import LookedShown, compared_words, 
 from training.web.pictures.bar import Bar, loss_bar
 from training.web.saying.counting import count
 from training.web.saying.rates import points, points_words, share_of_moves
-from training.web.saying.sets import which_scramble
+from training.web.saying.sets import scramble_of
 from training.web.saying.times import say_date
 
 
@@ -132,7 +132,7 @@ def _of_member(one: Costing, most: float) -> CostShown:
 
 def _plan(viewer: Membership, one: HabitPlan, today: date, *, names: bool) -> HabitPlanShown:
     return HabitPlanShown(
-        where=which_scramble(say_date(one.head.day, today), one.number),
+        where=scramble_of(one.head, one.number, today),
         member=one.member if names else "",
         href=reverse("coach_plan", args=[viewer.club.slug, one.plan_id]) if names else "",
         scramble=one.scramble,

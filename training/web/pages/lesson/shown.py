@@ -21,6 +21,7 @@ from training.web.saying.counting import count
 from training.web.saying.ideas import idea_meaning, idea_name
 from training.web.saying.needs import need_words, strong_words
 from training.web.saying.rates import answered_of_called, share_of_moves
+from training.web.saying.sets import set_of_day
 from training.web.saying.times import say, say_date
 
 
@@ -98,7 +99,7 @@ def show_lesson(
                 viewer,
                 one,
                 number,
-                say_date(one.head.day, today),
+                set_of_day(one.head, today),
                 names,
                 at if at.cross == number else replace(at, cross=number, plan=0, step=0),
             )

@@ -29,7 +29,7 @@ from training.web.saying.counting import count, listed
 from training.web.saying.ideas import IdeaTold, idea_anchor, idea_meaning, idea_name, ideas_told
 from training.web.saying.plainly import about, about_points
 from training.web.saying.rates import group_words, points, points_words, share_of_moves
-from training.web.saying.sets import which_scramble
+from training.web.saying.sets import scramble_of
 from training.web.saying.times import say_date
 
 
@@ -343,7 +343,7 @@ def _example(one: Example, viewer: Membership, own: bool, today: date) -> Exampl
         href = reverse("coach_plan", args=[slug, one.plan_id])
     return ExampleShown(
         href=href,
-        where=which_scramble(say_date(one.head.day, today), one.number),
+        where=scramble_of(one.head, one.number, today),
         moves=one.canonical,
         lost=_points(one.lost, own=own),
     )

@@ -47,15 +47,19 @@ def show_weeks(weeks: Sequence[Week], today: date, *, own: bool) -> tuple[WeekSh
             week=say_week(one.monday, today),
             plans=one.plans,
             points=one.points,
-            against=difference_in_ten(one.against_others)
-            if own
-            else against_words(one.against_others),
-            exactly=against_words(one.against_others) if own else "",
+            against=_against(one, plainly=own),
+            exactly=_against(one, plainly=False) if own else "",
             new_rules=one.new_rules,
             balance=balance,
         )
         for one, balance in zip(weeks, balances, strict=True)
     )
+
+
+def _against(one: Week, *, plainly: bool) -> str:
+    if not one.plans:
+        return _("no plan that week")
+    return (difference_in_ten if plainly else against_words)(one.against_others)
 
 
 def against_words(difference: float | None) -> str:

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from training import clock
 from training.models import Membership
 from training.selectors.questions import QuestionView
+from training.selectors.set_heads import title_beside_day
 from training.web.parts.asked import corrected_words
 from training.web.saying.sets import which_scramble
 from training.web.saying.times import Said, say, say_date
@@ -69,7 +70,11 @@ def _show(viewer: Membership, one: QuestionView, now: datetime, answering: int) 
     return QuestionShown(
         id=one.id,
         member=one.member,
-        about=which_scramble(say_date(one.day, clock.local_date(now, zone)), one.number),
+        about=which_scramble(
+            say_date(one.day, clock.local_date(now, zone)),
+            one.number,
+            title_beside_day(one.set_title, one.day),
+        ),
         scramble=one.scramble,
         plan=one.plan or (_("no moves") if one.plan_id else ""),
         plan_href=reverse("coach_plan", args=[viewer.club.slug, one.plan_id])

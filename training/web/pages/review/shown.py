@@ -34,6 +34,7 @@ from training.web.saying.counting import count, listed
 from training.web.saying.needs import habit_words, need_words, strong_words
 from training.web.saying.plans import say_best
 from training.web.saying.rates import flag_words, points_words, rarely_words, share
+from training.web.saying.sets import set_of_day
 from training.web.saying.times import say_date, say_week
 from training.web.spreadsheet import with_commas
 from training.yardsticks import Flag
@@ -211,7 +212,7 @@ def _why(line: GroupLine | HabitLine, found: GroupReview) -> str:
 def _item(one: Item, slug: str, today: date) -> ScrambleItem:
     best = say_best(one.best)
     return ScrambleItem(
-        where=f"{say_date(one.head.day, today)}, {one.number}",
+        where=_("{set}, {number}").format(set=set_of_day(one.head, today), number=one.number),
         href=reverse("coach_set", args=[slug, one.head.id]),
         text=one.text,
         # A scramble alone has no plan that could be solved or not.

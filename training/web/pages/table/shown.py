@@ -263,7 +263,10 @@ def _sealed(heads: Sequence[SetHead], viewer: Membership, today: date) -> tuple[
         if sight == Sight.COACHES and sees_group(viewer):
             # A coach who competes gets there as members do under "own plan".
             sight = Sight.OWN_PLAN
-        days.setdefault(str(_OPENS[sight]), []).append(say_date(head.day, today))
+        those = days.setdefault(str(_OPENS[sight]), [])
+        day = say_date(head.day, today)
+        if day not in those:
+            those.append(day)
     return tuple(SealedSets(listed(those), opens) for opens, those in days.items())
 
 
@@ -272,7 +275,9 @@ def _empty(table: Table) -> str:
         return ""
     if table.under_way or table.outside:
         return ""
-    return _("Nobody competes here yet.") if table.sets else _("There is no set in this time.")
+    if table.sets:
+        return _("Nobody competes here yet.")
+    return _("No set has closed yet.") if table.by_mean else _("There is no set in this time.")
 
 
 def _under_way(table: Table, viewer: Membership) -> str:

@@ -14,7 +14,7 @@ from training.models import Kind, Membership
 from training.own_level import DaySum, level_before, of_day
 from training.selectors.day_news import Answered, DayNews
 from training.selectors.plans import SetView
-from training.selectors.set_heads import challenge_title
+from training.selectors.set_heads import challenge_title, title_beside_day
 from training.web.navigation import Link
 from training.web.saying.counting import count, listed
 from training.web.saying.ideas import idea_name
@@ -75,7 +75,9 @@ def yesterday_words(days: Sequence[DaySum], day: date) -> str:
 
 def _answered(slug: str, one: Answered, today: date) -> Link:
     said = _("Your question was answered: {scramble}.").format(
-        scramble=which_scramble(say_day(one.day, today), one.number)
+        scramble=which_scramble(
+            say_day(one.day, today), one.number, title_beside_day(one.title, one.day)
+        )
     )
     return Link(said, reverse("scramble", args=[slug, one.set_id, one.number]), False)
 
