@@ -164,8 +164,6 @@ class TestTables:
         CountingPeriod.objects.all().delete()
         said = words(reader.get(f"{ROOT}/table/day/2026-11-25/"))
         assert "Nobody competes here yet." in said
-        # Of all time only what has closed counts, and it says so.
-        assert "No set has closed yet." in words(reader.get(f"{ROOT}/table/all/"))
 
     @pytest.mark.parametrize("day", ["2026-02-30", "2026-13-01", "0000-00-00"])
     def test_a_date_that_does_not_exist_is_not_there(self, member: Membership, day: str) -> None:
@@ -256,3 +254,9 @@ def test_the_number_of_queries_does_not_grow_with_members_and_sets(
     for n, name in enumerate(("Bo", "Cy", "Dag"), start=1):
         one_more(name, n)
     assert queries() == few
+
+
+def test_the_all_time_table_of_a_club_just_made_says_that_no_set_has_closed(
+    coach: Membership,
+) -> None:
+    assert "No set has closed yet." in words(reader_for(coach).get(f"{ROOT}/table/all/"))

@@ -88,7 +88,9 @@ def test_what_to_work_on_says_until_when_each_figure_counts(
     given: Given, member: Membership, clock: Clock
 ) -> None:
     opens = NOON - timedelta(days=8)
-    crosses = given.a_set(opens=opens, closes=opens + timedelta(hours=9), scrambles=("R D",) * 12)
+    crosses = given.a_set(
+        opens=opens, closes=opens + timedelta(hours=9), series=None, scrambles=("R D",) * 12
+    )
     past(given, member, crosses, *[None] * 12)
     clock(MONDAY)
     said = seen(reader_for(member).get(PAGE))
@@ -132,7 +134,9 @@ def test_the_others_stand_out_in_nothing_they_must_work_on(club: Club, clock: Cl
 def test_a_slip_that_costs_most_is_named_before_any_idea(given: Given, member: Membership) -> None:
     """Eight of twelve plans do not solve, each by one turn the wrong way round."""
     opens = NOON - timedelta(days=1, hours=13)
-    a_set = given.a_set(opens=opens, closes=opens + timedelta(days=1), scrambles=("R D",) * 12)
+    a_set = given.a_set(
+        opens=opens, closes=opens + timedelta(days=1), series=None, scrambles=("R D",) * 12
+    )
     past(given, member, a_set, *["D R'"] * 8, *["D' R'"] * 4)
     said = seen(reader_for(member).get(PAGE))
     assert "In some of your plans one turn goes the wrong way." in said
