@@ -21,7 +21,7 @@ from tests.web.conftest import ROOT, reader_for, words
 from training.models import Membership, PracticeDue, Scramble
 from training.services.practice import prepare
 from training.web.parts.stepper import make_stepper, say_further
-from training.web.saying.plans import first_loss
+from training.web.saying.plans import first_loss, unsolved_help
 from training.web.saying.stories import set_as_moves
 
 LONG = "F2 B U2 D' U2 L R D L' F' B L U D"
@@ -281,3 +281,15 @@ def test_folded_ways_and_an_untold_step_have_words(member, given) -> None:
 )
 def test_the_fold_says_what_it_holds(listed: int, there_are: int, said: str) -> None:
     assert say_further(listed, there_are) == said
+
+
+@pytest.mark.parametrize(
+    ("plan", "said"),
+    [
+        ("z2", "1 of the 4 white edges is home at the end."),
+        ("z2 F2 U B2", "2 of the 4 white edges are home at the end."),
+    ],
+)
+def test_edges_at_home_are_counted_in_the_number_of_the_sentence(plan: str, said: str) -> None:
+    scramble = "L' B' L' U2 B D F' B2 U L D2 F2 B2 L2 U' L2 F2 D' F2 R2 U"
+    assert unsolved_help(check_plan(scramble, plan, colours=["white"])) == said

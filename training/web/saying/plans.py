@@ -127,7 +127,11 @@ def unsolved_help(report: PlanReport) -> str:
     if report.solved or not report.ledger:
         return ""
     if report.edges_home:
-        said = _("{number} of the 4 {colour} edges are home at the end.")
+        said = ngettext(
+            "{number} of the 4 {colour} edges is home at the end.",
+            "{number} of the 4 {colour} edges are home at the end.",
+            report.edges_home,
+        )
     else:
         said = _("None of the 4 {colour} edges is home at the end.")
     said = said.format(number=report.edges_home, colour=colour_name(report.colour))
