@@ -81,8 +81,16 @@ TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [ROOT / "training" / "web", ROOT / "training" / "api" / "templates"],
-        "APP_DIRS": True,
         "OPTIONS": {
+            "loaders": [
+                (
+                    "django.template.loaders.cached.Loader",
+                    [
+                        "clubsite.template_sources.WithoutIndentation",
+                        "django.template.loaders.app_directories.Loader",
+                    ],
+                )
+            ],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
@@ -163,6 +171,17 @@ USE_TZ = True
 TIME_ZONE = "UTC"
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [ROOT / "training" / "web" / "static"]
+# Many files to read, one to send (`clubsite.static_contents`). Of styles a later one outweighs an
+# earlier one.
+SENT_TOGETHER = {
+    f"training/together/{name}": [f"training/{kind}/{one}.{kind}" for one in files.split()]
+    for name, kind, files in (
+        ("style.css", "css", "tokens base layout parts drawn pages large"),
+        ("every-page.js", "js", "drafts later"),
+        ("steps.js", "js", "drawn stepper"),
+        ("attempt.js", "js", "keys attempt read_here"),
+    )
+}
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "clubsite.static_files.NamedByContent"},
@@ -170,6 +189,8 @@ STORAGES = {
 # Served straight from the packages: there is no build step and no collected copy to go stale.
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = DEBUG
+# No other site has a use for our files.
+WHITENOISE_ALLOW_ALL_ORIGINS = False
 DATA_UPLOAD_MAX_MEMORY_SIZE = 256 * 1024
 
 CONTENT_SECURITY_POLICY = {

@@ -1,6 +1,6 @@
 // What may wait until the page can be used: on a slow line it would come between its styles and
 // its own scripts.
-const { worker, asks } = document.getElementById("later").dataset;
+const { worker, asks } = document.getElementById("drafts").dataset;
 
 const then = () => {
   // The script by which a page asks again, where this one does.
