@@ -23,6 +23,7 @@ from django.test import Client
 from django.urls import reverse
 from pygments.token import Comment, Whitespace
 
+from clubsite import static_contents
 from clubsite.static_contents import content_of
 from training.web.pages.errors.views import server_error
 
@@ -87,6 +88,20 @@ def test_the_one_sheet_says_what_all_of_them_say_and_in_their_order() -> None:
     said = rules_of(sent(SHEET))
     assert said == [rule for source in sources(SHEET) for rule in rules_of(source)]
     assert len(said) > len(files)
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        "@layer a { @media print { .b > table :is(th, td) { color : red ; } } }",
+        'a { inset: calc( 1px + 2px ) auto ; --x: a  b ; content: "; }  {" }',
+        "a/* one */b, :root :not( .c ) ~ d { font: 400 1rem / 1.5 var( --x, serif ) !important }",
+        '.of:has([value="x"]:checked) + .e { & :hover { top: -1px } }',
+    ],
+)
+def test_odd_spaces_keep_their_meaning(rule: str) -> None:
+    assert rules_of(static_contents._sheet(rule)) == rules_of(rule)
+    assert len(static_contents._sheet(rule)) < len(rule)
 
 
 @pytest.mark.parametrize(
