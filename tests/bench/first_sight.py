@@ -7,8 +7,9 @@ demo club's today, an attempt and the longest of its last twenty verdicts, five 
 nothing kept and five times with
 styles and scripts kept from before. *Interactive*: from asking for the page until it stands and
 its own scripts have run (the end of DOMContentLoaded; W3C, Navigation Timing Level 2). Bytes are
-those on the line, headings included (Chrome DevTools Protocol). Without ``--at`` it starts the
-demo itself. Ends with status 1 when a verdict's page takes more than 60 kB.
+those on the line, headings included (Chrome DevTools Protocol). Where the machine does other work,
+run this and the demo before it (``chrt -r 1``), or that is what is measured. Without ``--at`` it
+starts the demo itself. Ends with status 1 when a verdict's page takes more than 60 kB.
 """
 
 from __future__ import annotations
