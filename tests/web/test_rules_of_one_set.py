@@ -98,7 +98,7 @@ def test_each_page_asks_with_the_words_of_the_settings_and_shows_the_clubs(
         told = reader_for(coach).get(page)
         said = words(told)
         assert "a second look at the scramble, or whose inspection has no end counts 8." in said
-        assert "As the member likes: top and front are told beside the plan." in said
+        assert "As each member likes: top and front are told beside the plan." in said
         chosen = re.findall(r'<option value="(\w+)" selected', told)
         assert {"timed", "free"} <= set(chosen), page
 
