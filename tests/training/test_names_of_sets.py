@@ -129,9 +129,11 @@ def test_a_scramble_named_by_its_day_says_of_which_set_where_that_is_not_the_clu
     assert "Ines Wednesday’s set for Builders (Wednesday 25 November), scramble 1" in said
 
 
-def test_the_planner_tells_the_challenges_of_a_week_apart(given, coach) -> None:
+def test_the_planner_tells_the_challenges_and_homeworks_of_a_week_apart(given, coach) -> None:
+    for _twice in range(2):
+        homework(coach)
     for number in (7, 8):
         of_set = given.a_set(kind=Kind.CHALLENGE)
         Challenge.objects.create(scramble_set=of_set, number=number, announced_at=NOON)
     names = [one.name for day in planning.week(coach, MONDAY, NOON).days for one in day.sets]
-    assert {"Weekly challenge 7", "Weekly challenge 8"} <= set(names)
+    assert {"Weekly challenge 7", "Weekly challenge 8", "", "Homework 2"} <= set(names)

@@ -147,10 +147,16 @@ def _of_row(one: ScrambleSet, now: datetime) -> PlannedSet:
 
 
 def _name_of(one: ScrambleSet) -> str:
-    """As its series is called, empty where it has no name; a challenge as it was announced."""
+    """As its series is called, empty where it has no name; a challenge as it was announced.
+
+    The second that somebody gave the same people on one day has its number.
+    """
     if one.kind == Kind.CHALLENGE:
         return title_of(one)
-    return "" if one.series is None else one.series.name
+    if one.series is not None:
+        return one.series.name
+    kind = str(Kind(one.kind).label)
+    return "" if one.nth == 1 else f"{kind[:1].upper()}{kind[1:]} {one.nth}"
 
 
 def _of_rule(viewer: Membership, one: Occurrence, now: datetime) -> PlannedSet:
