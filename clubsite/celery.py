@@ -7,6 +7,7 @@ sweep rings again for rows that wait too long.
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import Any
 
@@ -15,6 +16,11 @@ from celery.signals import celeryd_init
 from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 from kombu import Queue
+
+# Celery would have every worker and the clock check the whole site as they start, its pages and
+# serializers too, which neither needs: a third of a worker's start and half of the clock's memory.
+# `prepare` has looked at the database; that the code is right the tests have seen.
+os.environ.setdefault("CELERY_SKIP_CHECKS", "1")
 
 app = Celery("within-eight")
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from axe_playwright_python.base import AXE_SCRIPT
 from playwright.sync_api import Page
 
 from tests.browser import pages
@@ -147,6 +148,7 @@ def test_pages_are_clean_and_fit(
     troubles: list[str] = []
     for who, group in groups:
         browser = open_browser(*LOOKS[0])
+        browser.page.add_init_script(AXE_SCRIPT)
         if who is not None:
             browser.sign_in(who)
         for one in group:
