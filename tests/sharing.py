@@ -11,15 +11,22 @@ import gc
 import importlib
 import signal
 import tempfile
+from collections.abc import Iterable
+from itertools import zip_longest
 from pathlib import Path
 
 import pytest
 from filelock import FileLock
 
-FIRST = ("stack", "browser", "access", "house")
-"""Folders whose files wait most (for real servers, for Chromium, for other programs), the longest
-first, and the longest file of all (who gets in). Begun early they leave short files for the end,
+WAITING = "stack"
+"""The folder whose files wait most: for real servers, for programs that start and end."""
+
+WORKING = ("browser", "access", "house")
+"""Folders whose files keep a core busy for long, and begin early so that short ones come last,
 when a worker may run out of company."""
+
+LONGEST = ("access/test_who_gets_in.py", "browser/test_every_page.py")
+"""The first of all."""
 
 FIRST_OF_ALL = pytest.StashKey[FileLock]()
 """Held by the first worker while the others wait for it."""
@@ -54,16 +61,37 @@ def pytest_configure(config: pytest.Config) -> None:
 
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Put the files that wait most first; the order is otherwise left as it is."""
+    """Put long files first, by turns one that waits and one that works; so the cores are busy."""
     if not hasattr(config, "workerinput"):
         return
     root = config.rootpath / "tests"
+    files = dict.fromkeys(item.path.relative_to(root) for item in items)
+    places = {file: place for place, file in enumerate(by_turns(files))}
+    items.sort(key=lambda item: places[item.path.relative_to(root)])
 
-    def place(item: pytest.Item) -> int:
-        folder = item.path.relative_to(root).parts[0]
-        return FIRST.index(folder) if folder in FIRST else len(FIRST)
 
-    items.sort(key=place)
+def by_turns(files: Iterable[Path]) -> list[Path]:
+    """Order the suite's files, named from ``tests``, as they are to be begun.
+
+    Example:
+        >>> [one.name for one in by_turns(map(Path, ["web/w", "stack/s", "stack/t", "house/h"]))]
+        ['s', 'h', 't', 'w']
+    """
+    longest: list[Path] = []
+    waiting: list[Path] = []
+    working: list[Path] = []
+    short: list[Path] = []
+    for file in files:
+        folder = file.parts[0]
+        if file.as_posix() in LONGEST:
+            longest.append(file)
+        elif folder == WAITING:
+            waiting.append(file)
+        else:
+            (working if folder in WORKING else short).append(file)
+    working.sort(key=lambda file: WORKING.index(file.parts[0]))
+    pairs = zip_longest(waiting, working)
+    return [*longest, *(file for pair in pairs for file in pair if file), *short]
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from clubsite.deploy import commands
 from clubsite.deploy.checkout import ROOT
+from tests import sharing
 
 
 @pytest.fixture
@@ -46,3 +47,15 @@ def test_what_one_python_compiles_the_next_ones_load(
     monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
     commands.run(["manage.py", "test"])
     assert "PYTHONDONTWRITEBYTECODE" not in os.environ
+
+
+def test_the_longest_begin_first_and_who_waits_takes_turns_with_who_works() -> None:
+    names = [file.relative_to(ROOT / "tests") for file in (ROOT / "tests").rglob("test_*.py")]
+    order = sharing.by_turns(names)
+    assert sorted(order) == sorted(names)
+    first = [file.as_posix() for file in order[: len(sharing.LONGEST)]]
+    assert set(first) == set(sharing.LONGEST)
+    folders = [file.parts[0] for file in order[len(first) :]]
+    waiting = folders.count(sharing.WAITING)
+    assert folders[: 2 * waiting : 2] == [sharing.WAITING] * waiting
+    assert set(folders[1 : 2 * waiting : 2]) <= set(sharing.WORKING)
