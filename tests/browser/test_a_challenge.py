@@ -42,6 +42,7 @@ def test_from_its_announcement_to_the_post(
     clock(NOON)
     desk, phone = open_browser(), open_browser(width=360)
     desk.sign_in(coach)
+    desk.go("/")
     desk.page.get_by_role("link", name="Challenges", exact=True).click()
     desk.page.locator("summary", has_text="Announce a challenge").click()
     desk.page.get_by_label("Name", exact=True).first.fill("First snow")
@@ -55,6 +56,7 @@ def test_from_its_announcement_to_the_post(
 
     # The member reads that it comes, in one line, and nothing of what.
     phone.sign_in(member)
+    phone.go("/")
     phone.go(f"/c/{club.slug}/today/")
     expect(phone.page.get_by_role("main")).to_contain_text("First snow")
     phone.go(f"/c/{club.slug}/challenges/{challenge.pk}/")

@@ -17,6 +17,7 @@ def test_hand_ins_come_in_live(
     browser = open_browser()
     page = browser.page
     browser.sign_in(coach)
+    browser.go("/")
     expect(page.get_by_role("heading", name="1 of 2 have handed in")).to_be_visible()
     expect(page.get_by_role("main")).to_contain_text("Still to come: Ines.")
     browser.is_clean()
@@ -40,6 +41,7 @@ def test_the_focus_survives_the_refreshing(
     browser = open_browser()
     page = browser.page
     browser.sign_in(coach)
+    browser.go("/")
     link = page.get_by_role("link", name=re.compile("Bashir, scramble 1"))
     link.focus()
     today = member.club.sets.order_by("-opens_at").first()
@@ -55,6 +57,7 @@ def test_letting_somebody_in_and_a_card_for_a_forgotten_phrase(
     desk = open_browser()
     page = desk.page
     desk.sign_in(coach)
+    desk.go("/")
     page.get_by_role("link", name="People", exact=True).click()
     page.get_by_role("button", name="Make an invite link").click()
     expect(page.get_by_role("heading", name="The invite link, shown once")).to_be_visible()

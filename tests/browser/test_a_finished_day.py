@@ -24,6 +24,7 @@ def test_it_ends_with_a_total_one_plan_and_practice(
     for number, plan in list(enumerate(PLANS, start=1))[:-1]:
         club_day.a_plan(member, today, number, plan)
     browser.sign_in(member)
+    browser.go("/")
     # With one plan to come the day is not over.
     heading = page.get_by_role("heading", name="The day’s crosses are in")
     expect(page.get_by_role("link", name="Plan scramble 5")).to_be_visible()

@@ -16,7 +16,7 @@ def test_from_sign_in_to_the_table(
 ) -> None:
     browser = open_browser(width=360)
     page = browser.page
-    browser.sign_in(member)
+    browser.sign_in_by_the_page(member)
 
     expect(page.get_by_role("heading", name="Wednesday’s set")).to_be_visible()
     page.get_by_role("link", name="Plan scramble 1").click()
@@ -101,6 +101,7 @@ def test_what_is_typed_before_the_scripts_have_come_is_echoed_too(
     browser = open_browser(width=360)
     page = browser.page
     browser.sign_in(member)
+    browser.go("/")
     expect(page.get_by_role("link", name="Plan scramble 1")).to_be_visible()
     on_their_way: list[Route] = []
     there = False
@@ -127,6 +128,7 @@ def test_a_refusal_is_focused_and_loses_nothing(
     browser = open_browser(width=360)
     page = browser.page
     browser.sign_in(member)
+    browser.go("/")
     page.get_by_role("link", name="Plan scramble 1").click()
     to_write(page)
     page.get_by_label("Your plan").fill("D' R' Q")
@@ -203,7 +205,7 @@ def test_without_script_everything_works(
 ) -> None:
     browser = open_browser(width=360, script=False)
     page = browser.page
-    browser.sign_in(member)
+    browser.sign_in_by_the_page(member)
     page.get_by_role("link", name="Plan scramble 1").click()
     to_write(page)
     page.get_by_label("Your plan").fill("D' R'")
@@ -245,10 +247,12 @@ def test_a_child_waits_for_a_guardian(
     child = make_membership(club, "Jo", under_18=True, standing="consent")
     browser = open_browser(width=360)
     browser.sign_in(child)
+    browser.go("/")
     expect(browser.page.get_by_role("heading", name="Your account is not open yet")).to_be_visible()
     browser.is_clean()
     desk = open_browser()
     desk.sign_in(coach)
+    desk.go("/")
     desk.page.get_by_role("link", name="People", exact=True).click()
     desk.page.get_by_label("Who agreed, and how").fill("Mother, signed form of 3 March")
     desk.is_clean()
@@ -264,6 +268,7 @@ def test_a_server_away_for_a_moment_does_not_end_the_waiting(
     browser = open_browser(width=360)
     page = browser.page
     browser.sign_in(member)
+    browser.go("/")
     page.get_by_role("link", name="Plan scramble 1").click()
     to_write(page)
     page.get_by_label("Your plan").fill("D' R'")

@@ -278,7 +278,7 @@ def test_taps_from_opening_the_site_to_a_plan_handed_in(
     club_day: Given, member: Membership, open_browser: Opener
 ) -> None:
     browser = on_a_phone(open_browser, member)
-    page = browser.page
+    page = browser.go("/")
     taps = [
         page.get_by_role("link", name="Plan scramble 1"),
         page.get_by_role("link", name="It looks like this"),

@@ -66,6 +66,7 @@ def test_no_page_of_a_club_is_kept_on_the_device(
 ) -> None:
     browser = open_browser(reserve=True)
     browser.sign_in(member)
+    browser.go("/")
     page = browser.page
     assert page.evaluate(READY)
     for place in ("today", "table", "progress"):

@@ -104,7 +104,7 @@ def test_what_is_typed_outlives_reloads_tabs_sessions_and_tokens(
     page.get_by_role("button", name="Continue").click()
     expect(page.get_by_role("main")).to_contain_text(re.compile("signed out|open too long"))
     browser.complaints.clear()
-    browser.sign_in(member)
+    browser.sign_in_by_the_page(member)
     other.get_by_role("button", name="Continue").click()
     expect(other.get_by_role("heading", name="This is your plan")).to_be_visible()
     other.get_by_role("button", name="Hand in").click()
@@ -124,7 +124,7 @@ def test_signing_out_leaves_nobodys_draft_on_a_family_tablet(
     page.get_by_label("Your plan").fill("D' R'")
     assert drafts(page) == 1
     page.context.clear_cookies()
-    browser.sign_in(second)
+    browser.sign_in_by_the_page(second)
     at_scramble(browser, a_set, step="write/")
     # Never the other's words.
     expect(page.get_by_label("Your plan")).to_have_value("")
@@ -153,7 +153,7 @@ def test_every_end_by_ones_own_hand_takes_what_was_typed_along(
     expect(page.get_by_text("You are signed out everywhere.")).to_be_visible()
     assert drafts(page) == 0
 
-    browser.sign_in(member)
+    browser.sign_in_by_the_page(member)
     left_with_a_draft(page, a_set, browser.base)
     browser.go("/data/erase/")
     page.get_by_label("Your pass phrase, to show that it is you").fill(PHRASE)
@@ -162,7 +162,7 @@ def test_every_end_by_ones_own_hand_takes_what_was_typed_along(
     assert drafts(page) == 0
 
     # Archived by a coach: what waits could never go in.
-    browser.sign_in(second)
+    browser.sign_in_by_the_page(second)
     left_with_a_draft(page, a_set, browser.base)
     Membership.objects.filter(pk=second.pk).update(standing=Standing.ARCHIVED)
     page.reload()

@@ -94,6 +94,7 @@ def test_a_member_finds_what_to_work_on_and_a_plan_that_shows_it(
     browser = open_browser(width=360)
     page = browser.page
     browser.sign_in(member)
+    browser.go("/")
     page.get_by_role("link", name="My progress").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("base turn")
     charges = page.get_by_role("region", name="Where the points went")
@@ -112,6 +113,7 @@ def test_a_coach_goes_from_the_day_to_a_lesson_and_gives_homework(
     browser = open_browser()
     page = browser.page
     browser.sign_in(coach)
+    browser.go("/")
     page.get_by_role("link", name="Group review").click()
     expect(page.get_by_role("heading", name="Next lesson: base turn")).to_be_visible()
     members = page.get_by_role("group", name="Members and ideas")
