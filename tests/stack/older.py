@@ -1,7 +1,8 @@
 """Databases of earlier versions: each is kept on one way from nothing to today's shape.
 
-``python -m tests.stack.older PLACE`` goes that way as ``prepare`` does. A test that begins at an
-earlier version begins with a copy: to make the tables of one takes longer than the test itself.
+``python -m tests.stack.older PLACE`` goes that way step by step, as every database does that holds
+anything (an empty one gets its tables at once: ``clubsite/deploy/first_tables.py``). A test that
+begins at an earlier version begins with a copy: to make one takes longer than the test itself.
 """
 
 from __future__ import annotations
