@@ -14,8 +14,8 @@ import pytest
 from clubsite.deploy import telling, terminal
 
 ROOT = Path(__file__).parents[2]
-HIDDEN = {"demoseed", "make_worked_cross"}
-"""Commands of ours that only other commands, or developers, run."""
+HIDDEN = {"demoseed", "make_worked_cross", "migrate"}
+"""Commands of ours that only other commands, or developers, run; `migrate` is Django's."""
 
 
 def manage(*words: str, **variables: str) -> subprocess.CompletedProcess[str]:
