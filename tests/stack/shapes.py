@@ -66,16 +66,15 @@ def of_file(path: Path) -> dict[str, Facts]:
 
 def of_server(address: str) -> dict[str, Facts]:
     """The facts of a PostgreSQL database, its rows among them."""
-    with psycopg.connect(address) as there:
+    connection: Any = psycopg.connect(address)
+    with connection as there:
         found: dict[str, Facts] = {
-            subject: there.execute(question).fetchall()  # type: ignore[arg-type]
+            subject: there.execute(question).fetchall()
             for subject, question in _OF_POSTGRESQL.items()
         }
         names = [name for name, kind, *_ in found["tables"] if kind == "r"]
         found["rows"] = [
-            row
-            for name in names
-            for row in _rows(name, there.execute(f'SELECT * FROM "{name}"'))  # type: ignore[arg-type]
+            row for name in names for row in _rows(name, there.execute(f'SELECT * FROM "{name}"'))
         ]
     return {subject: sorted(facts, key=repr) for subject, facts in found.items()}
 

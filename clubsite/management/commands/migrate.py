@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.conf import settings
 from django.core.management.commands import migrate
 from django.db import connections
 
@@ -14,8 +15,10 @@ _OTHER_WISHES = ("app_label", "fake", "fake_initial", "plan", "check_unapplied",
 
 class Command(migrate.Command):
     def handle(self, *args: Any, **options: Any) -> None:
+        # Who puts other migrations in the place of ours, or none, wants what those make.
+        as_ever = settings.MIGRATION_MODULES or any(options[wish] for wish in _OTHER_WISHES)
         connection = connections[options["database"]]
-        if not any(options[wish] for wish in _OTHER_WISHES) and first_tables.is_empty(connection):
+        if not as_ever and first_tables.is_empty(connection):
             if options["verbosity"] >= 1:
                 self.stdout.write("The database is empty: its tables are made as they are today.")
             first_tables.make(connection)
