@@ -102,13 +102,24 @@ def let_go_of_a_dead_broker() -> None:
 
     Closing the lost connection, kombu (5.7) would put such messages back where there is no
     connection left; that raises what Celery takes for the worker's end, and the worker needs half
-    a minute to die of it. Nothing has to be put back: the row waits, and the sweep rings again.
+    a minute to die of it; so does a message acknowledged by a channel that is closed by then.
+    Nothing has to be put back: the row waits, and the sweep rings again.
     """
-    from kombu.transport import redis
+    from kombu.transport import redis, virtual
 
     class InHand(redis.QoS):
+        def _is_cut_off(self) -> bool:
+            connection = self.channel.connection
+            return connection is None or connection.client is None
+
+        def ack(self, delivery_tag: Any) -> None:
+            if self._is_cut_off():
+                virtual.QoS.ack(self, delivery_tag)  # Forgotten here; there is nobody to tell.
+            else:
+                super().ack(delivery_tag)
+
         def restore_unacked(self, client: Any = None) -> None:
-            if self.channel.connection.client is not None:
+            if not self._is_cut_off():
                 super().restore_unacked(client)
             elif self._delivered:
                 self._delivered.clear()
