@@ -95,13 +95,9 @@ def by_turns(files: Iterable[Path]) -> list[Path]:
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:
-    """What is loaded by now stays to the end: the collector need not look through it again.
-
-    It otherwise takes an eighth of the processor's time of the tests of pages.
-    """
+    """What is loaded by now stays to the end: the collector need not look through it again."""
     lock = session.config.stash.get(FIRST_OF_ALL, None)
     if lock is not None:
         lock.release()
     gc.collect()
     gc.freeze()
-    gc.set_threshold(50_000, 20, 50)

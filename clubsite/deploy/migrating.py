@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import gc
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -96,7 +95,7 @@ def migrate(say: Callable[[str], None], *, tries: int = TRIES, pause: float = 1.
     Raises:
         OperationalError: when the lock cannot be had after all tries.
     """
-    with _one_at_a_time(), _without_looks_for_garbage():
+    with _one_at_a_time():
         for attempt in range(1, tries + 1):
             try:
                 if connection.vendor == "postgresql":
@@ -109,16 +108,6 @@ def migrate(say: Callable[[str], None], *, tries: int = TRIES, pause: float = 1.
                     raise
                 say("The database is busy. Trying again.")
                 time.sleep(pause)
-
-
-@contextmanager
-def _without_looks_for_garbage() -> Iterator[None]:
-    """Each step makes the models of all tables anew; to look through them takes a fifth of it."""
-    gc.disable()
-    try:
-        yield
-    finally:
-        gc.enable()
 
 
 def _waited_for_a_lock(error: OperationalError) -> bool:

@@ -7,7 +7,6 @@ begins at an earlier version begins with a copy: to make one takes longer than t
 
 from __future__ import annotations
 
-import gc
 import sys
 from pathlib import Path
 from typing import Any
@@ -46,8 +45,6 @@ def make(today: Path) -> None:
         today: where a file of today's shape will be put; those of before are put beside it. On
             PostgreSQL they are databases of the same server.
     """
-    # A look for garbage at each of so many models takes a fifth of the time.
-    gc.disable()
     django.setup()
     from django.core.management import call_command
     from django.core.management.commands import migrate

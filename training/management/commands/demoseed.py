@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from typing import Any
 
 from django.conf import settings
@@ -10,7 +9,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
 from training.management.demo import cast
-from training.management.demo.build import PHRASE, DemoSignIn, build
+from training.management.demo.build import PHRASE, build
 from training.management.demo.challenges import add_challenges
 from training.management.demo.nights import hold_night
 from training.management.demo.timed_night import hold_timed_night
@@ -22,22 +21,13 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if not settings.DEMO:
             raise CommandError("This is no demo: nothing was changed. `manage.py demo` makes one.")
-        # Weeks of rows are made here; to look through them for garbage takes a tenth of the time.
-        gc.disable()
-        try:
-            found = self._fill()
-        finally:
-            gc.enable()
-        self.stdout.write(f"{cast.CLUB}, an invented club. Sign in as any of these:")
-        for role, word in (("owner", "owner"), ("coach", "coach"), ("member", "members")):
-            names = ", ".join(one.sign_in_name for one in found if one.role == role)
-            self.stdout.write(f"  {word:<8} {names}")
-        self.stdout.write(f"  The pass phrase of all of them: {PHRASE}")
-
-    def _fill(self) -> list[DemoSignIn]:
         now = timezone.now()
         found = build(now=now)
         add_challenges(now=now)
         hold_night(now=now)
         hold_timed_night(now=now)
-        return found
+        self.stdout.write(f"{cast.CLUB}, an invented club. Sign in as any of these:")
+        for role, word in (("owner", "owner"), ("coach", "coach"), ("member", "members")):
+            names = ", ".join(one.sign_in_name for one in found if one.role == role)
+            self.stdout.write(f"  {word:<8} {names}")
+        self.stdout.write(f"  The pass phrase of all of them: {PHRASE}")
