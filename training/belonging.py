@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from datetime import datetime
 
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Exists, OuterRef, Q, Value
 from django.utils.translation import gettext as _
 
+from training import windows
 from training.models import Group, GroupTime, Membership, Plan, ScrambleSet, Standing
-from training.models.sets import given_to
+from training.models.sets import GroupOfSet, ScrambleSetQuerySet, given_to
+from training.prepared import LARGE, MANY, Prepared
 from training.refusals import NoLongerPossible
 
 
@@ -72,9 +74,58 @@ def given_or_begun(membership_id: int, *, at: str = "") -> Q:
     return given_to(membership_id, at=at) | Q(Exists(begun.filter(membership=membership_id)))
 
 
+def there_for(
+    membership_id: int, club_id: int, sets: ScrambleSetQuerySet, now: datetime, *, coaches: bool
+) -> ScrambleSetQuerySet:
+    """Those of some sets that have opened for a membership of a club, and are given; each says it.
+
+    To coaches all are given, but for those that their own window is still to open.
+    """
+    given = Q() if coaches else given_or_begun(membership_id)
+    found = sets.filter(given, club=club_id).opened(now)
+    found = found.exclude(windows.waits_for_own(membership_id, now))
+    return found.annotate(known_to=Value(membership_id))
+
+
 def is_theirs(membership_id: int, scramble_set: ScrambleSet) -> bool:
     """Whether a set may rank somebody: it is given to them, or they have begun it. One query."""
-    return ScrambleSet.objects.filter(given_or_begun(membership_id), pk=scramble_set.pk).exists()
+    return bool(_theirs(membership_id, scramble_set.pk))
+
+
+_theirs = Prepared(
+    lambda member, set_id: (
+        ScrambleSet.objects.filter(given_or_begun(member), pk=set_id).order_by().values_list("pk")
+    ),
+    *(LARGE, LARGE),
+)
+
+
+def load_groups(sets: Iterable[ScrambleSet]) -> None:
+    """Load for which groups some sets are, where that is not loaded. One query; none for no set.
+
+    As ``prefetch_related_objects(sets, "groups")`` does it.
+    """
+    found: dict[int, list[Group]] = {}
+    wanted = [one for one in sets if "groups" not in getattr(one, _LOADED, ())]
+    for one in wanted:
+        found[one.pk] = []
+    for each in _groups_of(list(found)):
+        found[each.scramble_set_id].append(each.group)
+    for one in wanted:
+        groups = one.groups.all()
+        groups._result_cache, groups._prefetch_done = found[one.pk], True  # type: ignore[attr-defined]
+        one.__dict__.setdefault(_LOADED, {})["groups"] = groups
+
+
+_LOADED = "_prefetched_objects_cache"
+_groups_of = Prepared(
+    lambda sets: (
+        GroupOfSet.objects.filter(scramble_set__in=sets)
+        .select_related("group")
+        .order_by("group")
+    ),
+    MANY,
+)
 
 
 def was_open_to_read(

@@ -11,11 +11,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import Q, QuerySet, Value
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from training import windows
-from training.belonging import given_or_begun, is_theirs
+from training.belonging import given_or_begun, is_theirs, there_for
 from training.models import (
     LESSON_KINDS,
     Challenge,
@@ -76,7 +76,7 @@ def sees_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bo
     waits = windows.is_to_begin(viewer.pk, scramble_set, now)
     if waits or may_coach(viewer):
         return not waits
-    found = ScrambleSet.objects.filter(group_sets_for(viewer), pk=scramble_set.pk).exists()
+    found = is_theirs(viewer.pk, scramble_set)
     scramble_set.known_to = viewer.pk if found else None  # type: ignore[attr-defined]
     return found
 
@@ -93,8 +93,12 @@ def require_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) ->
 
 def visible_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """All sets for which :func:`sees_set` is true."""
-    mine = Q(for_member__isnull=True) | Q(for_member=viewer)
-    return _known(viewer, ScrambleSet.objects.filter(mine), now)
+    return visible_to(viewer.pk, viewer.club_id, now, coaches=may_coach(viewer))
+
+
+def visible_to(member: int, club: int, now: datetime, *, coaches: bool) -> ScrambleSetQuerySet:
+    """:func:`visible_sets` of a membership of a club, who coaches there or not."""
+    return there_for(member, club, ScrambleSet.objects.shared_or_of(member), now, coaches=coaches)
 
 
 def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
@@ -104,8 +108,13 @@ def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
 
 def sets_to_plan(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """The opened sets that were given to ``viewer``: shared ones, and homework of one's own."""
-    mine = Q(for_member__isnull=True) | Q(for_member=viewer, kind__in=LESSON_KINDS)
-    return _known(viewer, ScrambleSet.objects.filter(mine), now)
+    return to_plan_for(viewer.pk, viewer.club_id, now, coaches=may_coach(viewer))
+
+
+def to_plan_for(member: int, club: int, now: datetime, *, coaches: bool) -> ScrambleSetQuerySet:
+    """:func:`sets_to_plan` of a membership of a club, who coaches there or not."""
+    sets = ScrambleSet.objects.shared_or_of(member, *LESSON_KINDS)
+    return there_for(member, club, sets, now, coaches=coaches)
 
 
 def club_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
@@ -125,9 +134,7 @@ def _reads(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool
 
 
 def _known(viewer: Membership, sets: ScrambleSetQuerySet, now: datetime) -> ScrambleSetQuerySet:
-    found = sets.filter(group_sets_for(viewer), club=viewer.club_id).opened(now)
-    found = found.exclude(windows.waits_for_own(viewer.pk, now))
-    return found.annotate(known_to=Value(viewer.pk))
+    return there_for(viewer.pk, viewer.club_id, sets, now, coaches=may_coach(viewer))
 
 
 def sets_since_joining(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
@@ -140,9 +147,8 @@ def lesson_sets(viewer: Membership, *codes: str) -> ScrambleSetQuerySet:
 
     That one is to come is a coach's own doing; its scrambles stay sealed.
     """
-    if not may_coach(viewer):
-        return ScrambleSet.objects.none()
-    return ScrambleSet.objects.filter(club=viewer.club_id, profile__technique__in=codes)
+    sets = ScrambleSet.objects.filter(club=viewer.club_id, profile__technique__in=codes)
+    return sets if may_coach(viewer) else sets.none()
 
 
 def taught_lessons(viewer: Membership) -> TaughtLessonQuerySet:
@@ -190,9 +196,8 @@ def sees_answers(
         return False
     if _sees_as_coach(viewer, scramble_set, now):
         return True
-    return _sight_allows(
-        Sight(scramble_set.answers_to), number in own.numbers, viewer, scramble_set, now
-    )
+    sight, own_in = Sight(scramble_set.answers_to), number in own.numbers
+    return _sight_allows(sight, own_in, viewer, scramble_set, now)
 
 
 def require_answers(
@@ -213,9 +218,8 @@ def sees_table(viewer: Membership, scramble_set: ScrambleSet, own: OwnPlans, now
     if _sees_as_coach(viewer, scramble_set, now):
         return True
     answers = all(sees_answers(viewer, scramble_set, number, own, now) for number in own.counting)
-    return answers and _sight_allows(
-        Sight(scramble_set.table_to), own.all_in, viewer, scramble_set, now
-    )
+    sight = Sight(scramble_set.table_to)
+    return answers and _sight_allows(sight, own.all_in, viewer, scramble_set, now)
 
 
 def require_table(
@@ -233,9 +237,7 @@ def _sight_allows(
     if sight == Sight.COACHES:
         # A coach in sealed mode gets there by handing in, as under "own plan".
         return may_coach(viewer) and own_in
-    if has_closed(scramble_set, now):
-        return True
-    return sight == Sight.OWN_PLAN and own_in
+    return has_closed(scramble_set, now) or (sight == Sight.OWN_PLAN and own_in)
 
 
 def sees_others_plans(
@@ -319,8 +321,7 @@ def reviewed_sets(
     are in no member's review.
     """
     sets = ScrambleSet.objects.filter(group_sets_for(viewer), club=viewer.club_id, drawn=drawn)
-    sets = sets.shared()
-    sets = sets.closing_within(since, until).closed(until).not_taken_out()
+    sets = sets.shared().closing_within(since, until).closed(until).not_taken_out()
     return sets if may_coach(viewer) else sets.exclude(answers_to=Sight.COACHES)
 
 

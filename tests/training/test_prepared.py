@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 
 from tests.conftest import make_membership
 from training.models import Membership, Scramble
-from training.selectors.prepared import LARGE, SMALL, TEXT, Prepared
+from training.prepared import LARGE, SMALL, TEXT, Prepared
 
 pytestmark = pytest.mark.django_db
 

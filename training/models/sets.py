@@ -66,6 +66,11 @@ class ScrambleSetQuerySet(models.QuerySet["ScrambleSet"]):
         """Sets of the whole club, so without what is somebody's own."""
         return self.filter(for_member__isnull=True)
 
+    def shared_or_of(self, member_id: int, *kinds: Kind) -> Self:
+        """Sets of the whole club, and what is a member's own; of some ``kinds`` alone, if given."""
+        own = Q(for_member=member_id, kind__in=kinds) if kinds else Q(for_member=member_id)
+        return self.filter(Q(for_member__isnull=True) | own)
+
     def to_everybody(self) -> Self:
         """Sets that no group has to itself: the club's tables sum these alone."""
         return self.filter(~Exists(GroupOfSet.objects.filter(scramble_set=OuterRef("pk"))))

@@ -10,8 +10,8 @@ from training import inspecting, policies, visibility
 from training.entry import Choice, Entry
 from training.inspection import Inspected
 from training.models import CubeNote, Draft, Inspection, Membership, Plan, Scramble
+from training.prepared import LARGE, Prepared
 from training.refusals import Refusal
-from training.selectors.prepared import LARGE, Prepared
 from training.windows import require_still_plan
 
 _inspection = Prepared(

@@ -11,9 +11,9 @@ from typing import Any, TypeVar
 from training import clock
 from training.models import Club, DayOff, Group, Invite, Membership, Person, ScrambleSet, Series
 from training.policies import is_archived, waits_for_consent, waits_to_be_let_in
+from training.prepared import LARGE, TEXT, Prepared
 from training.rights import may_coach, may_enter, may_open
 from training.selectors import occurrences
-from training.selectors.prepared import LARGE, TEXT, Prepared
 
 Changed = TypeVar("Changed", Club, Series)
 
@@ -23,13 +23,18 @@ def memberships_of(person: Person) -> list[Membership]:
 
     Only of clubs that this sign-in opens, here as below (:func:`training.rights.may_open`).
     """
-    found = (
+    return [one for one in _of_person(person.pk) if may_open(person, one.club_id)]
+
+
+_of_person = Prepared(
+    lambda person: (
         Membership.objects.filter(person=person)
         .not_archived()
         .select_related("club", "person")
         .order_by("club__name")
-    )
-    return [one for one in found if may_open(person, one.club_id)]
+    ),
+    LARGE,
+)
 
 
 def open_membership(person: Person, slug: str) -> Membership | None:

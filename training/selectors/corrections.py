@@ -19,6 +19,8 @@ from training.models import (
     Scramble,
     ScrambleSet,
 )
+from training.models.corrections import CorrectionQuerySet
+from training.prepared import LARGE, MANY, Prepared
 from training.selectors.counting import Belonging, periods_of
 from training.selectors.set_heads import load_named, title_of
 from training.visibility import Sealed
@@ -96,15 +98,25 @@ def notes_of(sets: Iterable[int], *, reader: Membership | None = None) -> list[C
     ``reader``: with the corrections of that member's plans, whose reasons are
     told, and without those of others' plans; None: of everybody's plans, without reasons.
     """
-    found = Correction.objects.in_effect().filter(scramble_set__in=list(sets))
-    if reader is not None:
-        found = found.filter(Q(plan__isnull=True) | Q(plan__membership=reader))
+    ids = list(sets)
+    ordered = _in_effect(ids) if reader is None else _in_effect_for(ids, reader.pk)
+    load_named(one.scramble_set for one in ordered)
+    return [_note(one, with_reason=reader is not None) for one in ordered]
+
+
+def _standing(sets: Sequence[int], about: Q) -> CorrectionQuerySet:
+    found = Correction.objects.in_effect().filter(about, scramble_set__in=sets)
     windows = OwnWindow.objects.filter(correction=OuterRef("pk"))
     found = found.annotate(for_some=Exists(windows))
     rows = found.select_related("scramble__stands_for", "scramble_set", "plan__membership")
-    ordered = list(rows.order_by("done_at", "pk"))
-    load_named(one.scramble_set for one in ordered)
-    return [_note(one, with_reason=reader is not None) for one in ordered]
+    return rows.order_by("done_at", "pk")
+
+
+_in_effect = Prepared(lambda sets: _standing(sets, Q()), MANY)
+_in_effect_for = Prepared(
+    lambda sets, reader: _standing(sets, Q(plan__isnull=True) | Q(plan__membership=reader)),
+    *(MANY, LARGE),
+)
 
 
 def _note(one: Correction, *, with_reason: bool) -> CorrectionNote:

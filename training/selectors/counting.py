@@ -6,8 +6,6 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from django.db.models import prefetch_related_objects
-
 from training import belonging
 from training.models import (
     Club,
@@ -19,6 +17,7 @@ from training.models import (
     SetSummary,
 )
 from training.models.plans import VerdictQuerySet
+from training.prepared import LARGE, MANY, Prepared
 
 Periods = Mapping[int, Sequence[CountingPeriod]]
 """By membership; none for who never counted. Made by :func:`periods_of` or :func:`people_of`."""
@@ -26,15 +25,27 @@ Periods = Mapping[int, Sequence[CountingPeriod]]
 
 def periods_of(memberships: Iterable[int]) -> Periods:
     """The periods of some memberships. One query."""
-    return _by_member(CountingPeriod.objects.filter(membership__in=list(memberships)))
+    return _by_member(_periods(list(memberships)))
+
+
+_periods = Prepared(lambda ids: CountingPeriod.objects.filter(membership__in=ids), MANY)
 
 
 def people_of(club: Club | int) -> tuple[list[Membership], Periods]:
     """Everybody of a club who ever counted, by name, with the periods. One query."""
-    found = CountingPeriod.objects.of_club(club).select_related("membership")
-    rows = list(found.order_by("membership__display_name", "membership", "begins_at"))
+    rows = _of_club(club if isinstance(club, int) else club.pk)
     people = {one.membership_id: one.membership for one in rows}
     return list(people.values()), _by_member(rows)
+
+
+_of_club = Prepared(
+    lambda club: (
+        CountingPeriod.objects.of_club(club)
+        .select_related("membership")
+        .order_by("membership__display_name", "membership", "begins_at")
+    ),
+    LARGE,
+)
 
 
 def _by_member(rows: Iterable[CountingPeriod]) -> Periods:
@@ -71,7 +82,7 @@ class Belonging:
 
     def __init__(self, sets: Iterable[ScrambleSet], *, among: Iterable[int] | None = None) -> None:
         known = list(sets)
-        prefetch_related_objects(known, "groups")
+        belonging.load_groups(known)
         self._sets = [one for one in known if one.groups.all()]
         self._groups = {one.pk: {group.pk for group in one.groups.all()} for one in self._sets}
         self._times: dict[int, list[GroupTime]] = defaultdict(list)

@@ -24,6 +24,8 @@ from training.models import (
     Scramble,
     ScrambleSet,
 )
+from training.prepared import EITHER, INSTANT, LARGE, MANY, Prepared
+from training.rights import may_coach
 from training.selectors.attempts import InspectionView, inspection_view
 from training.selectors.corrections import CorrectionNote, notes_of
 from training.selectors.own_months import MonthOfSets
@@ -121,8 +123,8 @@ class SetView:
 
 def sets_now(viewer: Membership, now: datetime) -> list[SetView]:
     """The sets that are open now, the one that closes first at the head."""
-    open_sets = visibility.sets_to_plan(viewer, now).not_closed(now)
-    return _set_views(viewer, open_sets.order_by("closes_at"), now)
+    found = _open_now(viewer.pk, viewer.club_id, now, may_coach(viewer))
+    return _set_views(viewer, found, now)
 
 
 def last_closed(viewer: Membership, now: datetime) -> SetView | None:
@@ -134,18 +136,15 @@ def last_closed(viewer: Membership, now: datetime) -> SetView | None:
 
 def set_for(viewer: Membership, set_id: int, now: datetime) -> SetView:
     """One set of the viewer's club. Raises Sealed for what is not there or not yet."""
-    views = _set_views(viewer, visibility.visible_sets(viewer, now).filter(pk=set_id), now)
-    if not views:
-        raise Sealed
-    return views[0]
+    return _set_views(viewer, [set_row(viewer, set_id, now)], now)[0]
 
 
 def set_row(viewer: Membership, set_id: int, now: datetime) -> ScrambleSet:
     """The row of one set. Raises Sealed for what is not there or not yet."""
-    found = visibility.visible_sets(viewer, now).filter(pk=set_id).first()
-    if found is None:
+    found = _visible(viewer.pk, viewer.club_id, now, may_coach(viewer), set_id)
+    if not found:
         raise Sealed
-    return found
+    return found[0]
 
 
 def just_handed_in(plan: Plan) -> PlanView:
@@ -183,20 +182,38 @@ def own_set_count(viewer: Membership, now: datetime) -> int:
     return visibility.sets_since_joining(viewer, now).count()
 
 
+_visible = Prepared(
+    lambda member, club, now, coaches, set_id: visibility.visible_to(
+        member, club, now, coaches=coaches
+    ).filter(pk=set_id),
+    *(LARGE, LARGE, INSTANT, EITHER, LARGE),
+)
+_open_now = Prepared(
+    lambda member, club, now, coaches: (
+        visibility.to_plan_for(member, club, now, coaches=coaches)
+        .not_closed(now)
+        .order_by("closes_at")
+    ),
+    *(LARGE, LARGE, INSTANT, EITHER),
+)
+_scrambles_of = Prepared(lambda ids: Scramble.objects.filter(scramble_set__in=ids), MANY)
+_plans_of = Prepared(
+    lambda member, ids: Plan.objects.filter(
+        membership=member, scramble__scramble_set__in=ids
+    ).select_related("verdict", "outlook", "scramble", "membership", "inspection"),
+    *(LARGE, MANY),
+)
+
+
 def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -> list[SetView]:
     found = list(sets)
     for one in found:
         one.club = viewer.club
     ids = [one.pk for one in found]
     scrambles: dict[int, list[Scramble]] = defaultdict(list)
-    for scramble in Scramble.objects.filter(scramble_set__in=ids):
+    for scramble in _scrambles_of(ids):
         scrambles[scramble.scramble_set_id].append(scramble)
-    plans = {
-        plan.scramble_id: plan
-        for plan in Plan.objects.filter(
-            membership=viewer, scramble__scramble_set__in=ids
-        ).select_related("verdict", "outlook", "scramble", "membership", "inspection")
-    }
+    plans = {plan.scramble_id: plan for plan in _plans_of(viewer.pk, ids)}
     notes = notes_of(ids, reader=viewer)
     load_named(found)
     named = windows.named_for(found, now)

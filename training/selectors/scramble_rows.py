@@ -6,8 +6,8 @@ from datetime import datetime
 
 from training import belonging, visibility
 from training.models import Membership, Scramble
+from training.prepared import LARGE, SMALL, Prepared
 from training.rights import may_coach
-from training.selectors.prepared import LARGE, SMALL, Prepared
 from training.visibility import Sealed
 
 

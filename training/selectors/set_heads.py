@@ -13,6 +13,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from training import clock, policies
+from training.belonging import load_groups
 from training.models import Challenge, Kind, ScrambleSet
 from training.rules import SetRules
 
@@ -95,7 +96,7 @@ def load_named(sets: Iterable[ScrambleSet]) -> None:
     again afterwards is.
     """
     found = list(sets)
-    prefetch_related_objects(found, "groups")
+    load_groups(found)
     challenges = [one for one in found if one.kind == Kind.CHALLENGE]
     prefetch_related_objects(challenges, "challenge")
     again = [one for one in found if one.kind == Kind.AFTERWARDS]

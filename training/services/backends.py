@@ -9,13 +9,17 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from training.models import Person, SignInCode
+from training.prepared import LARGE, Prepared
 from training.rights import clubs_of, may_choose_phrase
 from training.services.phrases import digest, plain_code
 
 
 class _PersonBackend(BaseBackend):
     def get_user(self, user_id: int) -> Person | None:
-        return Person.objects.filter(pk=user_id, is_active=True).first()
+        return next(iter(_active(user_id)), None)
+
+
+_active = Prepared(lambda pk: Person.objects.filter(pk=pk, is_active=True).order_by(), LARGE)
 
 
 class PhraseBackend(_PersonBackend):

@@ -12,6 +12,7 @@ from django.db.models.functions import Least
 
 from solverworker.report import PlanReport
 from training.models import Plan, Scramble, ScrambleSummary
+from training.prepared import MANY, Prepared
 
 BATCH = 500
 
@@ -34,8 +35,15 @@ def take_on(*, scramble_id: int, report: PlanReport, out_of_time: bool) -> None:
 
 
 def _due(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
-    rows = (
-        Plan.objects.filter(scramble__in=list(scrambles))
+    return {
+        pk: ScrambleSummary(scramble_id=pk, plans=plans, exact=exact, lost=lost, best=best)
+        for pk, plans, exact, lost, best in _sums_of(list(scrambles))
+    }
+
+
+_sums_of: Prepared[tuple[int, int, int, int, int]] = Prepared(
+    lambda scrambles: (
+        Plan.objects.filter(scramble__in=scrambles)
         .checked()
         .for_counting_scrambles()
         .values("scramble_id")
@@ -46,11 +54,9 @@ def _due(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:
             least=Min("verdict__best"),
         )
         .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
-    )
-    return {
-        pk: ScrambleSummary(scramble_id=pk, plans=plans, exact=exact, lost=lost, best=best)
-        for pk, plans, exact, lost, best in rows
-    }
+    ),
+    MANY,
+)
 
 
 def store(scrambles: Iterable[int]) -> None:

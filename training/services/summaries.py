@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from solverworker.cube.solving import also_solved
 from solverworker.report import PlanReport
@@ -25,6 +26,7 @@ from training.models import (
     TechniqueCount,
     Verdict,
 )
+from training.prepared import LARGE, MANY, Prepared
 from training.selectors.counting import Belonging, periods_of
 from training.services import scramble_sums
 
@@ -163,7 +165,7 @@ def renew_sets(*, set_ids: Iterable[int]) -> None:
     """Make the summaries of whole sets anew, as after histories brought in or plans re-checked."""
     for set_id in set_ids:
         with transaction.atomic():
-            ScrambleSet.objects.select_for_update().only("pk").get(pk=set_id)
+            of_set = ScrambleSet.objects.select_for_update().get(pk=set_id)
             members = set(
                 Verdict.objects.filter(plan__scramble__scramble_set=set_id).values_list(
                     "plan__membership_id", flat=True
@@ -173,7 +175,7 @@ def renew_sets(*, set_ids: Iterable[int]) -> None:
                     "membership_id", flat=True
                 )
             )
-            _store([(member, set_id) for member in sorted(members)])
+            _store([(member, set_id) for member in sorted(members)], [of_set])
             scramble_sums.store(
                 Scramble.objects.filter(scramble_set=set_id).values_list("pk", flat=True)
             )
@@ -274,24 +276,13 @@ def _plain(summary: SetSummary | None) -> tuple[Any, ...] | None:
 def _sums(
     set_ids: Sequence[int], member: int | None = None
 ) -> defaultdict[tuple[int, int], _MemberSum]:
-    verdicts = Verdict.objects.counting().filter(plan__scramble__scramble_set__in=set_ids)
-    if member is not None:
-        verdicts = verdicts.filter(plan__membership=member)
     texts: dict[int, dict[int, str]] = defaultdict(dict)
-    for set_id, scramble, text in Scramble.objects.filter(scramble_set__in=set_ids).values_list(
-        "scramble_set_id", "pk", "text"
-    ):
+    for set_id, scramble, text in _texts(set_ids):
         texts[set_id][scramble] = text
+    # A whole set's verdicts are many, so they come bit by bit; one member's are few.
+    every = _verdicts(set_ids).iterator(BATCH) if member is None else _of_member(set_ids, member)
     sums: defaultdict[tuple[int, int], _MemberSum] = defaultdict(_MemberSum)
-    for member_id, set_id, scramble, kind, out_of_time, colours, report in verdicts.values_list(
-        "plan__membership_id",
-        "plan__scramble__scramble_set_id",
-        "plan__scramble_id",
-        "plan__kind",
-        "plan__out_of_time",
-        "plan__scramble__scramble_set__colours",
-        "report",
-    ).iterator(BATCH):
+    for member_id, set_id, scramble, kind, out_of_time, colours, report in every:
         told = PlanReport.from_dict(report)
         others = [(pk, text) for pk, text in texts[set_id].items() if pk != scramble]
         sums[member_id, set_id].add(
@@ -301,6 +292,30 @@ def _sums(
             solves_another=bool(also_solved(told, colours, others)),
         )
     return sums
+
+
+def _verdicts(set_ids: Sequence[int]) -> QuerySet[Verdict, tuple[Any, ...]]:
+    found = Verdict.objects.counting().filter(plan__scramble__scramble_set__in=set_ids)
+    return found.values_list(
+        "plan__membership_id",
+        "plan__scramble__scramble_set_id",
+        "plan__scramble_id",
+        "plan__kind",
+        "plan__out_of_time",
+        "plan__scramble__scramble_set__colours",
+        "report",
+    )
+
+
+_of_member = Prepared(
+    lambda set_ids, member: _verdicts(set_ids).filter(plan__membership=member), *(MANY, LARGE)
+)
+_texts: Prepared[tuple[int, int, str]] = Prepared(
+    lambda set_ids: Scramble.objects.filter(scramble_set__in=set_ids).values_list(
+        "scramble_set_id", "pk", "text"
+    ),
+    MANY,
+)
 
 
 def _store(pairs: Sequence[tuple[int, int]], loaded: Iterable[ScrambleSet] = ()) -> None:

@@ -16,8 +16,8 @@ from knox.models import get_token_model
 from knox.settings import CONSTANTS, knox_settings
 
 from training.models import LEAST, Membership, Person, Scope, TokenReach
+from training.prepared import TEXT, Prepared
 from training.refusals import InvalidEntry, NotAllowed
-from training.selectors.prepared import TEXT, Prepared
 
 
 def make_token(

@@ -21,6 +21,7 @@ from django.utils.translation import gettext_noop
 from solverworker.report import PlanReport
 from training import dispatch, inspecting
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, ScrambleSet, Verdict
+from training.prepared import LARGE, Prepared
 from training.services import outlooks, practice, summaries
 
 GAVE_UP = gettext_noop(
@@ -50,14 +51,19 @@ def claim(*, plan_id: int) -> Claim | None:
     if claimed != 1:
         fail(plan_id=plan_id, reason=GAVE_UP, only_out_of_attempts=True)
         return None
-    plan = Plan.objects.select_related("scramble__scramble_set").get(pk=plan_id)
-    scramble_set = plan.scramble.scramble_set
-    return Claim(
-        plan_id=plan_id,
-        scramble=plan.scramble.text,
-        plan=plan.canonical,
-        colours=tuple(scramble_set.colours),
-    )
+    for scramble, plan, colours in _to_check(plan_id):
+        return Claim(plan_id=plan_id, scramble=scramble, plan=plan, colours=tuple(colours))
+    return None
+
+
+_to_check: Prepared[tuple[str, str, list[str]]] = Prepared(
+    lambda pk: (
+        Plan.objects.filter(pk=pk)
+        .order_by()
+        .values_list("scramble__text", "canonical", "scramble__scramble_set__colours")
+    ),
+    LARGE,
+)
 
 
 def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> bool:
@@ -69,11 +75,7 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
     """
     now = now or timezone.now()
     # Read before the transaction, which is kept short: on SQLite hand-ins wait for it.
-    plan = (
-        Plan.objects.select_related("membership__club", "scramble__scramble_set")
-        .filter(pk=plan_id)
-        .first()
-    )
+    plan = next(iter(_to_record(plan_id)), None)
     if plan is None:
         return False
     with transaction.atomic():
@@ -89,6 +91,16 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
         summaries.add(plan=plan, report=report)
         practice.note(plan=plan, report=report)
     return True
+
+
+_to_record = Prepared(
+    lambda pk: (
+        Plan.objects.select_related("membership__club", "scramble__scramble_set")
+        .filter(pk=pk)
+        .order_by()
+    ),
+    LARGE,
+)
 
 
 def record_history(*, checked: Sequence[tuple[Plan, PlanReport]]) -> None:

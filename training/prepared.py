@@ -1,0 +1,158 @@
+"""Reads that nearly every request makes, put into SQL once instead of at each request.
+
+Django (5.2) puts a query into SQL anew whenever it is asked, which takes the web process several
+times as long as the database needs to answer. What a query looks like depends on no request: only
+the values in it differ. So it is put into SQL with marks in their places, and kept.
+
+The query itself stands where its rule stands: what is kept is made of that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from typing import Any, Generic, TypeVar
+
+from django.core.exceptions import EmptyResultSet
+from django.db import DEFAULT_DB_ALIAS, connections
+from django.db.models import QuerySet
+from django.db.models.query import ModelIterable, ValuesListIterable, get_related_populators
+
+Row = TypeVar("Row")
+
+SMALL, LARGE = 2**15 - 1, 2**63 - 1
+"""The largest numbers that the columns of small and of large whole numbers hold."""
+
+TEXT, INSTANT, MANY, EITHER = 0, -1, -2, -3
+"""In place of a largest number: the value is text; an instant; several numbers, each ``LARGE``;
+true or false, of which each has its query.
+"""
+
+FEW = 8
+"""Of more numbers than that in one place the query is put into SQL anew."""
+
+Value = int | str | datetime | Sequence[int]
+
+
+class Prepared(Generic[Row]):
+    """A query with places for values; called with the values it gives the rows.
+
+    Args:
+        make: makes the query, with related models selected and values in their places: of models,
+            or of tuples by ``values_list``.
+        most: for each place the largest number that its column holds, or what else it takes.
+
+    A number that no column holds has no rows: the database would refuse to be asked.
+    """
+
+    def __init__(self, make: Callable[..., QuerySet[Any, Row]], *most: int) -> None:
+        self._make = make
+        self._most = most
+
+    def __call__(self, *values: Value) -> list[Row]:
+        """The rows for these values. One query; none where no row can be."""
+        shape: list[Any] = [self]
+        flat: list[Any] = []
+        connection = connections[DEFAULT_DB_ALIAS]
+        for value, most in zip(values, self._most, strict=True):
+            if most == EITHER:
+                shape.append(value)
+            elif isinstance(value, int):
+                if abs(value) > most:
+                    return []
+                flat.append(value)
+            elif isinstance(value, str):
+                flat.append(value)
+            elif isinstance(value, datetime):
+                flat.append(connection.ops.adapt_datetimefield_value(value))
+            else:
+                if len(value) > FEW:
+                    return list(self._make(*values))
+                shape.append(len(value))
+                flat += value
+        # They come and go with the connection: they are in its dialect.
+        kept = connection.__dict__.setdefault("prepared", {})
+        key = tuple(shape)
+        if key not in kept:
+            kept[key] = self._compile(connection, shape[1:])
+        query = kept[key]
+        return query(flat) if query is not None else []
+
+    def _compile(self, connection: Any, shape: list[Any]) -> _Compiled | None:
+        marks: list[Any] = []
+        flat: list[Any] = []
+        for most in self._most:
+            if most == EITHER:
+                marks.append(shape.pop(0))
+            elif most == MANY:
+                marks.append([_number(len(flat) + at) for at in range(shape.pop(0))])
+                flat += marks[-1]
+            else:
+                marks.append(_mark(len(flat), most))
+                flat.append(marks[-1])
+                if most == INSTANT:
+                    flat[-1] = connection.ops.adapt_datetimefield_value(marks[-1])
+        try:
+            return _Compiled(self._make(*marks), flat)
+        except EmptyResultSet:
+            return None
+
+
+class _Compiled:
+    """A query in SQL. ``marks``: what stands in it for each of the values."""
+
+    def __init__(self, queryset: QuerySet[Any, Any], marks: list[Any]) -> None:
+        compiler: Any = queryset.query.get_compiler(using=DEFAULT_DB_ALIAS)
+        self._compiler = compiler
+        self._sql, params = compiler.as_sql()
+        self._places = [(marks.index(one) if one in marks else None, one) for one in params]
+        missing = set(range(len(marks))) - {at for at, _ in self._places}
+        assert not missing, f"places of the query that are not in its SQL: {missing}"
+        self._converters = compiler.get_converters([one[0] for one in compiler.select])
+        assert not compiler.has_extra_select
+        kind: Any = queryset._iterable_class
+        assert kind is ModelIterable or kind is ValuesListIterable, "models, or tuples"
+        self._models = kind is ModelIterable
+        if self._models:
+            info = compiler.klass_info
+            columns = info["select_fields"]
+            self._model, self._first, self._end = info["model"], columns[0], columns[-1] + 1
+            self._names = [
+                one[0].target.attname for one in compiler.select[self._first : self._end]
+            ]
+            self._populators = get_related_populators(info, compiler.select, DEFAULT_DB_ALIAS)  # type: ignore[call-arg]
+            self._annotated = list((compiler.annotation_col_map or {}).items())
+
+    def __call__(self, values: list[Any]) -> list[Any]:
+        with connections[DEFAULT_DB_ALIAS].cursor() as cursor:
+            cursor.execute(
+                self._sql, [given if at is None else values[at] for at, given in self._places]
+            )
+            rows = cursor.fetchall()
+        # From here on as Django's own iterables.
+        if self._converters:
+            rows = self._compiler.apply_converters(rows, self._converters)
+        if not self._models:
+            return [tuple(row) for row in rows]
+        found = []
+        for row in rows:
+            made = self._model.from_db(DEFAULT_DB_ALIAS, self._names, row[self._first : self._end])
+            for one in self._populators:
+                one.populate(row, made)
+            for name, at in self._annotated:
+                setattr(made, name, row[at])
+            found.append(made)
+        return found
+
+
+def _mark(at: int, most: int) -> int | str | datetime:
+    """What stands for a value: nothing else in a query is like it."""
+    if most == TEXT:
+        return f"place {at} of the query"
+    if most == INSTANT:
+        return datetime(1, 2, 3, microsecond=at + 1, tzinfo=UTC)
+    return _number(at)
+
+
+def _number(at: int) -> int:
+    return SMALL - at
