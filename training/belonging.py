@@ -120,9 +120,7 @@ def load_groups(sets: Iterable[ScrambleSet]) -> None:
 _LOADED = "_prefetched_objects_cache"
 _groups_of = Prepared(
     lambda sets: (
-        GroupOfSet.objects.filter(scramble_set__in=sets)
-        .select_related("group")
-        .order_by("group")
+        GroupOfSet.objects.filter(scramble_set__in=sets).select_related("group").order_by("group")
     ),
     MANY,
 )

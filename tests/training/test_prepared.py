@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
 import pytest
-from django.db import connection
+from django.db import connection, connections
+from django.db.models import Count, Value
 from django.forms import model_to_dict
 from django.test.utils import CaptureQueriesContext
 
-from tests.conftest import make_membership
-from training.models import Membership, Scramble
-from training.prepared import LARGE, SMALL, TEXT, Prepared
+from tests.conftest import NOON, make_membership
+from training.models import Membership, Plan, Scramble, ScrambleSet
+from training.prepared import EITHER, FEW, INSTANT, LARGE, MANY, SMALL, TEXT, Prepared
 
 pytestmark = pytest.mark.django_db
 
@@ -53,3 +58,59 @@ def test_a_place_that_does_not_get_into_the_query_is_noticed(club) -> None:
     prepared = Prepared(lambda slug, unused: Membership.objects.filter(club__slug=slug), TEXT, TEXT)
     with pytest.raises(AssertionError, match="places"):
         prepared(club.slug, "")
+
+
+def test_instants_many_numbers_and_either_answer_have_their_places(given, member) -> None:
+    def opened(now: datetime, sets: Sequence[int], *, newest_first: bool):
+        found = ScrambleSet.objects.filter(opens_at__lte=now, pk__in=sets)
+        found = found.annotate(asked_at=Value(now), of=Value(member.pk))
+        return found.order_by("-opens_at" if newest_first else "opens_at")
+
+    prepared = Prepared(
+        lambda now, sets, newest: opened(now, sets, newest_first=newest), INSTANT, MANY, EITHER
+    )
+    days = [timedelta(days=at) for at in range(FEW + 2)]
+    sets = [given.a_set(NOON - day, NOON - day + timedelta(hours=1), ()).pk for day in days]
+    instants = (NOON, NOON - timedelta(days=1), NOON - timedelta(days=1, microseconds=1))
+    for now in (*instants, instants[1].astimezone(ZoneInfo("Asia/Tokyo"))):
+        # One, several in another order and one twice, and more than are kept in SQL.
+        for asked in (sets[:1], [sets[2], sets[0], sets[2]], sets):
+            for newest_first in (True, False):
+                found = prepared(now, asked, newest_first)
+                expected = list(opened(now, asked, newest_first=newest_first))
+                assert [model_to_dict(one) for one in found] == [
+                    model_to_dict(one) for one in expected
+                ]
+                told = [(one.asked_at, one.of, one.due_at, one.colours) for one in found]
+                assert told == [(now, member.pk, one.due_at, one.colours) for one in expected]
+
+
+def test_no_number_has_no_rows_and_no_query(given, django_assert_num_queries) -> None:
+    given.a_set()
+    prepared = Prepared(lambda ids: ScrambleSet.objects.filter(pk__in=ids), MANY)
+    with django_assert_num_queries(0):
+        assert prepared([]) == []
+
+
+def test_rows_come_as_tuples_too(given, member) -> None:
+    given.a_plan(member, given.a_set(), 1, "D' R'", at=NOON)
+
+    def of(who: int):
+        plans = Plan.objects.filter(membership=who).annotate(all=Count("pk"))
+        return plans.values_list("handed_in_at", "all", "verdict__report", "membership__club__name")
+
+    (found,) = Prepared(of, LARGE)(member.pk)
+    (expected,) = of(member.pk)
+    assert found == expected
+    assert found[2]["solved"] is True  # As its column unpacks it.
+
+
+def test_what_is_put_into_sql_for_one_connection_serves_no_other(club, monkeypatch) -> None:
+    """They differ in their dialect, and each of a thread's own."""
+    prepared = Prepared(lambda slug: Membership.objects.filter(club__slug=slug), TEXT)
+    made = make_membership(club, "Ines")
+    assert prepared(club.slug) == prepared(club.slug) == [made]
+    assert prepared in {key[0] for key in connection.prepared}
+    monkeypatch.setattr(connections["default"], "prepared", {})
+    assert prepared(club.slug) == [made]
+    assert {key[0] for key in connection.prepared} == {prepared}

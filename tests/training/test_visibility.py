@@ -182,6 +182,15 @@ def test_the_lists_hold_exactly_the_sets_that_the_rule_lets_see(
         }
         assert listed == ({opened, practice} if viewer is member else {opened})
         assert set(visibility.shared_sets(viewer, NOON)) == {opened}
+        # So does each by its number, which pages ask for.
+        assert listed == {
+            plans.set_row(viewer, one.pk, NOON)
+            for one in ScrambleSet.objects.all()
+            if visibility.sees_set(viewer, one, NOON)
+        }
+        for one in ScrambleSet.objects.exclude(pk__in={each.pk for each in listed}):
+            with pytest.raises(Sealed):
+                plans.set_row(viewer, one.pk, NOON)
 
 
 def test_a_set_that_closed_before_somebody_joined_is_not_theirs(given, club) -> None:

@@ -1,4 +1,4 @@
-"""Where sessions are kept: in the database, as the framework does it; read at nearly each request."""
+"""Where sessions are kept: in the database, as Django does it; read at nearly each request."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from training.prepared import INSTANT, TEXT, Prepared
 
 
 class SessionStore(db.SessionStore):
-    """The framework's own, whose query is put into SQL once. Its name signs what it keeps."""
+    """Django's own, whose query is put into SQL once. Its name signs what it keeps."""
 
     def _get_session_from_db(self) -> Session | None:
         for found in _running(cast(str, self.session_key), timezone.now()):
