@@ -28,6 +28,11 @@ def migrated_file(of_this_run: Path) -> Path:
 
     Beside it stand those of earlier versions (``tests.stack.older``).
     """
+    return make_migrated_file(of_this_run)
+
+
+def make_migrated_file(of_this_run: Path) -> Path:
+    """:func:`migrated_file`, before there are fixtures."""
     target = of_this_run / "migrated.sqlite3"
     return made_once(target, [sys.executable, "-m", "tests.stack.older", str(target)])
 

@@ -16,7 +16,7 @@ from itertools import zip_longest
 from pathlib import Path
 
 import pytest
-from filelock import FileLock
+from filelock import FileLock, Timeout
 
 WAITING = "stack"
 """The folder whose files wait most: for real servers, for programs that start and end."""
@@ -35,7 +35,8 @@ FIRST_OF_ALL = pytest.StashKey[FileLock]()
 def pytest_configure(config: pytest.Config) -> None:
     """Let one worker make what the others then load: compiled kernels, and the tests' bytecode.
 
-    The first keeps the lock until it has collected all tests; the others wait for it.
+    The first keeps the lock until it has collected all tests; the others wait for it, and one of
+    them makes the tables of a database meanwhile.
     """
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         # Begun in the background of a shell. What tests start is to hear a Ctrl-C all the same.
@@ -45,7 +46,11 @@ def pytest_configure(config: pytest.Config) -> None:
         return
     made = Path(tempfile.gettempdir()) / f"within-eight-tests-{run}"
     lock = FileLock(made.with_suffix(".lock"))
-    lock.acquire()
+    try:
+        lock.acquire(blocking=False)
+    except Timeout:
+        make_tables(config)
+        lock.acquire()
     if made.exists():
         lock.release()
     else:
@@ -57,6 +62,16 @@ def pytest_configure(config: pytest.Config) -> None:
     from solverworker.worker_start import warm_up
 
     warm_up()
+
+
+def make_tables(config: pytest.Config) -> None:
+    """Make what ``migrated_file`` is asked for, beside the compiling, which takes one core."""
+    from django.db import connection
+
+    from tests.database import make_migrated_file
+
+    if connection.vendor == "sqlite":
+        make_migrated_file(Path(config.option.basetemp).resolve().parent)
 
 
 @pytest.hookimpl(trylast=True)
