@@ -3,22 +3,35 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
 from django.db.models import Avg
+from pytest_django import DjangoDbBlocker
 
 from solverworker.cube.cross import SOLVED, after, unrank
 from solverworker.review import plan_outlook
 from solverworker.search.cross import distance, shortest_solutions
 from solverworker.techniques import used
 from tests.conftest import NOON
+from tests.kept import kept_to_the_end
 from training import visibility
 from training.management.demo import build, cast, habits
 from training.management.demo.timed_night import hold_timed_night
-from training.models import Club, Kind, Membership, Plan, ScrambleSet, SecondLook, Standing, Verdict
+from training.models import (
+    Club,
+    Deed,
+    Kind,
+    Membership,
+    Plan,
+    ScrambleSet,
+    SecondLook,
+    Standing,
+    Verdict,
+)
 from training.rules import Timing
 from training.selectors.accounts import accounts_of
 from training.selectors.tables import all_time_table
@@ -60,10 +73,20 @@ def test_slips_cost_moves_or_the_cross_and_fall_in_one_plan_of_some() -> None:
     assert 26 <= slipped <= 74
 
 
+@pytest.fixture(scope="module")
+def made(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
+    """The club of one week, which takes seconds to make."""
+    with kept_to_the_end(django_db_blocker):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(build, "WEEKS", 1)
+            build.build(now=NOON)
+        with django_db_blocker.block():
+            yield
+
+
 @pytest.fixture
-def demo(db, monkeypatch) -> Club:
+def demo(made: None, db: None, monkeypatch: pytest.MonkeyPatch) -> Club:
     monkeypatch.setattr(build, "WEEKS", 1)
-    build.build(now=NOON)
     return Club.objects.get()
 
 
@@ -139,9 +162,11 @@ def test_every_account_signs_in_with_the_printed_phrase(demo, client) -> None:
 
 def test_outside_the_demo_the_command_refuses(db, settings) -> None:
     settings.DEMO = False
+    # Of another test of this file there may be a club already.
+    before = Plan.objects.count(), Deed.objects.count()
     with pytest.raises(CommandError, match="no demo"):
         call_command("demoseed")
-    assert not Club.objects.exists()
+    assert (Plan.objects.count(), Deed.objects.count()) == before
 
 
 def test_no_name_of_the_demo_is_in_the_product_itself() -> None:
