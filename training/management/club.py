@@ -11,6 +11,9 @@ from django.db import DatabaseError
 class ClubCommand(BaseCommand):
     """A command on the club of a data folder; without one there it says so in a sentence."""
 
+    # They answer no page, and looking at all pages, forms and serializers takes longer than they do.
+    requires_system_checks: list[str] = []
+
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--data", metavar="FOLDER", help="the club's data folder")
 

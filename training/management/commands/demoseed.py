@@ -17,6 +17,8 @@ from training.management.demo.timed_night import hold_timed_night
 
 class Command(BaseCommand):
     help = "Fill the demo's database with the demo club, or bring it up to today."
+    # As of a ClubCommand: it answers no page.
+    requires_system_checks: list[str] = []
 
     def handle(self, *args: Any, **options: Any) -> None:
         if not settings.DEMO:
