@@ -13,12 +13,14 @@ Without a writable folder everything works, only each process compiles anew.
 from __future__ import annotations
 
 import contextlib
+import importlib
 import importlib.metadata
 import logging
 import os
 import re
 import shutil
 import stat
+import sys
 import tempfile
 import time
 from collections.abc import Callable
@@ -89,6 +91,27 @@ FOLDER: Final[Path | None] = _make_folder()
 
 if FOLDER is not None:
     os.environ["NUMBA_CACHE_DIR"] = str(FOLDER)
+
+
+def _load_numba() -> None:
+    """Load numba without SciPy's linear algebra, which it looks for to multiply matrices.
+
+    No kernel multiplies any, and what would come with it, modules for Fortran and
+    for other libraries' arrays, is a third of what a worker loads here, and 16 MB.
+    Whoever else asks for ``scipy.linalg`` gets it as ever.
+    """
+    missed = "scipy.linalg"
+    hide = missed not in sys.modules
+    if hide:
+        sys.modules[missed] = None  # type: ignore[assignment] # The import system's word for it.
+    try:
+        importlib.import_module("numba.np.arraymath")
+    finally:
+        if hide:
+            del sys.modules[missed]
+
+
+_load_numba()
 
 import numba  # noqa: E402
 
