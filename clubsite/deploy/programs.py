@@ -52,7 +52,7 @@ def worker() -> Program:
     return Program(
         "worker",
         (
-            *(sys.executable, "-m", "celery", "-A", "clubsite", "worker"),
+            *(sys.executable, "-m", "clubsite.deploy.celery_program", "worker"),
             *("-I", "solverworker.tasks"),
             *("-Q", "plans,clock,slow", "--concurrency", str(WORKERS), "-O", "fair"),
             *("--without-mingle", "--without-gossip", "--loglevel", "WARNING"),
@@ -67,7 +67,7 @@ def clock() -> Program:
     return Program(
         "clock",
         (
-            *(sys.executable, "-m", "celery", "-A", "clubsite", "beat"),
+            *(sys.executable, "-m", "clubsite.deploy.celery_program", "beat"),
             *("--pidfile", "", "--loglevel", "WARNING"),
         ),
         2,

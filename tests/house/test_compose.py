@@ -137,7 +137,7 @@ def test_its_commands_are_those_that_serve_runs(file: dict[str, Any]) -> None:
 
     def words(program: programs.Program) -> list[str]:
         assert program.command[1] == "-m"
-        return list(program.command[2:])
+        return ["python", *program.command[1:]]
 
     services = file["services"]
     assert services["worker"]["command"] == words(programs.worker())

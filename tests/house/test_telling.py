@@ -125,7 +125,11 @@ def test_serve_worker_and_web_process_say_it_as_shortly(tmp_path: Path) -> None:
         "SECURE is 'maybe'. Write 1 for yes or 0 for no.",
         2,
     )
-    for program in ("celery -A clubsite beat", "clubsite.deploy.web_server --bind 127.0.0.1:0"):
+    for program in (
+        "celery -A clubsite beat",
+        "clubsite.deploy.celery_program beat",
+        "clubsite.deploy.web_server --bind 127.0.0.1:0",
+    ):
         done = subprocess.run(
             [sys.executable, "-m", *program.split()],
             cwd=ROOT,

@@ -11,7 +11,7 @@ from django.db import DatabaseError
 class ClubCommand(BaseCommand):
     """A command on the club of a data folder; without one there it says so in a sentence."""
 
-    # They answer no page, and looking at all pages, forms and serializers takes longer than they do.
+    # It answers no page, and a look at all pages, forms and serializers takes longer than its work.
     requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: CommandParser) -> None:
