@@ -6,6 +6,7 @@ share them: memory is counted once.
 
 from __future__ import annotations
 
+import contextlib
 import logging
 import time
 from typing import Any
@@ -24,6 +25,27 @@ def warm_up() -> float:
     search.warm_up()
     atlas()
     return time.perf_counter() - began
+
+
+def note_readiness() -> None:
+    """Once all is made and kept, note it for whoever starts workers; without a place do nothing."""
+    from solverworker import atlas, readiness, tablefile
+    from solverworker.folders import cache_home
+    from solverworker.search import compiling, pair, phase_tables
+
+    if compiling.FOLDER is None:
+        return
+    with contextlib.suppress(OSError):
+        readiness.note(
+            cache_home(),
+            [
+                *compiling.FOLDER.rglob("*.nb[ci]"),
+                *(
+                    tablefile.path_of(each.NAME, each.version())
+                    for each in (atlas, pair, phase_tables)
+                ),
+            ],
+        )
 
 
 @worker_init.connect

@@ -33,6 +33,7 @@ from clubsite.deploy.preparations import MISTAKEN, Preparation, PreparationFaile
 from clubsite.deploy.processes import Janitor, Log
 from clubsite.deploy.supervisor import GaveUp, Supervisor
 from clubsite.deploy.watcher import Health, Watcher
+from solverworker import readiness
 
 OPENING_SECONDS = 60.0
 
@@ -178,7 +179,10 @@ class Server:
         return embedded_broker.runtime_folder(self.folder.path) / "broker.sock"
 
     def _make_ready(self, janitor: Janitor, supervisor: Supervisor) -> dict[str, object]:
-        """Bring the database to its shape and compile the solver, both at once; fill the demo."""
+        """Bring the database to its shape and compile the solver, both at once; fill the demo.
+
+        A solver that an earlier start has compiled needs no program of its own to see that.
+        """
         prepare = programs.manage("prepare")
         if not self.demo:
             prepare += ["--owner-link", self._address_for_others()]
@@ -188,13 +192,15 @@ class Server:
         def stopping() -> bool:
             return supervisor.stopping
 
-        compiling = Preparation(
-            "Solver",
-            programs.manage("warmup"),
-            environ=self._variables,
-            janitor=janitor,
-            result="compiled for this machine",
-        )
+        compiling: Preparation | None = None
+        if not readiness.is_ready(Path(self._variables["WITHIN_EIGHT_CACHE"])):
+            compiling = Preparation(
+                "Solver",
+                programs.manage("warmup"),
+                environ=self._variables,
+                janitor=janitor,
+                result="compiled for this machine",
+            )
         database = Preparation(
             "Database",
             prepare,
@@ -206,7 +212,8 @@ class Server:
         told = database.finish(stopping)
         for line in database.lines:
             say(line)
-        compiling.finish(stopping)
+        if compiling is not None:
+            compiling.finish(stopping)
         if self.demo:
             self._fill_demo(janitor, stopping)
         return told

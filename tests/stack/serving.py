@@ -13,6 +13,7 @@ import urllib.request
 from pathlib import Path
 
 from clubsite.deploy.janitor import process_lives
+from clubsite.deploy.variables import cache_path
 from tests.stack.servers import wait_for
 from tests.stack.site import NOT_OURS, ROOT
 
@@ -33,6 +34,14 @@ def surroundings() -> dict[str, str]:
     kept = {name: value for name, value in os.environ.items() if name not in NOT_OURS}
     # The packages of the running tests are the ones to use.
     return {**kept, "WITHIN_EIGHT_SETUP": "off", "PYTHONUNBUFFERED": "1"}
+
+
+def without_a_note(folder: Path) -> dict[str, str]:
+    """The variables of a start that finds the compiled solver, and no note of its being whole."""
+    for entry in cache_path().iterdir():
+        if not entry.name.startswith(("ready-", ".")):
+            (folder / entry.name).symlink_to(entry)
+    return {"WITHIN_EIGHT_CACHE": str(folder)}
 
 
 def manage(

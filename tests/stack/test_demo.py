@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.stack.servers import wait_for
-from tests.stack.serving import INT, STAGES_OF_A_START, TERM, Serving, end_at, get
+from tests.stack.serving import INT, STAGES_OF_A_START, TERM, Serving, end_at, get, without_a_note
 
 STAGES = (*zip(STAGES_OF_A_START, (INT, TERM, INT, TERM), strict=True), ("web_server", INT))
 """Both signals at the stages that both have, and while a site is open."""
@@ -41,10 +41,13 @@ def printed_accounts(text: str) -> tuple[list[str], str]:
 
 
 @pytest.mark.slow
-def test_a_demo_is_cut_short_at_every_stage_and_opens_all_the_same(folder: Path) -> None:
+def test_a_demo_is_cut_short_at_every_stage_and_opens_all_the_same(
+    folder: Path, tmp_path: Path
+) -> None:
     data = folder / "demo"
     # An operator's own database must be left alone, whatever the variables say.
     owned = {"DATABASE_URL": f"sqlite:///{folder}/precious.sqlite3"}
+    owned |= without_a_note(tmp_path)
     filled, made_again = [], []
     for stage, number in STAGES:
         one = Serving(data, "--no-input", command="demo", environ=owned)

@@ -19,4 +19,5 @@ class Command(BaseCommand):
         from solverworker import tasks
 
         seconds = tasks.worker_start.warm_up()
+        tasks.worker_start.note_readiness()
         self.stdout.write(f"The solver is compiled and its tables are made ({seconds:.1f} s).")
