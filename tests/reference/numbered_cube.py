@@ -26,6 +26,8 @@ maps the place where a sticker is to the place where it goes.
 
 from __future__ import annotations
 
+from functools import cache, lru_cache
+
 from sympy.combinatorics.generators import rubik_cube_generators
 
 CENTRES = {"U": 49, "L": 50, "F": 51, "R": 52, "B": 53, "D": 54}
@@ -83,15 +85,17 @@ QUARTER_TURNS = _quarter_turns()
 """Each family's clockwise quarter turn."""
 
 
+@cache
 def turn_of(token: str) -> Permutation:
-    """Return the permutation of a canonical token such as ``Rw'`` or ``M2``."""
+    """Return the permutation of a canonical token such as ``Rw'`` or ``M2``: not to be changed."""
     family = token.rstrip("'2")
     times = {"": 1, "2": 2, "'": 3}[token[len(family) :]]
     return then(*[QUARTER_TURNS[family]] * times)
 
 
+@lru_cache(maxsize=1024)
 def follow(text: str) -> Permutation:
-    """Return where each sticker of a solved cube is after canonical tokens."""
+    """Return where each sticker of a solved cube is after canonical tokens: not to be changed."""
     return then(*[turn_of(token) for token in text.split()])
 
 

@@ -14,7 +14,7 @@ import pytest
 
 from tests.conftest import NOON, make_membership
 from tests.grouping import group_named
-from training.models import CountingPeriod, GroupTime, Membership, Plan, ScrambleSet
+from training.models import CountingPeriod, GroupTime, Membership, Plan, Scramble, ScrambleSet
 from training.selectors import tables
 from training.selectors.accounts import accounts_of
 from training.selectors.table_rows import Table
@@ -29,12 +29,30 @@ FIRST = datetime(2026, 11, 15, 23, 0, tzinfo=NOON.tzinfo)
 """The midnight in Oslo with which Monday 16 November begins."""
 
 
+class Rows:
+    """All rows as they stand, read once."""
+
+    def __init__(self) -> None:
+        self.periods = list(CountingPeriod.objects.all())
+        self.times = list(GroupTime.objects.all())
+        self.groups: dict[int, set[int]] = defaultdict(set)
+        for one in ScrambleSet.objects.prefetch_related("groups"):
+            self.groups[one.pk] = {each.pk for each in one.groups.all()}
+        self.scrambles: dict[int, list[int]] = defaultdict(list)
+        for scramble in Scramble.objects.all():
+            self.scrambles[scramble.scramble_set_id].append(scramble.pk)
+        self.plans = {
+            (one.scramble_id, one.membership_id): one
+            for one in Plan.objects.select_related("verdict")
+        }
+
+
 def plain_total(
-    who: Membership, sets: list[ScrambleSet], group: int | None
+    rows: Rows, who: Membership, sets: list[ScrambleSet], group: int | None
 ) -> tuple[int, int] | None:
     """Points, and over how many sets, of one member; None where no set counts."""
-    periods = list(CountingPeriod.objects.filter(membership=who))
-    times = list(GroupTime.objects.filter(membership=who))
+    periods = [one for one in rows.periods if one.membership_id == who.pk]
+    times = [one for one in rows.times if one.membership_id == who.pk]
     points, counted = 0, 0
     for one in sets:
         counts = any(
@@ -51,13 +69,13 @@ def plain_total(
         }
         if group is not None:
             counts = counts and group in theirs
-        elif one.groups.exists():
-            counts = counts and bool(theirs & {each.pk for each in one.groups.all()})
+        elif rows.groups[one.pk]:
+            counts = counts and bool(theirs & rows.groups[one.pk])
         if not counts:
             continue
         counted += 1
-        for scramble in one.scrambles.all():
-            plan = Plan.objects.filter(scramble=scramble, membership=who).first()
+        for scramble in rows.scrambles[one.pk]:
+            plan = rows.plans.get((scramble, who.pk))
             solved = plan is not None and plan.verdict.solved
             points += min(plan.verdict.excess, CAP) if solved else CAP
     return (points, counted) if counted else None
@@ -128,11 +146,12 @@ def test_every_table_is_the_plain_sum(given, club, coach, seed) -> None:
     for who in people:
         summaries.count_anew(membership=who)
     now = FIRST + timedelta(days=DAYS + 3)
-    shared = [one for one in sets if not one.groups.exists()]
+    rows = Rows()
+    shared = [one for one in sets if not rows.groups[one.pk]]
     by_group = defaultdict(list)
     for one in sets:
-        for group in one.groups.all():
-            by_group[group.pk].append(one)
+        for pk in rows.groups[one.pk]:
+            by_group[pk].append(one)
     asked: list[tuple[GroupAsked | None, list[ScrambleSet]]] = [(None, shared)]
     for group in groups:
         asked += [(GroupAsked(group), shared), (GroupAsked(group, True), by_group[group.pk])]
@@ -140,24 +159,26 @@ def test_every_table_is_the_plain_sum(given, club, coach, seed) -> None:
         due = {
             who.pk: total
             for who in people
-            if (total := plain_total(who, these, of.group.pk if of else None)) is not None
+            if (total := plain_total(rows, who, these, of.group.pk if of else None)) is not None
         }
         assert told(tables.all_time_table(coach, now, of=of)) == due
         in_week = [one for one in these if one.closes_at <= FIRST + timedelta(days=7)]
         week = {
             who.pk: total
             for who in people
-            if (total := plain_total(who, in_week, of.group.pk if of else None)) is not None
+            if (total := plain_total(rows, who, in_week, of.group.pk if of else None)) is not None
         }
         assert told(tables.week_table(coach, FIRST.date() + timedelta(days=1), now, of=of)) == week
     for made in sets:
         due = {
-            who.pk: total for who in people if (total := plain_total(who, [made], None)) is not None
+            who.pk: total
+            for who in people
+            if (total := plain_total(rows, who, [made], None)) is not None
         }
         assert told(tables.set_table(coach, made.pk, now)) == due
     accounts = accounts_of(people, sets)
     for who in people:
-        total = plain_total(who, sets, None)
+        total = plain_total(rows, who, sets, None)
         assert accounts[who.pk].total == (total[0] if total else 0)
     assert summaries.differences() == []
 
