@@ -11,10 +11,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import sqrt
-
-import numpy as np
+from typing import TYPE_CHECKING
 
 from training.statistics import LEVEL, Interval, Tally
+
+if TYPE_CHECKING:
+    import numpy as np
 
 LEAST_SCRAMBLES = 10
 """With fewer there is no interval, and nothing is claimed."""
@@ -45,6 +47,7 @@ def pooled_rate(
     >>> round(found.rate, 3), found.low < found.rate < found.high
     (0.625, True)
     """
+    import numpy as np
     from scipy.stats import bootstrap
 
     told = [one for one in parts if one.called]
@@ -83,4 +86,6 @@ def widened(level: float, count: int) -> float:
 
 
 def _rate(answered: np.ndarray, called: np.ndarray, axis: int) -> np.ndarray:
+    import numpy as np
+
     return np.asarray(answered.sum(axis) / called.sum(axis))

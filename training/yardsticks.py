@@ -13,11 +13,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, lru_cache
-
-import numpy as np
-import numpy.typing as npt
+from typing import TYPE_CHECKING
 
 from training.statistics import LEAST_CALLED, Tally
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+# NumPy is loaded where it is needed: many a command asks for the words alone.
 
 FLAG_AT = 0.90
 """Posterior probability from which something is said of the target."""
@@ -30,15 +34,11 @@ ABOVE_TARGET, MOST_STRONG = 0.15, 0.95
 
 LEANS_AT = 0.7
 
-_RATES = np.linspace(0.02, 0.98, 49)
-_WEIGHTS = np.geomspace(2, 400, 40)
 KEPT = 64
 """So many groups' readings are kept: a look stays the same for a week, its page is read often."""
 
 _NEGLIGIBLE = 1e-6
 """Grid points of less than this share of the whole are left out."""
-
-_Grid = npt.NDArray[np.float64]
 
 
 class Flag(StrEnum):
@@ -72,11 +72,13 @@ class Spread:
     tallies: tuple[Tally, ...]
 
     @cached_property
-    def _points(self) -> tuple[_Grid, _Grid, _Grid]:
+    def _points(self) -> tuple[npt.NDArray[np.float64], ...]:
         """The two parameters and the weight of each point of the grid that matters."""
+        import numpy as np
         from scipy.special import betaln
 
-        rate, weight = np.meshgrid(_RATES, _WEIGHTS, indexing="ij")
+        rates, weights = np.linspace(0.02, 0.98, 49), np.geomspace(2, 400, 40)
+        rate, weight = np.meshgrid(rates, weights, indexing="ij")
         alpha, beta = (rate * weight).ravel(), ((1 - rate) * weight).ravel()
         told = -0.5 * np.log(weight).ravel()
         for tally, times in Counter(one for one in self.tallies if one.called).items():
@@ -95,6 +97,7 @@ class Spread:
         ``tallies``: of members of the group, which are among its own; ``rates``:
         one for all or one each, 0 to 1.
         """
+        import numpy as np
         from scipy.special import betainc
 
         alpha, beta, share = self._points

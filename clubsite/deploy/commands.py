@@ -7,13 +7,18 @@ management command, run with the settings' variables filled in.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from clubsite.deploy import telling
 from clubsite.deploy.checkout import ROOT
 from clubsite.deploy.variables import SETTINGS, complete
+
+if TYPE_CHECKING:
+    from django.core.management.base import BaseCommand
 
 _MODULES = {"move-database": "movedatabase"}
 DONE, FAILED, MISTAKEN, ENDED = 0, 1, 2, 130
@@ -45,18 +50,30 @@ def _by_django(argv: list[str]) -> int:
     if os.environ.get("NO_COLOR"):
         os.environ.setdefault("DJANGO_COLORS", "nocolor")
     from django.core.exceptions import ImproperlyConfigured
-    from django.core.management import execute_from_command_line
+
+    # What a command loads stays to its end: nobody looks through it for garbage.
+    gc.disable()
+    from django.core.management import ManagementUtility
     from django.db import OperationalError
+
+    class Manage(ManagementUtility):
+        def fetch_command(self, subcommand: str) -> BaseCommand:
+            command = super().fetch_command(subcommand)
+            gc.freeze()  # All is loaded by now.
+            gc.enable()
+            return command
 
     try:
         read_settings()
-        execute_from_command_line(argv)
+        Manage(argv).execute()
     except ImproperlyConfigured as mistake:
         print(mistake, file=sys.stderr)
         return MISTAKEN
     except OperationalError as error:
         print(f"The database does not answer as it should: {error}", file=sys.stderr)
         return FAILED
+    finally:
+        gc.enable()
     return DONE
 
 
