@@ -33,7 +33,6 @@ from clubsite.deploy.preparations import MISTAKEN, Preparation, PreparationFaile
 from clubsite.deploy.processes import Janitor, Log
 from clubsite.deploy.supervisor import GaveUp, Supervisor
 from clubsite.deploy.watcher import Health, Watcher
-from solverworker import readiness
 
 OPENING_SECONDS = 60.0
 
@@ -183,6 +182,9 @@ class Server:
 
         A solver that an earlier start has compiled needs no program of its own to see that.
         """
+        # Here, because what sets up needs the way in alone.
+        from solverworker import readiness
+
         prepare = programs.manage("prepare")
         if not self.demo:
             prepare += ["--owner-link", self._address_for_others()]
