@@ -15,13 +15,14 @@ def kept_to_the_end(blocker: DjangoDbBlocker) -> Iterator[None]:
 
     Needs ``django_db_setup`` before. What the tests do stands in a savepoint of each.
 
-    Example:
-        >>> @pytest.fixture(scope="module")
-        ... def season(django_db_setup, django_db_blocker):
-        ...     with kept_to_the_end(django_db_blocker):
-        ...         build()
-        ...         with django_db_blocker.block():
-        ...             yield
+    Example::
+
+        @pytest.fixture(scope="module")
+        def season(django_db_setup, django_db_blocker):
+            with kept_to_the_end(django_db_blocker):
+                build()
+                with django_db_blocker.block():
+                    yield
     """
     with blocker.unblock(), transaction.atomic():
         yield
