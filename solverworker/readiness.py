@@ -4,7 +4,7 @@ Whoever has made it all (``manage.py warmup``) leaves a note, which lists the fi
 and is named by a digest of what they depend on: our sources, the packages that
 compile them, Python, the processor. Whoever starts workers looks for such a
 note, and for each file that it lists; where one is missing all is made again,
-at most once too often.
+at most once too often. Needs the standard library alone.
 
 A file that is there and cannot be used is made again by the worker that reads it.
 """
@@ -24,7 +24,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Final
 
-from solverworker.sources import PACKAGE
+PACKAGE: Final = Path(__file__).resolve().parent
 
 COMPILERS: Final = ("numba", "llvmlite", "numpy")
 
