@@ -9,12 +9,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from datetime import datetime
 
-from django.db.models import Exists, OuterRef, Q, Value
+from django.db.models import Exists, OuterRef, Q
 from django.utils.translation import gettext as _
 
-from training import windows
 from training.models import Group, GroupTime, Membership, Plan, ScrambleSet, Standing
-from training.models.sets import GroupOfSet, ScrambleSetQuerySet, given_to
+from training.models.sets import GroupOfSet, given_to
 from training.prepared import LARGE, MANY, Prepared
 from training.refusals import NoLongerPossible
 
@@ -72,19 +71,6 @@ def given_or_begun(membership_id: int, *, at: str = "") -> Q:
     """
     begun = Plan.objects.filter(scramble__scramble_set=OuterRef(f"{at}pk"))
     return given_to(membership_id, at=at) | Q(Exists(begun.filter(membership=membership_id)))
-
-
-def there_for(
-    membership_id: int, club_id: int, sets: ScrambleSetQuerySet, now: datetime, *, coaches: bool
-) -> ScrambleSetQuerySet:
-    """Those of some sets that have opened for a membership of a club, and are given; each says it.
-
-    To coaches all are given, but for those that their own window is still to open.
-    """
-    given = Q() if coaches else given_or_begun(membership_id)
-    found = sets.filter(given, club=club_id).opened(now)
-    found = found.exclude(windows.waits_for_own(membership_id, now))
-    return found.annotate(known_to=Value(membership_id))
 
 
 def is_theirs(membership_id: int, scramble_set: ScrambleSet) -> bool:

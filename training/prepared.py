@@ -9,8 +9,8 @@ The query itself stands where its rule stands: what is kept is made of that.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from datetime import UTC, datetime
+from collections.abc import Callable, Collection, Sequence
+from datetime import UTC, date, datetime
 from typing import Any, Generic, TypeVar
 
 from django.core.exceptions import EmptyResultSet
@@ -23,15 +23,15 @@ Row = TypeVar("Row")
 SMALL, LARGE = 2**15 - 1, 2**63 - 1
 """The largest numbers that the columns of small and of large whole numbers hold."""
 
-TEXT, INSTANT, MANY, EITHER = 0, -1, -2, -3
-"""In place of a largest number: the value is text; an instant; several numbers, each ``LARGE``;
-true or false, of which each has its query.
+TEXT, INSTANT, DAY, MANY, EITHER = 0, -1, -2, -3, -4
+"""In place of a largest number: the value is text; an instant; a date; several numbers, each
+``LARGE``; true or false, of which each has its query.
 """
 
 FEW = 8
 """Of more numbers than that in one place the query is put into SQL anew."""
 
-Value = int | str | datetime | Sequence[int]
+Value = int | str | date | Sequence[int]
 
 
 class Prepared(Generic[Row]):
@@ -41,13 +41,17 @@ class Prepared(Generic[Row]):
         make: makes the query, with related models selected and values in their places: of models,
             or of tuples by ``values_list``.
         most: for each place the largest number that its column holds, or what else it takes.
+        unused: which places need not be in the query: every other that is not was forgotten.
 
     A number that no column holds has no rows: the database would refuse to be asked.
     """
 
-    def __init__(self, make: Callable[..., QuerySet[Any, Row]], *most: int) -> None:
+    def __init__(
+        self, make: Callable[..., QuerySet[Any, Row]], *most: int, unused: Collection[int] = ()
+    ) -> None:
         self._make = make
         self._most = most
+        self._unused = frozenset(unused)
 
     def __call__(self, *values: Value) -> list[Row]:
         """The rows for these values. One query; none where no row can be."""
@@ -65,6 +69,8 @@ class Prepared(Generic[Row]):
                 flat.append(value)
             elif isinstance(value, datetime):
                 flat.append(connection.ops.adapt_datetimefield_value(value))
+            elif isinstance(value, date):
+                flat.append(connection.ops.adapt_datefield_value(value))
             else:
                 if len(value) > FEW:
                     return list(self._make(*values))
@@ -92,8 +98,10 @@ class Prepared(Generic[Row]):
                 flat.append(marks[-1])
                 if most == INSTANT:
                     flat[-1] = connection.ops.adapt_datetimefield_value(marks[-1])
+                elif most == DAY:
+                    flat[-1] = connection.ops.adapt_datefield_value(marks[-1])
         try:
-            return _Compiled(self._make(*marks), flat)
+            return _Compiled(self._make(*marks), flat, self._unused)
         except EmptyResultSet:
             return None
 
@@ -101,12 +109,14 @@ class Prepared(Generic[Row]):
 class _Compiled:
     """A query in SQL. ``marks``: what stands in it for each of the values."""
 
-    def __init__(self, queryset: QuerySet[Any, Any], marks: list[Any]) -> None:
+    def __init__(
+        self, queryset: QuerySet[Any, Any], marks: list[Any], unused: frozenset[int]
+    ) -> None:
         compiler: Any = queryset.query.get_compiler(using=DEFAULT_DB_ALIAS)
         self._compiler = compiler
         self._sql, params = compiler.as_sql()
         self._places = [(marks.index(one) if one in marks else None, one) for one in params]
-        missing = set(range(len(marks))) - {at for at, _ in self._places}
+        missing = set(range(len(marks))) - {at for at, _ in self._places} - unused
         assert not missing, f"places of the query that are not in its SQL: {missing}"
         self._converters = compiler.get_converters([one[0] for one in compiler.select])
         assert not compiler.has_extra_select
@@ -145,12 +155,14 @@ class _Compiled:
         return found
 
 
-def _mark(at: int, most: int) -> int | str | datetime:
+def _mark(at: int, most: int) -> int | str | date:
     """What stands for a value: nothing else in a query is like it."""
     if most == TEXT:
         return f"place {at} of the query"
     if most == INSTANT:
         return datetime(1, 2, 3, microsecond=at + 1, tzinfo=UTC)
+    if most == DAY:
+        return date(1 + at, 2, 3)
     return _number(at)
 
 

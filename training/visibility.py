@@ -11,11 +11,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q, QuerySet, Value
 from django.utils import timezone
 
 from training import windows
-from training.belonging import given_or_begun, is_theirs, there_for
+from training.belonging import given_or_begun, is_theirs
 from training.models import (
     LESSON_KINDS,
     Challenge,
@@ -93,12 +93,7 @@ def require_set(viewer: Membership, scramble_set: ScrambleSet, now: datetime) ->
 
 def visible_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """All sets for which :func:`sees_set` is true."""
-    return visible_to(viewer.pk, viewer.club_id, now, coaches=may_coach(viewer))
-
-
-def visible_to(member: int, club: int, now: datetime, *, coaches: bool) -> ScrambleSetQuerySet:
-    """:func:`visible_sets` of a membership of a club, who coaches there or not."""
-    return there_for(member, club, ScrambleSet.objects.shared_or_of(member), now, coaches=coaches)
+    return _known(viewer, ScrambleSet.objects.shared_or_of(viewer.pk), now)
 
 
 def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
@@ -108,13 +103,7 @@ def shared_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
 
 def sets_to_plan(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
     """The opened sets that were given to ``viewer``: shared ones, and homework of one's own."""
-    return to_plan_for(viewer.pk, viewer.club_id, now, coaches=may_coach(viewer))
-
-
-def to_plan_for(member: int, club: int, now: datetime, *, coaches: bool) -> ScrambleSetQuerySet:
-    """:func:`sets_to_plan` of a membership of a club, who coaches there or not."""
-    sets = ScrambleSet.objects.shared_or_of(member, *LESSON_KINDS)
-    return there_for(member, club, sets, now, coaches=coaches)
+    return _known(viewer, ScrambleSet.objects.shared_or_of(viewer.pk, *LESSON_KINDS), now)
 
 
 def club_sets(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:
@@ -134,7 +123,9 @@ def _reads(viewer: Membership, scramble_set: ScrambleSet, now: datetime) -> bool
 
 
 def _known(viewer: Membership, sets: ScrambleSetQuerySet, now: datetime) -> ScrambleSetQuerySet:
-    return there_for(viewer.pk, viewer.club_id, sets, now, coaches=may_coach(viewer))
+    found = sets.filter(group_sets_for(viewer), club=viewer.club_id).opened(now)
+    found = found.exclude(windows.waits_for_own(viewer.pk, now))
+    return found.annotate(known_to=Value(viewer.pk))
 
 
 def sets_since_joining(viewer: Membership, now: datetime) -> ScrambleSetQuerySet:

@@ -10,6 +10,7 @@ from django.utils import timezone
 from training.models.fields import OneOf
 from training.models.people import languages, site_language
 from training.models.settings import ClubSettings
+from training.prepared import LARGE, Prepared
 
 
 class Club(ClubSettings):
@@ -40,9 +41,13 @@ class Club(ClubSettings):
 
         A :class:`training.models.series.Series`, which stands above a club.
         """
-        first = self.series.order_by("pk").first()
-        assert first is not None, "a club has its first series for as long as it is there"
-        return first
+        found = _first_series(self.pk)
+        assert found, "a club has its first series for as long as it is there"
+        found[0].club = self
+        return found[0]
+
+
+_first_series: Prepared[Any] = Prepared(lambda club: Club(pk=club).series.order_by("pk")[:1], LARGE)
 
 
 class DayOff(models.Model):

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from django.db.models import Max, Q
 
 from training import clock, visibility
+from training.belonging import load_groups
 from training.challenge_states import Asked, Course, Reached, Stage, checked_at, reached
 from training.models import (
     PENDING,
@@ -24,7 +25,8 @@ from training.models import (
     Season,
     Verdict,
 )
-from training.models.challenges import ChallengeQuerySet
+from training.prepared import INSTANT, LARGE
+from training.selectors.for_viewers import PreparedFor
 from training.visibility import Sealed
 
 
@@ -63,25 +65,26 @@ class ChallengeHead:
 
 def challenge_for(viewer: Membership, challenge_id: int, now: datetime) -> Challenge:
     """One announced challenge of the viewer's club. Raises Sealed."""
-    found = visibility.challenges(viewer, now).filter(pk=challenge_id)
-    challenge = found.select_related("scramble_set").first()
-    if challenge is None:
-        raise Sealed
-    challenge.scramble_set.club = viewer.club
-    return challenge
+    for challenge in _one(viewer, now, challenge_id):
+        challenge.scramble_set.club = viewer.club
+        return challenge
+    raise Sealed
+
+
+_one = PreparedFor(
+    lambda viewer, now, pk: (
+        visibility.challenges(viewer, now).filter(pk=pk).select_related("scramble_set").order_by()
+    ),
+    *(INSTANT, LARGE),
+)
 
 
 def challenges_of(
     viewer: Membership, now: datetime, *, start: int = 0, count: int = 20
 ) -> list[ChallengeHead]:
     """The announced challenges of a club, the one that opens last at the head."""
-    found = _with_sets(viewer, now)
-    return heads_of(viewer, list(found[start : start + count]), now)
-
-
-def _with_sets(viewer: Membership, now: datetime) -> ChallengeQuerySet:
     found = visibility.challenges(viewer, now).select_related("scramble_set")
-    return found.prefetch_related("scramble_set__groups")
+    return heads_of(viewer, list(found[start : start + count]), now)
 
 
 TOLD_FOR = timedelta(days=3)
@@ -93,14 +96,23 @@ def running(viewer: Membership, now: datetime) -> list[ChallengeHead]:
 
     That a result waits to be posted, coaches are told until it is.
     """
-    found = _with_sets(viewer, now)
-    recent = found.filter(
-        Q(post__isnull=True) | Q(post__posted_at__gt=now - TOLD_FOR),
-        scramble_set__closes_at__gt=now - timedelta(days=28),
-    )
-    heads = heads_of(viewer, list(recent[:5]), now)
+    recent = _recent(viewer, now, now - TOLD_FOR, now - timedelta(days=28))
+    heads = heads_of(viewer, recent, now)
     coaches = visibility.sees_group(viewer)
     return [one for one in reversed(heads) if _is_told(one, now, coaches=coaches)]
+
+
+_recent = PreparedFor(
+    lambda viewer, now, posted_after, closing_after: (
+        visibility.challenges(viewer, now)
+        .filter(
+            Q(post__isnull=True) | Q(post__posted_at__gt=posted_after),
+            scramble_set__closes_at__gt=closing_after,
+        )
+        .select_related("scramble_set")[:5]
+    ),
+    *(INSTANT, INSTANT, INSTANT),
+)
 
 
 def _is_told(head: ChallengeHead, now: datetime, *, coaches: bool) -> bool:
@@ -113,6 +125,7 @@ def heads_of(
     viewer: Membership, challenges: Sequence[Challenge], now: datetime
 ) -> list[ChallengeHead]:
     """The heads of some challenges of the viewer's club, their sets loaded."""
+    load_groups(one.scramble_set for one in challenges)
     courses = courses_of(challenges)
     seasons = list(Season.objects.filter(club=viewer.club_id)) if challenges else []
     return [_head(viewer, one, courses[one.pk], seasons, now) for one in challenges]
@@ -181,6 +194,8 @@ def courses_of(challenges: Sequence[Challenge]) -> dict[int, Course]:
 
     When all was checked is kept once it is known; until then it is found here.
     """
+    if not challenges:
+        return {}
     unknown = [one.scramble_set_id for one in challenges if one.checked_at is None]
     waits, decided = _decisions(unknown)
     asked: dict[int, list[Asked]] = defaultdict(list)

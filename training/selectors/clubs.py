@@ -70,12 +70,18 @@ def slugs_of(club_ids: Iterable[int]) -> list[str]:
 
 def membership_in(club: Club, membership_id: int) -> Membership | None:
     """A membership of this club, whatever its standing, but for former members."""
-    return (
-        Membership.objects.filter(club=club, pk=membership_id)
+    return next(iter(_in_club(club.pk, membership_id)), None)
+
+
+_in_club = Prepared(
+    lambda club, membership: (
+        Membership.objects.filter(club=club, pk=membership)
         .not_former()
         .select_related("club", "person")
-        .first()
-    )
+        .order_by()
+    ),
+    *(LARGE, LARGE),
+)
 
 
 def memberships_in(club: Club, ids: Iterable[int]) -> list[Membership]:

@@ -23,6 +23,7 @@ from training.selectors.corrections import reasons_of
 from training.selectors.counting import Belonging, people_of
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.quiet import Quiet, quiet_members
+from training.selectors.reviewed_sets import club_set
 from training.selectors.set_heads import SetHead, head_of, load_named
 from training.selectors.week_costs import WeekCost, week_cost
 from training.visibility import Sealed
@@ -171,7 +172,7 @@ def _arrivals(viewer: Membership, now: datetime) -> tuple[int, tuple[Newcomer, .
 def set_overview(viewer: Membership, set_id: int, now: datetime) -> CoachSet:
     """One set with everybody's plans. Raises Sealed for no coach, and for what is not there yet."""
     visibility.require_group(viewer)
-    sets = list(visibility.club_sets(viewer, now).filter(pk=set_id))
+    sets = club_set(viewer, now, set_id)
     if not sets:
         raise Sealed
     return _coach_sets(viewer, sets, now)[0]

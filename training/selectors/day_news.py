@@ -7,6 +7,8 @@ from datetime import date, datetime, timedelta
 
 from training import clock, visibility
 from training.models import Membership, PracticeDue, Question, ScrambleSet, WorthAWord
+from training.prepared import DAY, INSTANT, LARGE, Prepared
+from training.selectors.for_viewers import PreparedFor
 from training.selectors.set_heads import load_named, title_of
 
 TOLD_FOR = timedelta(days=3)
@@ -49,18 +51,10 @@ def day_news(viewer: Membership, now: datetime) -> DayNews:
     """What is new for ``viewer``. Three queries, one more where an idea is
     due and one where a question was answered."""
     since = now - TOLD_FOR
-    answered = Question.objects.filter(
-        membership=viewer, answered_at__gt=since, answered_at__lte=now
-    ).exclude(answer="")
-    rows = list(answered.select_related("scramble__scramble_set").order_by("-answered_at"))
+    rows = _answered(viewer.pk, since, now)
     load_named(one.scramble.scramble_set for one in rows[:MOST_ANSWERS])
-    said = WorthAWord.objects.filter(
-        membership=viewer,
-        post__posted_at__gt=since,
-        post__posted_at__lte=now,
-        post__challenge__in=visibility.challenges(viewer, now).values("pk"),
-    ).select_related("post__challenge")
-    challenges = {one.post.challenge_id: one.post.challenge for one in said.order_by("pk")}
+    said = _said(viewer, since, now)
+    challenges = {one.post.challenge_id: one.post.challenge for one in said}
     return DayNews(
         answers=tuple(
             Answered(of_set.pk, title_of(of_set), of_set.day, one.scramble.number)
@@ -73,12 +67,42 @@ def day_news(viewer: Membership, now: datetime) -> DayNews:
     )
 
 
+_answered = Prepared(
+    lambda member, since, now: (
+        Question.objects.filter(membership=member, answered_at__gt=since, answered_at__lte=now)
+        .exclude(answer="")
+        .select_related("scramble__scramble_set")
+        .order_by("-answered_at")
+    ),
+    *(LARGE, INSTANT, INSTANT),
+)
+_said = PreparedFor(
+    lambda viewer, since, now: (
+        WorthAWord.objects.filter(
+            membership=viewer.pk,
+            post__posted_at__gt=since,
+            post__posted_at__lte=now,
+            post__challenge__in=visibility.challenges(viewer, now).values("pk"),
+        )
+        .select_related("post__challenge")
+        .order_by("pk")
+    ),
+    *(INSTANT, INSTANT),
+)
+
+
 def _due(viewer: Membership, day: date) -> tuple[str, ...]:
-    codes = tuple(
-        PracticeDue.objects.filter(membership=viewer, due_on__lte=day)
-        .order_by("due_on", "code")
-        .values_list("code", flat=True)
-    )
+    codes = tuple(code for (code,) in _codes(viewer.pk, day))
     if codes and ScrambleSet.objects.practice_of(viewer).filter(day=day).exists():
         return ()
     return codes
+
+
+_codes: Prepared[tuple[str]] = Prepared(
+    lambda member, day: (
+        PracticeDue.objects.filter(membership=member, due_on__lte=day)
+        .order_by("due_on", "code")
+        .values_list("code")
+    ),
+    *(LARGE, DAY),
+)

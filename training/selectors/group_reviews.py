@@ -25,6 +25,7 @@ from training.selectors.clubs import groups_of
 from training.selectors.groups import group_of_each
 from training.selectors.idea_looks import Looked, look_at, pooled_rates
 from training.selectors.quiet import quiet_among
+from training.selectors.reviewed_sets import sets_in_review
 from training.selectors.reviews import (
     OTHER_CODES,
     TECHNIQUES,
@@ -156,7 +157,7 @@ def group_review(
     target = viewer.club.technique_target / 100 if target is None else target
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = list(visibility.reviewed_sets(viewer, since, now, drawn=drawn))
+    sets = sets_in_review(viewer, since, now, drawn=drawn)
     people = list(visibility.reviewed_members(viewer, group, at=now))
     chosen = {one.pk for one in people}
     ids = [one.pk for one in people]

@@ -19,6 +19,7 @@ from training.selectors.group_reviews import HABITS, WEEKS
 from training.selectors.lesson_changes import LessonLooked, change_since
 from training.selectors.lessons import GIVEN, reviewed_of
 from training.selectors.review_examples import blame_of, slips_of
+from training.selectors.reviewed_sets import sets_in_review
 from training.selectors.reviews import first_monday
 from training.selectors.set_heads import SetHead, head_of, load_named
 from training.visibility import Sealed
@@ -95,7 +96,7 @@ def habit_lesson(
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = list(visibility.reviewed_sets(viewer, since, now))
+    sets = sets_in_review(viewer, since, now)
     people = reviewed_of(viewer, group, now)
     if people is None:
         people = list(visibility.reviewed_members(viewer))

@@ -10,11 +10,12 @@ from datetime import date, datetime
 from django.db.models import Case, Sum, Value, When
 
 from solverworker.causes import IDEAS
-from training import clock, looks, visibility
+from training import clock, looks
 from training.looks import Look
 from training.models import Drawn, Membership, ScrambleSet, TechniqueCount
 from training.pooled import pooled_rate
 from training.selectors.accounts import scrambles_of
+from training.selectors.reviewed_sets import sets_in_review
 from training.statistics import Interval, Tally
 from training.yardsticks import Flag, Reading, group_below
 
@@ -119,7 +120,7 @@ def _sets(viewer: Membership, look: Look, drawn: str) -> list[ScrambleSet]:
     since, until = (
         clock.local_to_utc(day, clock.MIDNIGHT, zone) for day in (look.since, look.monday)
     )
-    return list(visibility.reviewed_sets(viewer, since, until, drawn=drawn))
+    return sets_in_review(viewer, since, until, drawn=drawn)
 
 
 def counts_of_each(spans: Sequence[Collection[ScrambleSet]]) -> list[Counts]:

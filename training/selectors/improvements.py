@@ -21,6 +21,7 @@ from training.improving import (
 )
 from training.models import Membership, Scramble, ScrambleSet, SetSummary
 from training.selectors.idea_looks import NOTHING, counts_of_each
+from training.selectors.reviewed_sets import sets_in_review
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ def _sets(viewer: Membership, since: date, until: date) -> list[ScrambleSet]:
     begins, ends = (
         clock.local_to_utc(day, clock.MIDNIGHT, viewer.club.zone) for day in (since, until)
     )
-    return list(visibility.reviewed_sets(viewer, begins, ends))
+    return sets_in_review(viewer, begins, ends)
 
 
 def _ideas(

@@ -23,6 +23,7 @@ from training.lesson_effect import (
 from training.models import Membership, Plan, ScrambleSet, SetSummary, TechniqueCount
 from training.selectors.accounts import ROWS_AT_ONCE, scrambles_of
 from training.selectors.given_lessons import GivenLesson
+from training.selectors.reviewed_sets import sets_in_review
 from training.selectors.reviews import TECHNIQUES
 
 
@@ -88,7 +89,7 @@ def _sets(
         # A set that closes at midnight belongs to the day that ends there.
         for day in (span.since, span.end + timedelta(days=1))
     )
-    sets = list(visibility.reviewed_sets(viewer, since, min(end, now)))
+    sets = sets_in_review(viewer, since, min(end, now))
     found = {}
     for one in sets:
         after = span.after(clock.closing_day(one.due_at, zone))

@@ -18,6 +18,7 @@ from training.selectors.given_lessons import GivenLesson, given_lessons, sharing
 from training.selectors.group_reviews import WEEKS
 from training.selectors.lesson_changes import LessonLooked, change_since
 from training.selectors.lesson_crosses import CostlyScramble, costly_crosses
+from training.selectors.reviewed_sets import sets_in_review
 from training.selectors.reviews import TECHNIQUES, first_monday
 from training.selectors.set_heads import SetHead, head_of, load_named
 from training.statistics import Tally
@@ -65,7 +66,7 @@ def lesson(
         raise Sealed
     monday = first_monday(viewer, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = list(visibility.reviewed_sets(viewer, since, now))
+    sets = sets_in_review(viewer, since, now)
     return Lesson(
         code=code,
         scrambles=costly_crosses(viewer, code, sets, now, of=of),

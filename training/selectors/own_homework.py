@@ -12,6 +12,7 @@ from training.models import Membership, Plan, ScrambleSet
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import membership_in
 from training.selectors.lessons import fitting_lengths
+from training.selectors.reviewed_sets import sets_in_review
 from training.selectors.reviews import TECHNIQUES, WEEKS, first_monday
 from training.selectors.set_heads import SetHead, head_of, load_named
 from training.statistics import Tally
@@ -63,7 +64,7 @@ def homework_for_one(viewer: Membership, membership_id: int, now: datetime) -> H
     member = visibility.require_review(viewer, membership_in(viewer.club, membership_id))
     monday = first_monday(viewer, now, WEEKS)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    sets = list(visibility.reviewed_sets(viewer, since, now))
+    sets = sets_in_review(viewer, since, now)
     account = accounts_of([member], sets)[member.pk]
     costs = sorted(
         (

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from training import windows
 from training.models import Membership, OwnWindow, ScrambleSet
+from training.prepared import INSTANT, LARGE, Prepared
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,11 +29,8 @@ def key_of(of_set: ScrambleSet) -> str:
 
 def windows_to_come(viewer: Membership, now: datetime) -> tuple[WindowToCome, ...]:
     """The viewer's own windows that have not begun, the next at the head. One query."""
-    rows = OwnWindow.objects.filter(
-        windows.IN_FORCE, membership=viewer, opens_at__gt=now
-    ).select_related("correction__scramble_set")
     found = []
-    for one in rows.order_by("opens_at", "pk"):
+    for one in _to_come(viewer.pk, now):
         of_set = one.correction.scramble_set
         if not of_set.taken_out and one.opens_at is not None:
             found.append(
@@ -45,3 +43,13 @@ def windows_to_come(viewer: Membership, now: datetime) -> tuple[WindowToCome, ..
                 )
             )
     return tuple(found)
+
+
+_to_come = Prepared(
+    lambda member, now: (
+        OwnWindow.objects.filter(windows.IN_FORCE, membership=member, opens_at__gt=now)
+        .select_related("correction__scramble_set")
+        .order_by("opens_at", "pk")
+    ),
+    *(LARGE, INSTANT),
+)

@@ -24,10 +24,10 @@ from training.models import (
     Scramble,
     ScrambleSet,
 )
-from training.prepared import EITHER, INSTANT, LARGE, MANY, Prepared
-from training.rights import may_coach
+from training.prepared import INSTANT, LARGE, MANY, Prepared
 from training.selectors.attempts import InspectionView, inspection_view
 from training.selectors.corrections import CorrectionNote, notes_of
+from training.selectors.for_viewers import PreparedFor
 from training.selectors.own_months import MonthOfSets
 from training.selectors.scramble_rows import scramble_row as scramble_row
 from training.selectors.set_heads import SetHead, head_of, load_named
@@ -123,8 +123,7 @@ class SetView:
 
 def sets_now(viewer: Membership, now: datetime) -> list[SetView]:
     """The sets that are open now, the one that closes first at the head."""
-    found = _open_now(viewer.pk, viewer.club_id, now, may_coach(viewer))
-    return _set_views(viewer, found, now)
+    return _set_views(viewer, _open_now(viewer, now), now)
 
 
 def last_closed(viewer: Membership, now: datetime) -> SetView | None:
@@ -141,7 +140,7 @@ def set_for(viewer: Membership, set_id: int, now: datetime) -> SetView:
 
 def set_row(viewer: Membership, set_id: int, now: datetime) -> ScrambleSet:
     """The row of one set. Raises Sealed for what is not there or not yet."""
-    found = _visible(viewer.pk, viewer.club_id, now, may_coach(viewer), set_id)
+    found = _visible(viewer, now, set_id)
     if not found:
         raise Sealed
     return found[0]
@@ -182,19 +181,13 @@ def own_set_count(viewer: Membership, now: datetime) -> int:
     return visibility.sets_since_joining(viewer, now).count()
 
 
-_visible = Prepared(
-    lambda member, club, now, coaches, set_id: visibility.visible_to(
-        member, club, now, coaches=coaches
-    ).filter(pk=set_id),
-    *(LARGE, LARGE, INSTANT, EITHER, LARGE),
+_visible = PreparedFor(
+    lambda viewer, now, set_id: visibility.visible_sets(viewer, now).filter(pk=set_id),
+    *(INSTANT, LARGE),
 )
-_open_now = Prepared(
-    lambda member, club, now, coaches: (
-        visibility.to_plan_for(member, club, now, coaches=coaches)
-        .not_closed(now)
-        .order_by("closes_at")
-    ),
-    *(LARGE, LARGE, INSTANT, EITHER),
+_open_now = PreparedFor(
+    lambda viewer, now: visibility.sets_to_plan(viewer, now).not_closed(now).order_by("closes_at"),
+    INSTANT,
 )
 _scrambles_of = Prepared(lambda ids: Scramble.objects.filter(scramble_set__in=ids), MANY)
 _plans_of = Prepared(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from training import visibility
 from training.models import Membership, Plan, Question
 from training.models.questions import QuestionQuerySet
+from training.prepared import LARGE, SMALL, Prepared
 from training.selectors.set_heads import load_named, title_of
 from training.visibility import Sealed
 
@@ -42,23 +44,38 @@ def own_questions(
     viewer: Membership, now: datetime, *, set_id: int, number: int | None = None
 ) -> list[QuestionView]:
     """What ``viewer`` asked about a set, or one scramble of it, and what was answered."""
-    found = Question.objects.filter(membership=viewer, scramble__scramble_set=set_id)
-    if number is not None:
-        found = found.filter(scramble__number=number)
-    return _views(found)
+    if number is None:
+        return _views(_own_of_set(viewer.pk, set_id))
+    return _views(_own_of_scramble(viewer.pk, set_id, number))
+
+
+_own_of_set = Prepared(
+    lambda member, set_id: _told(
+        Question.objects.filter(membership=member, scramble__scramble_set=set_id)
+    ),
+    *(LARGE, LARGE),
+)
+_own_of_scramble = Prepared(
+    lambda member, set_id, number: _told(
+        Question.objects.filter(
+            membership=member, scramble__scramble_set=set_id, scramble__number=number
+        )
+    ),
+    *(LARGE, LARGE, SMALL),
+)
 
 
 def questions_to_answer(viewer: Membership, now: datetime) -> list[QuestionView]:
     """The club's questions that wait, the oldest at the head. Raises Sealed for no coach."""
     visibility.require_group(viewer)
-    return _views(visibility.questions(viewer, now).waiting())
+    return _views(_told(visibility.questions(viewer, now).waiting()))
 
 
 def answered_lately(viewer: Membership, now: datetime, *, count: int = 20) -> list[QuestionView]:
     """The club's questions that were answered last. Raises Sealed for no coach."""
     visibility.require_group(viewer)
     found = visibility.questions(viewer, now).exclude(answered_at=None)
-    return _views(found.order_by("-answered_at")[:count])
+    return _views(_told(found.order_by("-answered_at")[:count]))
 
 
 def waiting_count(viewer: Membership, now: datetime) -> int:
@@ -78,13 +95,17 @@ def question_for(viewer: Membership, question_id: int, now: datetime) -> Questio
 
 def view_of(question: Question) -> QuestionView:
     """One question as it is read."""
-    return _views(Question.objects.filter(pk=question.pk))[0]
+    return _views(_told(Question.objects.filter(pk=question.pk)))[0]
 
 
-def _views(found: QuestionQuerySet) -> list[QuestionView]:
-    rows = list(
-        found.select_related("membership", "scramble__scramble_set", "answered_by", "correction")
-    )
+def _told(found: QuestionQuerySet) -> QuestionQuerySet:
+    return found.select_related("membership", "scramble__scramble_set", "answered_by", "correction")
+
+
+def _views(found: Iterable[Question]) -> list[QuestionView]:
+    rows = list(found)
+    if not rows:
+        return []
     load_named(row.scramble.scramble_set for row in rows)
     plans = {
         (one.scramble_id, one.membership_id): one

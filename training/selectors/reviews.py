@@ -32,6 +32,7 @@ from training.selectors.counting import totalled
 from training.selectors.idea_looks import NOTHING, Looked, look_at
 from training.selectors.outlooks import outlook_habits
 from training.selectors.review_examples import Example, examples_of, plans_that_show
+from training.selectors.reviewed_sets import sets_in_review
 from training.statistics import Interval, Tally, Trend
 from training.yardsticks import Flag, Lean
 
@@ -150,8 +151,8 @@ def member_review(
     """The review of one member, of the sets that a review tells ``viewer`` about."""
     monday = first_monday(member, now, weeks)
     since = clock.local_to_utc(monday, clock.MIDNIGHT, member.club.zone)
-    as_drawn = list(visibility.reviewed_sets(viewer, since, now))
-    as_picked = list(visibility.reviewed_sets(viewer, since, now, drawn=Drawn.PICKED))
+    as_drawn = sets_in_review(viewer, since, now)
+    as_picked = sets_in_review(viewer, since, now, drawn=Drawn.PICKED)
     others = visibility.reviewed_members(viewer).exclude(pk=member.pk)
     # The member first; then everybody who is looked at.
     together = [member.pk, *others.values_list("pk", flat=True)]

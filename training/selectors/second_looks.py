@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from training.models import SecondLook
+from training.prepared import LARGE, SMALL, Prepared
 from training.selectors.plans import PlanView
 
 
@@ -26,11 +27,7 @@ def second_looks(plan: PlanView, set_id: int) -> tuple[FoundAgain, ...]:
     """
     if plan.report is None:
         return ()
-    found = SecondLook.objects.filter(
-        membership=plan.membership_id,
-        scramble__scramble_set=set_id,
-        scramble__number=plan.number,
-    )
+    found = _of_scramble(plan.membership_id, set_id, plan.number)
     ledger = plan.report.ledger
     return tuple(
         FoundAgain(
@@ -41,3 +38,11 @@ def second_looks(plan: PlanView, set_id: int) -> tuple[FoundAgain, ...]:
         )
         for one in found
     )
+
+
+_of_scramble = Prepared(
+    lambda member, set_id, number: SecondLook.objects.filter(
+        membership=member, scramble__scramble_set=set_id, scramble__number=number
+    ),
+    *(LARGE, LARGE, SMALL),
+)

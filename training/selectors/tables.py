@@ -13,13 +13,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
-from django.db.models import QuerySet
-
 from training import clock, visibility
 from training.models import Group, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
 from training.selectors.corrections import notes_of
 from training.selectors.counting import Whose, people_of
+from training.selectors.reviewed_sets import club_set
 from training.selectors.set_heads import head_of, load_named
 from training.selectors.table_rows import (
     Cell,
@@ -73,10 +72,10 @@ def group_asked(
 
 def set_table(viewer: Membership, set_id: int, now: datetime) -> Table:
     """The table of one set. Raises Sealed for what is not there or not yet."""
-    sets = visibility.club_sets(viewer, now).filter(pk=set_id)
-    if not sets.exists():
+    rows = club_set(viewer, now, set_id)
+    if not rows:
         raise Sealed
-    return _table("day", viewer, sets, now, best_sets=None)
+    return _table("day", viewer, rows, now, best_sets=None)
 
 
 def day_table(
@@ -84,7 +83,7 @@ def day_table(
 ) -> Table:
     """The table of the as-drawn sets whose closing day is ``day`` on the club's calendar."""
     sets = _closing_between(viewer, day, day, now, of)
-    return _table("day", viewer, sets, now, best_sets=None, of=of)
+    return _table("day", viewer, sets.order_by("opens_at"), now, best_sets=None, of=of)
 
 
 def week_table(
@@ -96,9 +95,9 @@ def week_table(
     """
     monday = clock.week_of(monday)
     sets = _closing_between(viewer, monday, monday + timedelta(days=6), now, of)
-    first = sets.order_by("opens_at").values_list("best_sets_counted", flat=True)[:1]
-    best = next(iter(first), viewer.club.best_sets_counted)
-    return _table("week", viewer, sets, now, best_sets=best, first=monday, of=of)
+    rows = list(sets.order_by("opens_at"))
+    best = next((one.best_sets_counted for one in rows), viewer.club.best_sets_counted)
+    return _table("week", viewer, rows, now, best_sets=best, first=monday, of=of)
 
 
 def all_time_table(viewer: Membership, now: datetime, *, of: GroupAsked | None = None) -> Table:
@@ -106,7 +105,7 @@ def all_time_table(viewer: Membership, now: datetime, *, of: GroupAsked | None =
 
     A set that is still open would pull the mean of those down who have not begun it.
     """
-    closed = _as_drawn(viewer, now, of).closed(now)
+    closed = _as_drawn(viewer, now, of).closed(now).order_by("opens_at")
     return _table("all", viewer, closed, now, best_sets=None, of=of)
 
 
@@ -148,14 +147,14 @@ def _closing_between(
 def _table(
     period: Period,
     viewer: Membership,
-    sets: QuerySet[ScrambleSet],
+    sets: Iterable[ScrambleSet],
     now: datetime,
     *,
     best_sets: int | None,
     first: date | None = None,
     of: GroupAsked | None = None,
 ) -> Table:
-    rows = list(sets.order_by("opens_at"))
+    rows = list(sets)
     load_named(rows)
     found = [one for one in rows if not one.taken_out]
     for one in rows:
