@@ -28,8 +28,11 @@ TEXT, INSTANT, DAY, MANY, EITHER = 0, -1, -2, -3, -4
 ``LARGE``; true or false, of which each has its query.
 """
 
-FEW = 8
+FEW = 32
 """Of more numbers than that in one place the query is put into SQL anew."""
+
+MOST_KEPT = 1000
+"""So many queries are kept for a connection; each number of numbers has its own."""
 
 Value = int | str | date | Sequence[int]
 
@@ -80,9 +83,11 @@ class Prepared(Generic[Row]):
         kept = connection.__dict__.setdefault("prepared", {})
         key = tuple(shape)
         if key not in kept:
+            if len(kept) >= MOST_KEPT:
+                kept.clear()
             kept[key] = self._compile(connection, shape[1:])
         query = kept[key]
-        return query(flat) if query is not None else []
+        return [] if query is None else query(flat)
 
     def _compile(self, connection: Any, shape: list[Any]) -> _Compiled | None:
         marks: list[Any] = []

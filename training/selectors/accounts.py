@@ -13,6 +13,7 @@ from django.db.models.functions import Cast
 
 from training.account import Account, Kept, Missing, Sums
 from training.models import PENDING, Membership, Plan, PlanStatus, Scramble, ScrambleSet, SetSummary
+from training.prepared import MANY, Prepared
 from training.selectors.counting import Belonging, Insides, periods_of
 
 ROWS_AT_ONCE = 2000
@@ -87,8 +88,18 @@ def _kept(
 
 def scrambles_of(sets: Iterable[ScrambleSet]) -> dict[int, int]:
     """How many scrambles of each of some sets count."""
-    rows = Scramble.objects.filter(scramble_set__in=sets, void=False).values("scramble_set_id")
-    return dict(rows.annotate(count=Count("pk")).values_list("scramble_set_id", "count"))
+    return dict(_counting([one.pk for one in sets]))
+
+
+_counting: Prepared[tuple[int, int]] = Prepared(
+    lambda sets: (
+        Scramble.objects.filter(scramble_set__in=sets, void=False)
+        .values("scramble_set_id")
+        .annotate(count=Count("pk"))
+        .values_list("scramble_set_id", "count")
+    ),
+    MANY,
+)
 
 
 def _unchecked(
@@ -96,12 +107,17 @@ def _unchecked(
 ) -> dict[tuple[int, int], tuple[int, int]]:
     """How many plans are withdrawn, and how many wait, by membership and set."""
     found: dict[tuple[int, int], list[int]] = defaultdict(lambda: [0, 0])
-    rows = (
-        Plan.objects.filter(scramble__scramble_set__in=sets, membership__in=list(members))
+    for member, set_id, status in _not_checked([one.pk for one in sets], list(members)):
+        found[member, set_id][status in PENDING] += 1
+    return {key: (withdrawn, waiting) for key, (withdrawn, waiting) in found.items()}
+
+
+_not_checked: Prepared[tuple[int, int, str]] = Prepared(
+    lambda sets, members: (
+        Plan.objects.filter(scramble__scramble_set__in=sets, membership__in=members)
         .for_counting_scrambles()
         .filter(status__in=[PlanStatus.WITHDRAWN, *PENDING])
         .values_list("membership_id", "scramble__scramble_set_id", "status")
-    )
-    for member, set_id, status in rows:
-        found[member, set_id][status in PENDING] += 1
-    return {key: (withdrawn, waiting) for key, (withdrawn, waiting) in found.items()}
+    ),
+    *(MANY, MANY),
+)

@@ -21,6 +21,7 @@ from training.models import (
 )
 from training.selectors.corrections import reasons_of
 from training.selectors.counting import Belonging, people_of
+from training.selectors.plan_rows import bare_plans_of, plans_with_words_in, scrambles_in
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.quiet import Quiet, quiet_members
 from training.selectors.reviewed_sets import club_set
@@ -190,7 +191,7 @@ def plan_for_coach(viewer: Membership, plan_id: int, now: datetime) -> tuple[Coa
     if plan is None:
         raise Sealed
     scramble_set = plan.scramble.scramble_set
-    scrambles = list(Scramble.objects.filter(scramble_set=scramble_set))
+    scrambles = scrambles_in([scramble_set.pk])
     own = own_plans_of(scrambles, _own_plans(viewer, [scramble_set]))
     visibility.require_others_plans(viewer, scramble_set, own, now)
     return (
@@ -252,22 +253,18 @@ def _reviewed(club: Club) -> QuerySet[Membership]:
 
 
 def _own_plans(viewer: Membership, sets: Sequence[ScrambleSet]) -> dict[int, Plan]:
-    plans = Plan.objects.filter(membership=viewer, scramble__scramble_set__in=list(sets))
-    return {plan.scramble_id: plan for plan in plans}
+    return {one.scramble_id: one for one in bare_plans_of(viewer.pk, [each.pk for each in sets])}
 
 
 def _coach_sets(viewer: Membership, sets: Sequence[ScrambleSet], now: datetime) -> list[CoachSet]:
     for one in sets:
         one.club = viewer.club
     scrambles: dict[int, list[Scramble]] = defaultdict(list)
-    for scramble in Scramble.objects.filter(scramble_set__in=sets):
+    ids = [one.pk for one in sets]
+    for scramble in scrambles_in(ids):
         scrambles[scramble.scramble_set_id].append(scramble)
     plans: dict[int, list[Plan]] = defaultdict(list)
-    for plan in (
-        Plan.objects.with_words()
-        .filter(scramble__scramble_set__in=sets)
-        .select_related("scramble", "membership", "inspection", "verdict", "outlook")
-    ):
+    for plan in plans_with_words_in(ids):
         plans[plan.scramble.scramble_set_id].append(plan)
     own = _own_plans(viewer, sets)
     reasons = reasons_of(one for of_set in plans.values() for one in of_set)

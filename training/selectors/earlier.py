@@ -7,12 +7,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Count
+from django.db.models import Count, Q
 from django.db.models.functions import Lower
 
 from training import clock, visibility
 from training.models import Group, Kind, Membership, Plan, Scramble, ScrambleSet
 from training.models.sets import ScrambleSetQuerySet
+from training.prepared import INSTANT, LARGE
+from training.selectors.for_viewers import PreparedFor
 from training.selectors.own_months import MonthOfSets
 from training.selectors.plans import PlanView, own_plans_of, plan_view
 from training.selectors.set_heads import SetHead, head_of, load_named
@@ -176,28 +178,33 @@ def sets_around(
     viewer: Membership, head: SetHead, now: datetime
 ) -> tuple[SetHead | None, SetHead | None]:
     """The set that opened before another and the one that opened after it, of any kind."""
-    seen = visibility.shared_sets(viewer, now)
-    return (
-        _head(viewer, _before(seen, head), now),
-        _head(viewer, _after(seen, head), now),
-    )
+    before, after = (around(viewer, now, head.opens_at, head.id) for around in (_before, _after))
+    return _head(viewer, before, now), _head(viewer, after, now)
 
 
-def _before(seen: ScrambleSetQuerySet, head: SetHead) -> ScrambleSet | None:
-    same = seen.filter(opens_at=head.opens_at, pk__lt=head.id).order_by("-pk").first()
-    return same or seen.filter(opens_at__lt=head.opens_at).order_by("-opens_at", "-pk").first()
+_before = PreparedFor(
+    lambda viewer, now, opens_at, pk: (
+        visibility.shared_sets(viewer, now)
+        .filter(Q(opens_at__lt=opens_at) | Q(opens_at=opens_at, pk__lt=pk))
+        .order_by("-opens_at", "-pk")[:1]
+    ),
+    *(INSTANT, INSTANT, LARGE),
+)
+_after = PreparedFor(
+    lambda viewer, now, opens_at, pk: (
+        visibility.shared_sets(viewer, now)
+        .filter(Q(opens_at__gt=opens_at) | Q(opens_at=opens_at, pk__gt=pk))
+        .order_by("opens_at", "pk")[:1]
+    ),
+    *(INSTANT, INSTANT, LARGE),
+)
 
 
-def _after(seen: ScrambleSetQuerySet, head: SetHead) -> ScrambleSet | None:
-    same = seen.filter(opens_at=head.opens_at, pk__gt=head.id).order_by("pk").first()
-    return same or seen.filter(opens_at__gt=head.opens_at).order_by("opens_at", "pk").first()
-
-
-def _head(viewer: Membership, found: ScrambleSet | None, now: datetime) -> SetHead | None:
-    if found is None:
-        return None
-    found.club = viewer.club
-    return head_of(found, now)
+def _head(viewer: Membership, found: list[ScrambleSet], now: datetime) -> SetHead | None:
+    for one in found:
+        one.club = viewer.club
+        return head_of(one, now)
+    return None
 
 
 @dataclass(frozen=True, slots=True)

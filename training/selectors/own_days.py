@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from django.db.models import Count, Q
 
 from training import clock, visibility
 from training.models import Membership, SetSummary
 from training.own_level import WEEKS, DaySum
+from training.prepared import INSTANT
+from training.selectors.for_viewers import PreparedFor
 
 
 def own_days(viewer: Membership, now: datetime, until: date) -> tuple[DaySum, ...]:
@@ -21,10 +24,25 @@ def own_days(viewer: Membership, now: datetime, until: date) -> tuple[DaySum, ..
     zone = viewer.club.zone
     begin = clock.local_to_utc(until - timedelta(weeks=WEEKS, days=1), clock.MIDNIGHT, zone)
     end = clock.local_to_utc(until + timedelta(days=1), clock.MIDNIGHT, zone)
-    sets = visibility.reviewed_sets(viewer, begin, now).due_by(end).of_days()
-    rows = (
+    sums: dict[date, list[int]] = defaultdict(lambda: [0] * 5)
+    for due_at, *figures in _summaries(viewer, begin, now, end):
+        of_day = sums[clock.closing_day(due_at, zone)]
+        for place, figure in enumerate(figures):
+            of_day[place] += figure
+    return tuple(DaySum(day, *sums[day]) for day in sorted(sums))
+
+
+_summaries: PreparedFor[tuple[Any, ...]] = PreparedFor(
+    lambda viewer, begin, now, end: (
         SetSummary.objects.counting()
-        .filter(membership=viewer, scramble_set__in=sets.values("pk"), plans__gt=0)
+        .filter(
+            membership=viewer.pk,
+            scramble_set__in=visibility.reviewed_sets(viewer, begin, now)
+            .due_by(end)
+            .of_days()
+            .values("pk"),
+            plans__gt=0,
+        )
         .annotate(
             crosses_there=Count(
                 "scramble_set__scrambles", filter=Q(scramble_set__scrambles__void=False)
@@ -32,10 +50,6 @@ def own_days(viewer: Membership, now: datetime, until: date) -> tuple[DaySum, ..
         )
         .order_by()
         .values_list("scramble_set__due_at", "crosses_there", "plans", "points", "solved", "exact")
-    )
-    sums: dict[date, list[int]] = defaultdict(lambda: [0] * 5)
-    for due_at, *figures in rows:
-        of_day = sums[clock.closing_day(due_at, zone)]
-        for place, figure in enumerate(figures):
-            of_day[place] += figure
-    return tuple(DaySum(day, *sums[day]) for day in sorted(sums))
+    ),
+    *(INSTANT, INSTANT, INSTANT),
+)

@@ -24,11 +24,12 @@ from training.models import (
     Scramble,
     ScrambleSet,
 )
-from training.prepared import INSTANT, LARGE, MANY, Prepared
+from training.prepared import INSTANT, LARGE
 from training.selectors.attempts import InspectionView, inspection_view
 from training.selectors.corrections import CorrectionNote, notes_of
 from training.selectors.for_viewers import PreparedFor
 from training.selectors.own_months import MonthOfSets
+from training.selectors.plan_rows import plans_of, scrambles_in
 from training.selectors.scramble_rows import scramble_row as scramble_row
 from training.selectors.set_heads import SetHead, head_of, load_named
 from training.visibility import OwnPlans, Sealed
@@ -189,13 +190,6 @@ _open_now = PreparedFor(
     lambda viewer, now: visibility.sets_to_plan(viewer, now).not_closed(now).order_by("closes_at"),
     INSTANT,
 )
-_scrambles_of = Prepared(lambda ids: Scramble.objects.filter(scramble_set__in=ids), MANY)
-_plans_of = Prepared(
-    lambda member, ids: Plan.objects.filter(
-        membership=member, scramble__scramble_set__in=ids
-    ).select_related("verdict", "outlook", "scramble", "membership", "inspection"),
-    *(LARGE, MANY),
-)
 
 
 def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -> list[SetView]:
@@ -204,9 +198,9 @@ def _set_views(viewer: Membership, sets: Iterable[ScrambleSet], now: datetime) -
         one.club = viewer.club
     ids = [one.pk for one in found]
     scrambles: dict[int, list[Scramble]] = defaultdict(list)
-    for scramble in _scrambles_of(ids):
+    for scramble in scrambles_in(ids):
         scrambles[scramble.scramble_set_id].append(scramble)
-    plans = {plan.scramble_id: plan for plan in _plans_of(viewer.pk, ids)}
+    plans = {plan.scramble_id: plan for plan in plans_of(viewer.pk, ids)}
     notes = notes_of(ids, reader=viewer)
     load_named(found)
     named = windows.named_for(found, now)

@@ -10,6 +10,8 @@ from django.db.models import Max
 
 from training import visibility
 from training.models import Membership, Plan
+from training.prepared import INSTANT, MANY, Prepared
+from training.selectors.for_viewers import PreparedFor
 
 QUIET_DAYS = 7
 
@@ -36,17 +38,34 @@ def quiet_among(
 ) -> tuple[Quiet, ...]:
     """The same among some members. Two queries."""
     since = now - timedelta(days=QUIET_DAYS)
-    if not visibility.shared_sets(viewer, now).not_closed(since).as_drawn().exists():
+    if not _something_since(viewer, now, since):
         return ()
-    rows = Plan.objects.filter(membership__in=[one.pk for one in people]).order_by()
-    last = dict(
-        rows.values("membership_id")
-        .annotate(last=Max("handed_in_at"))
-        .values_list("membership_id", "last")
-    )
+    last = dict(_last([one.pk for one in people]))
     found = [
         Quiet(one.pk, one.display_name, last.get(one.pk))
         for one in people
         if one.joined_at <= since and (one.pk not in last or last[one.pk] <= since)
     ]
     return tuple(found)
+
+
+_something_since = PreparedFor(
+    lambda viewer, now, since: (
+        visibility.shared_sets(viewer, now)
+        .not_closed(since)
+        .as_drawn()
+        .order_by()
+        .values_list("pk")[:1]
+    ),
+    *(INSTANT, INSTANT),
+)
+_last: Prepared[tuple[int, datetime]] = Prepared(
+    lambda members: (
+        Plan.objects.filter(membership__in=members)
+        .order_by()
+        .values("membership_id")
+        .annotate(last=Max("handed_in_at"))
+        .values_list("membership_id", "last")
+    ),
+    MANY,
+)

@@ -23,6 +23,14 @@ _reviewed = PreparedFor(
 )
 
 
+def members_in_review(viewer: Membership) -> list[Membership]:
+    """:func:`training.visibility.reviewed_members` of all groups, read. One query."""
+    return _members(viewer)
+
+
+_members = PreparedFor(lambda viewer: visibility.reviewed_members(viewer))
+
+
 def club_set(viewer: Membership, now: datetime, set_id: int) -> list[ScrambleSet]:
     """The set of a number, if it is of :func:`training.visibility.club_sets`. One query."""
     return _of_club(viewer, now, set_id)

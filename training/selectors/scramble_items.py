@@ -6,12 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.db.models import Count, Min, Q, Sum
 
 from training import statistics
 from training.models import Membership, Plan, Scramble, ScrambleSet, ScrambleSummary
+from training.prepared import MANY, Prepared
 from training.selectors.set_heads import SetHead, head_of, load_named
 from training.statistics import Interval
 
@@ -81,22 +82,27 @@ def _sums(sets: Iterable[ScrambleSet]) -> list[_ScrambleSum]:
 
 
 def _sums_of(sets: Iterable[ScrambleSet], chosen: set[int]) -> list[_ScrambleSum]:
-    in_time = Q(out_of_time=False)
-    rows = (
+    return [_ScrambleSum(*row) for row in _summed([one.pk for one in sets], sorted(chosen))]
+
+
+_IN_TIME = Q(out_of_time=False)
+_summed: Prepared[tuple[Any, ...]] = Prepared(
+    lambda sets, members: (
         Plan.objects.checked()
         .for_counting_scrambles()
-        .filter(scramble__scramble_set__in=sets, membership__in=chosen)
+        .filter(scramble__scramble_set__in=sets, membership__in=members)
         .values("scramble_id")
         .annotate(
             all_plans=Count("pk"),
-            all_exact=Count("pk", filter=Q(verdict__excess=0) & in_time),
-            all_lost=Sum("verdict__excess", filter=in_time, default=0),
+            all_exact=Count("pk", filter=Q(verdict__excess=0) & _IN_TIME),
+            all_lost=Sum("verdict__excess", filter=_IN_TIME, default=0),
             least=Min("verdict__best"),
         )
         .order_by("scramble_id")
         .values_list("scramble_id", "all_plans", "all_exact", "all_lost", "least")
-    )
-    return [_ScrambleSum(*row) for row in rows]
+    ),
+    *(MANY, MANY),
+)
 
 
 def _item(

@@ -11,7 +11,10 @@ from fractions import Fraction
 from training import clock, visibility
 from training.account import HEADINGS, UNSOLVED, Account
 from training.models import Membership
+from training.prepared import INSTANT
 from training.selectors.accounts import accounts_of
+from training.selectors.for_viewers import PreparedFor
+from training.selectors.reviewed_sets import members_in_review
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +49,18 @@ class WeekCost:
     headings: tuple[HeadingCost, ...]
 
 
+_due_after = PreparedFor(
+    lambda viewer, now, since: (
+        visibility.shared_sets(viewer, now)
+        .as_drawn()
+        .to_everybody()
+        .not_taken_out()
+        .due_after(since)
+    ),
+    *(INSTANT, INSTANT),
+)
+
+
 def week_cost(viewer: Membership, now: datetime, *, leave_out: Container[int] = ()) -> WeekCost:
     """What the random sets for everybody that close this week have cost those who compete.
 
@@ -54,10 +69,8 @@ def week_cost(viewer: Membership, now: datetime, *, leave_out: Container[int] = 
     """
     monday = clock.week_of(clock.local_date(now, viewer.club.zone))
     since = clock.local_to_utc(monday, clock.MIDNIGHT, viewer.club.zone)
-    seen = visibility.shared_sets(viewer, now).as_drawn().to_everybody()
-    this_week = seen.not_taken_out().due_after(since)
-    sets = [one for one in this_week if one.pk not in leave_out]
-    people = list(visibility.reviewed_members(viewer))
+    sets = [one for one in _due_after(viewer, now, since) if one.pk not in leave_out]
+    people = members_in_review(viewer)
     accounts = accounts_of(people, sets, limits=False, now=now)
     members = [_of_member(one, accounts[one.pk]) for one in people]
     found: dict[str, dict[str, Fraction]] = defaultdict(dict)
