@@ -20,6 +20,7 @@ from training.models import (
     ScrambleSet,
     SetSummary,
 )
+from training.prepared import MANY, Prepared
 from training.selectors.accounts import accounts_of
 from training.selectors.clubs import groups_of
 from training.selectors.groups import group_of_each
@@ -195,6 +196,18 @@ def group_review(
     )
 
 
+_totals: Prepared[tuple[int, int, int, int]] = Prepared(
+    lambda sets, members: (
+        SetSummary.objects.counting()
+        .filter(scramble_set__in=sets, membership__in=members)
+        .values("membership_id")
+        .annotate(all_plans=Sum("plans"), all_solved=Sum("solved"), all_lost=Sum("lost"))
+        .values_list("membership_id", "all_plans", "all_solved", "all_lost")
+    ),
+    *(MANY, MANY),
+)
+
+
 def _members(
     people: Sequence[Membership],
     by_code: Mapping[str, Mapping[int, tuple[Tally, float]]],
@@ -202,26 +215,22 @@ def _members(
     looked: Looked,
     now: datetime,
 ) -> tuple[MemberLine, ...]:
-    totals = {
-        row["membership_id"]: row
-        for row in SetSummary.objects.counting()
-        .filter(scramble_set__in=sets, membership__in=people)
-        .values("membership_id")
-        .annotate(all_plans=Sum("plans"), all_solved=Sum("solved"), all_lost=Sum("lost"))
-    }
-    accounts = accounts_of(people, sets, limits=False)
+    known = list(sets)
+    rows = _totals([one.pk for one in known], [one.pk for one in people])
+    totals = {member: figures for member, *figures in rows}
+    accounts = accounts_of(people, known, limits=False)
     groups = group_of_each((one.pk for one in people), now)
     lines = []
     for one in people:
-        row = totals.get(one.pk, {"all_plans": 0, "all_solved": 0, "all_lost": 0})
+        plans, solved, lost = totals.get(one.pk, (0, 0, 0))
         lines.append(
             MemberLine(
                 membership_id=one.pk,
                 member=one.display_name,
                 groups=(groups[one.pk],) if one.pk in groups else (),
-                plans=row["all_plans"],
-                solved=row["all_solved"],
-                lost=row["all_lost"],
+                plans=plans,
+                solved=solved,
+                lost=lost,
                 account=accounts[one.pk],
                 first=accounts[one.pk].first(looked.flags[one.pk]),
                 techniques=tuple(

@@ -7,8 +7,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from django.db.models import Count
-
 from solverworker.causes import IDEAS
 from training import clock, looks, visibility
 from training.improving import (
@@ -19,7 +17,9 @@ from training.improving import (
     PointsChange,
     improved,
 )
-from training.models import Membership, Scramble, ScrambleSet, SetSummary
+from training.models import Membership, ScrambleSet, SetSummary
+from training.prepared import MANY, Prepared
+from training.selectors.accounts import scrambles_of
 from training.selectors.idea_looks import NOTHING, counts_of_each
 from training.selectors.reviewed_sets import sets_in_review
 
@@ -81,6 +81,16 @@ def _points(
     return [PointsChange(one, tuple(before[one]), tuple(after[one])) for one in people]
 
 
+_points_in: Prepared[tuple[int, int, int, int]] = Prepared(
+    lambda sets: (
+        SetSummary.objects.counting()
+        .filter(scramble_set__in=sets)
+        .values_list("scramble_set_id", "membership_id", "plans", "points")
+    ),
+    MANY,
+)
+
+
 def against_the_others(
     sets: Iterable[ScrambleSet], people: dict[int, str]
 ) -> dict[int, list[float]]:
@@ -89,19 +99,10 @@ def against_the_others(
     Of those who planned every scramble of a set, so that they planned the same
     ones. Points as the tables count them.
     """
-    scrambles = dict(
-        Scramble.objects.filter(scramble_set__in=sets, void=False)
-        .values("scramble_set_id")
-        .annotate(count=Count("pk"))
-        .values_list("scramble_set_id", "count")
-    )
+    known = list(sets)
+    scrambles = scrambles_of(known)
     by_set: dict[int, list[tuple[int, float]]] = defaultdict(list)
-    rows = (
-        SetSummary.objects.counting()
-        .filter(scramble_set__in=sets)
-        .values_list("scramble_set_id", "membership_id", "plans", "points")
-    )
-    for set_id, member, plans, points in rows:
+    for set_id, member, plans, points in _points_in([one.pk for one in known]):
         if member in people and plans == scrambles[set_id]:
             by_set[set_id].append((member, points / plans))
     found: dict[int, list[float]] = defaultdict(list)

@@ -8,7 +8,9 @@ from datetime import date, datetime
 
 from training import clock, visibility
 from training.models import Membership, Plan
+from training.prepared import INSTANT, LARGE
 from training.selectors.attempts import InspectionView, inspection_view
+from training.selectors.for_viewers import PreparedFor
 from training.selectors.reviews import WEEKS, first_monday
 
 MOST_SHOWN = 10
@@ -68,15 +70,7 @@ def inspection_times(
     """
     visibility.require_review(viewer, member)
     since = clock.local_to_utc(first_monday(member, now, weeks), clock.MIDNIGHT, member.club.zone)
-    sets = visibility.reviewed_sets(viewer, since, now)
-    plans = list(
-        Plan.objects.checked()
-        .for_counting_scrambles()
-        .filter(membership=member, scramble__scramble_set__in=sets)
-        .select_related("inspection", "verdict", "scramble__scramble_set")
-        .defer("verdict__report", "verdict__techniques")
-        .order_by("-handed_in_at", "-pk")
-    )
+    plans = _plans(viewer, since, now, member.pk)
     told = [(plan, view) for plan in plans if (view := inspection_view(plan)) is not None]
     good = [(plan, view) for plan, view in told if view.in_time]
     good_ids = {plan.pk for plan, _view in good}
@@ -93,6 +87,22 @@ def inspection_times(
             :MOST_SHOWN
         ],
     )
+
+
+_plans = PreparedFor(
+    lambda viewer, since, now, member: (
+        Plan.objects.checked()
+        .for_counting_scrambles()
+        .filter(
+            membership=member,
+            scramble__scramble_set__in=visibility.reviewed_sets(viewer, since, now),
+        )
+        .select_related("inspection", "verdict", "scramble__scramble_set")
+        .defer("verdict__report", "verdict__techniques")
+        .order_by("-handed_in_at", "-pk")
+    ),
+    *(INSTANT, INSTANT, LARGE),
+)
 
 
 def _together(plans: Sequence[Plan]) -> PlansTogether:

@@ -45,6 +45,7 @@ def examples_of(
         .in_sets(sets)
         .filter(plan__membership=member, excess__gt=0)
         .select_related("plan__scramble__scramble_set")
+        .defer("report")
         .order_by("-plan__handed_in_at")
     )
     for verdict in verdicts:
@@ -65,8 +66,8 @@ def examples_of(
 
 def blame_of(verdict: Verdict) -> Sequence[tuple[str, Fraction]]:
     """The exact shares of blame in a stored verdict."""
-    use = PlanReport.from_dict(verdict.report).techniques
-    return [(code, Fraction(share)) for code, share in use.blame] if use else []
+    kept = verdict.techniques
+    return [(code, Fraction(share)) for code, share in kept["blame"].items()] if kept else []
 
 
 def _example(member: Membership, verdict: Verdict, share: Fraction, now: datetime) -> Example:
