@@ -14,9 +14,10 @@ from datetime import UTC, date, datetime
 from typing import Any, Generic, TypeVar
 
 from django.core.exceptions import EmptyResultSet
-from django.db import DEFAULT_DB_ALIAS, connections
+from django.db import DEFAULT_DB_ALIAS, connections, transaction
 from django.db.models import QuerySet
 from django.db.models.query import ModelIterable, ValuesListIterable, get_related_populators
+from django.db.models.sql import UpdateQuery
 
 Row = TypeVar("Row")
 
@@ -33,6 +34,8 @@ FEW = 32
 
 MOST_KEPT = 1000
 """So many queries are kept for a connection; each number of numbers has its own."""
+
+_NONE: frozenset[int] = frozenset()
 
 Value = int | str | date | Sequence[int]
 
@@ -120,9 +123,7 @@ class _Compiled:
         compiler: Any = queryset.query.get_compiler(using=DEFAULT_DB_ALIAS)
         self._compiler = compiler
         self._sql, params = compiler.as_sql()
-        self._places = [(marks.index(one) if one in marks else None, one) for one in params]
-        missing = set(range(len(marks))) - {at for at, _ in self._places} - unused
-        assert not missing, f"places of the query that are not in its SQL: {missing}"
+        self._places = _places(params, marks, unused)
         self._converters = compiler.get_converters([one[0] for one in compiler.select])
         assert not compiler.has_extra_select
         kind: Any = queryset._iterable_class
@@ -140,9 +141,7 @@ class _Compiled:
 
     def __call__(self, values: list[Any]) -> list[Any]:
         with connections[DEFAULT_DB_ALIAS].cursor() as cursor:
-            cursor.execute(
-                self._sql, [given if at is None else values[at] for at, given in self._places]
-            )
+            cursor.execute(self._sql, _filled(self._places, values))
             rows = cursor.fetchall()
         # From here on as Django's own iterables.
         if self._converters:
@@ -158,6 +157,59 @@ class _Compiled:
                 setattr(made, name, row[at])
             found.append(made)
         return found
+
+
+class PreparedChange:
+    """An update with places for values; called with the values it gives how many rows it changed.
+
+    Args:
+        make: makes the rows to change, and by column what they are changed to.
+        most: as of :class:`Prepared`, but for several numbers and instants.
+    """
+
+    def __init__(
+        self, make: Callable[..., tuple[QuerySet[Any, Any], dict[str, Any]]], *most: int
+    ) -> None:
+        self._make = make
+        self._most = most
+
+    def __call__(self, *values: int | str) -> int:
+        """One statement."""
+        connection = connections[DEFAULT_DB_ALIAS]
+        kept = connection.__dict__.setdefault("prepared", {})
+        if (self,) not in kept:
+            kept[self,] = self._compile()
+        sql, places = kept[self,]
+        with (
+            transaction.mark_for_rollback_on_error(DEFAULT_DB_ALIAS),
+            connection.cursor() as cursor,
+        ):
+            cursor.execute(sql, _filled(places, values))
+            return int(cursor.rowcount)
+
+    def _compile(self) -> tuple[str, _Places]:
+        marks = [_mark(at, most) for at, most in enumerate(self._most)]
+        rows, changes = self._make(*marks)
+        # From here on as Django's own ``update``.
+        query: Any = rows.query.chain(UpdateQuery)
+        query.add_update_values(changes)
+        sql, params = query.get_compiler(using=DEFAULT_DB_ALIAS).as_sql()
+        return sql, _places(params, marks)
+
+
+_Places = list[tuple[int | None, Any]]
+"""For each parameter of a statement which value it is; None: the one that stands beside it."""
+
+
+def _places(params: Sequence[Any], marks: list[Any], unused: frozenset[int] = _NONE) -> _Places:
+    places = [(marks.index(one) if one in marks else None, one) for one in params]
+    missing = set(range(len(marks))) - {at for at, _ in places} - unused
+    assert not missing, f"places of the query that are not in its SQL: {missing}"
+    return places
+
+
+def _filled(places: _Places, values: Sequence[Any]) -> list[Any]:
+    return [given if at is None else values[at] for at, given in places]
 
 
 def _mark(at: int, most: int) -> int | str | date:

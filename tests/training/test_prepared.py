@@ -8,13 +8,28 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from django.db import connection, connections
-from django.db.models import Count, Value
+from django.db.models import Count, F, Value
 from django.forms import model_to_dict
 from django.test.utils import CaptureQueriesContext
 
 from tests.conftest import NOON, make_membership
-from training.models import Membership, Plan, Scramble, ScrambleSet
-from training.prepared import EITHER, FEW, INSTANT, LARGE, MANY, SMALL, TEXT, Prepared
+from tests.grouping import put_in
+from training import prepared as prepared_module
+from training import visibility
+from training.models import Membership, Plan, PracticeDue, Role, Scramble, ScrambleSet
+from training.prepared import (
+    DAY,
+    EITHER,
+    FEW,
+    INSTANT,
+    LARGE,
+    MANY,
+    SMALL,
+    TEXT,
+    Prepared,
+    PreparedChange,
+)
+from training.selectors.for_viewers import PreparedFor
 
 pytestmark = pytest.mark.django_db
 
@@ -114,3 +129,84 @@ def test_what_is_put_into_sql_for_one_connection_serves_no_other(club, monkeypat
     monkeypatch.setattr(connections["default"], "prepared", {})
     assert prepared(club.slug) == [made]
     assert {key[0] for key in connection.prepared} == {prepared}
+
+
+def test_no_more_are_kept_than_are_worth_it(given, monkeypatch) -> None:
+    monkeypatch.setattr(prepared_module, "MOST_KEPT", 3)
+    monkeypatch.setattr(connections["default"], "prepared", {}, raising=False)
+    prepared = Prepared(lambda ids: ScrambleSet.objects.filter(pk__in=ids), MANY)
+    made = [given.a_set(NOON, NOON + timedelta(hours=at + 1), (), series=None) for at in range(6)]
+    for count in range(1, 7):
+        assert len(prepared([one.pk for one in made[:count]])) == count
+        assert 1 <= len(connection.prepared) <= 3
+
+
+def test_days_have_their_places(member) -> None:
+    day = NOON.date()
+    for code, due in (("one", day), ("two", day + timedelta(days=1))):
+        PracticeDue.objects.create(membership=member, code=code, due_on=due)
+    prepared = Prepared(lambda due: PracticeDue.objects.filter(due_on__lte=due), DAY)
+    for later, codes in ((-1, set()), (0, {"one"}), (1, {"one", "two"})):
+        assert {one.code for one in prepared(day + timedelta(days=later))} == codes
+
+
+def test_a_change_is_made_once_where_its_rows_are(given, member, second) -> None:
+    a_set = given.a_set()
+    plans = [given.a_plan(who, a_set, 1, "D' R'", checked=False) for who in (member, second)]
+    tried = PreparedChange(
+        lambda pk, more, reason: (
+            Plan.objects.filter(pk=pk).waiting(),
+            {"attempts": F("attempts") + more, "failure_reason": reason},
+        ),
+        *(LARGE, SMALL, TEXT),
+    )
+    with CaptureQueriesContext(connection) as captured:
+        assert tried(plans[0].pk, 2, "a percent % and a quote '") == 1
+    assert len(captured) == 1
+    assert tried(plans[0].pk, 1, "again") == 1
+    assert tried(0, 1, "none") == 0
+    found = Plan.objects.in_bulk([one.pk for one in plans])
+    assert [(found[one.pk].attempts, found[one.pk].failure_reason) for one in plans] == [
+        (3, "again"),
+        (0, ""),
+    ]
+
+
+class TestForViewers:
+    """A list of sight, kept for those who coach and for those who do not."""
+
+    def shared(self) -> PreparedFor[ScrambleSet]:
+        return PreparedFor(lambda viewer, now: visibility.shared_sets(viewer, now), INSTANT)
+
+    def test_each_sees_what_the_list_shows_them(
+        self, given, member, second, coach, outsider
+    ) -> None:
+        reds = put_in("Reds", second)
+        given.a_set()
+        given.a_set(series=None).groups.add(reds)
+        shared = self.shared()
+        counts = {}
+        for viewer in (member, second, coach, outsider, member):
+            found = shared(viewer, NOON)
+            assert found == list(visibility.shared_sets(viewer, NOON))
+            assert all(one.known_to == viewer.pk for one in found)
+            counts[viewer.display_name] = len(found)
+        assert counts == {"Ines": 1, "Bashir": 2, "Kari": 2, "Orla": 0}
+
+    def test_who_is_made_a_coach_later_opens_it_for_nobody_else(
+        self, given, member, second, monkeypatch
+    ) -> None:
+        reds = put_in("Reds", member)
+        given.a_set(series=None).groups.add(reds)
+        shared = self.shared()
+        assert len(shared(member, NOON)) == 1
+        member.role = Role.COACH
+        # Another thread puts it into SQL anew.
+        monkeypatch.setattr(connections["default"], "prepared", {})
+        assert shared(second, NOON) == []
+        assert len(shared(member, NOON)) == 1
+
+    def test_a_rule_that_asks_for_more_of_a_viewer_is_noticed(self, member) -> None:
+        since = PreparedFor(lambda viewer, now: visibility.sets_since_joining(viewer, now), INSTANT)
+        with pytest.raises(AttributeError, match="joined_at"):
+            since(member, NOON)

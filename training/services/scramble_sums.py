@@ -12,7 +12,7 @@ from django.db.models.functions import Least
 
 from solverworker.report import PlanReport
 from training.models import Plan, Scramble, ScrambleSummary
-from training.prepared import MANY, Prepared
+from training.prepared import LARGE, MANY, SMALL, Prepared, PreparedChange
 
 BATCH = 500
 
@@ -24,14 +24,24 @@ def take_on(*, scramble_id: int, report: PlanReport, out_of_time: bool) -> None:
 
     So a verdict costs the same whether ten members planned the scramble or two thousand.
     """
-    taken_on = ScrambleSummary.objects.filter(scramble=scramble_id).update(
-        plans=F("plans") + 1,
-        exact=F("exact") + int(report.excess == 0 and not out_of_time),
-        lost=F("lost") + (0 if out_of_time else report.excess or 0),
-        best=Least("best", report.best),
-    )
-    if not taken_on:
+    exact = int(report.excess == 0 and not out_of_time)
+    lost = 0 if out_of_time else report.excess or 0
+    if not _taken_on(scramble_id, exact, lost, report.best):
         store([scramble_id])
+
+
+_taken_on = PreparedChange(
+    lambda scramble, exact, lost, best: (
+        ScrambleSummary.objects.filter(scramble=scramble),
+        {
+            "plans": F("plans") + 1,
+            "exact": F("exact") + exact,
+            "lost": F("lost") + lost,
+            "best": Least("best", best),
+        },
+    ),
+    *(LARGE, SMALL, SMALL, SMALL),
+)
 
 
 def _due(scrambles: Iterable[int]) -> dict[int, ScrambleSummary]:

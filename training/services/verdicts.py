@@ -21,7 +21,7 @@ from django.utils.translation import gettext_noop
 from solverworker.report import PlanReport
 from training import dispatch, inspecting
 from training.models import MOST_ATTEMPTS, Plan, PlanStatus, ScrambleSet, Verdict
-from training.prepared import LARGE, Prepared
+from training.prepared import LARGE, SMALL, Prepared, PreparedChange
 from training.services import outlooks, practice, summaries
 
 GAVE_UP = gettext_noop(
@@ -46,9 +46,7 @@ def claim(*, plan_id: int) -> Claim | None:
     None when there is nothing to do: the plan is gone, already checked, or
     out of attempts (it is then marked as failed, with a reason).
     """
-    waiting = Plan.objects.filter(pk=plan_id).waiting().with_attempts_left()
-    claimed = waiting.update(attempts=F("attempts") + 1)
-    if claimed != 1:
+    if _claimed(plan_id) != 1:
         fail(plan_id=plan_id, reason=GAVE_UP, only_out_of_attempts=True)
         return None
     for scramble, plan, colours in _to_check(plan_id):
@@ -56,6 +54,13 @@ def claim(*, plan_id: int) -> Claim | None:
     return None
 
 
+_claimed = PreparedChange(
+    lambda pk: (
+        Plan.objects.filter(pk=pk).waiting().with_attempts_left(),
+        {"attempts": F("attempts") + 1},
+    ),
+    LARGE,
+)
 _to_check: Prepared[tuple[str, str, list[str]]] = Prepared(
     lambda pk: (
         Plan.objects.filter(pk=pk)
@@ -79,12 +84,7 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
     if plan is None:
         return False
     with transaction.atomic():
-        won = (
-            Plan.objects.filter(pk=plan_id)
-            .pending()
-            .update(status=PlanStatus.CHECKED, failure_reason="", rules_version=report.version)
-        )
-        if won != 1:
+        if _won(plan_id, report.version) != 1:
             return False
         verdict_of(plan_id, report, now).save(force_insert=True)
         outlooks.await_one(plan_id)
@@ -93,6 +93,13 @@ def record(*, plan_id: int, report: PlanReport, now: datetime | None = None) -> 
     return True
 
 
+_won = PreparedChange(
+    lambda pk, version: (
+        Plan.objects.filter(pk=pk).pending(),
+        {"status": PlanStatus.CHECKED, "failure_reason": "", "rules_version": version},
+    ),
+    *(LARGE, SMALL),
+)
 _to_record = Prepared(
     lambda pk: (
         Plan.objects.select_related("membership__club", "scramble__scramble_set")
