@@ -9,27 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from copy import copy
-from types import SimpleNamespace
 from typing import Any, Generic, TypeVar
 
 from django.db.models import QuerySet
 
 from training.models import Membership
 from training.prepared import LARGE, Prepared, Value
-from training.rights import may_coach
+from training.rights import StandIn, may_coach
 
 Row = TypeVar("Row")
-
-
-class _StandIn:
-    """All that a query may know of a viewer: two numbers, and what its rights follow from."""
-
-    __slots__ = ("club_id", "person", "pk", "role", "standing")
-
-    def __init__(self, like: Membership) -> None:
-        # Copies: whom it is like may be given another role before this is asked again.
-        self.role, self.standing = like.role, like.standing
-        self.person = SimpleNamespace(is_active=like.person.is_active)
 
 
 class PreparedFor(Generic[Row]):
@@ -44,10 +32,10 @@ class PreparedFor(Generic[Row]):
         """The rows for this viewer and these values. One query; none where no row can be."""
         coaches = may_coach(viewer)
         if coaches not in self._by_right:
-            self._by_right[coaches] = self._prepare(_StandIn(viewer), coaches)
+            self._by_right[coaches] = self._prepare(StandIn(viewer), coaches)
         return self._by_right[coaches](viewer.pk, viewer.club_id, *values)
 
-    def _prepare(self, like: _StandIn, coaches: bool) -> Prepared[Row]:
+    def _prepare(self, like: StandIn, coaches: bool) -> Prepared[Row]:
         def make(pk: int, club_id: int, *values: Value) -> QuerySet[Any, Row]:
             viewer: Any = copy(like)
             viewer.pk, viewer.club_id = pk, club_id
