@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from datetime import UTC, date, datetime
+from types import SimpleNamespace
 from typing import Any, Generic, TypeVar
 
 from django.core.exceptions import EmptyResultSet
@@ -157,6 +158,20 @@ class _Compiled:
                 setattr(made, name, row[at])
             found.append(made)
         return found
+
+
+class StandIn:
+    """Stands for a membership in a query that serves many, which has its ``pk`` and ``club_id``.
+
+    Beside these it has what rights follow from, copied: whom it is like may be given another role.
+    What a rule asks of it beyond that fails.
+    """
+
+    __slots__ = ("club_id", "person", "pk", "role", "standing")
+
+    def __init__(self, like: Any) -> None:
+        self.role, self.standing = like.role, like.standing
+        self.person = SimpleNamespace(is_active=like.person.is_active)
 
 
 class PreparedChange:

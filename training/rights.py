@@ -8,8 +8,6 @@ or a plan allows it is asked in :mod:`training.policies`; who *sees* what, in
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-
 from django.utils.translation import gettext as _
 
 from training.models import COACHING_ROLES, Membership, Person, Role, Standing
@@ -59,19 +57,6 @@ def may_coach(by: Membership, *, club_id: int | None = None) -> bool:
     """
     of_this_club = club_id is None or by.club_id == club_id
     return by.role in COACHING_ROLES and of_this_club and may_enter(by)
-
-
-class StandIn:
-    """Stands for a membership in a query that serves many: two numbers, and what rights follow from.
-
-    Copies: whom it is like may be given another role. What else is asked of it, it does not have.
-    """
-
-    __slots__ = ("club_id", "person", "pk", "role", "standing")
-
-    def __init__(self, like: Membership) -> None:
-        self.role, self.standing = like.role, like.standing
-        self.person = SimpleNamespace(is_active=like.person.is_active)
 
 
 def require_coach(by: Membership, *, club_id: int | None = None) -> None:

@@ -14,8 +14,8 @@ from typing import Any, Generic, TypeVar
 from django.db.models import QuerySet
 
 from training.models import Membership
-from training.prepared import LARGE, Prepared, Value
-from training.rights import StandIn, may_coach
+from training.prepared import LARGE, Prepared, StandIn, Value
+from training.rights import may_coach
 
 Row = TypeVar("Row")
 
