@@ -86,11 +86,12 @@ class Prepared(Generic[Row]):
         # They come and go with the connection: they are in its dialect.
         kept = connection.__dict__.setdefault("prepared", {})
         key = tuple(shape)
-        if key not in kept:
+        try:
+            query = kept[key]
+        except KeyError:
             if len(kept) >= MOST_KEPT:
                 kept.clear()
-            kept[key] = self._compile(connection, shape[1:])
-        query = kept[key]
+            query = kept[key] = self._compile(connection, shape[1:])
         return [] if query is None else query(flat)
 
     def _compile(self, connection: Any, shape: list[Any]) -> _Compiled | None:
@@ -192,9 +193,10 @@ class PreparedChange:
         """One statement."""
         connection = connections[DEFAULT_DB_ALIAS]
         kept = connection.__dict__.setdefault("prepared", {})
-        if (self,) not in kept:
-            kept[self,] = self._compile()
-        sql, places = kept[self,]
+        try:
+            sql, places = kept[self,]
+        except KeyError:
+            sql, places = kept[self,] = self._compile()
         with (
             transaction.mark_for_rollback_on_error(DEFAULT_DB_ALIAS),
             connection.cursor() as cursor,
