@@ -222,6 +222,8 @@ def _places(params: Sequence[Any], marks: list[Any], unused: frozenset[int] = _N
     places = [(marks.index(one) if one in marks else None, one) for one in params]
     missing = set(range(len(marks))) - {at for at, _ in places} - unused
     assert not missing, f"places of the query that are not in its SQL: {missing}"
+    reckoned = [one for at, one in places if at is None and _is_near_a_mark(one)]
+    assert not reckoned, f"reckoned from a place of the query, and would stay: {reckoned}"
     return places
 
 
@@ -238,6 +240,15 @@ def _mark(at: int, most: int) -> int | str | date:
     if most == DAY:
         return date(1 + at, 2, 3)
     return _number(at)
+
+
+def _is_near_a_mark(one: object) -> bool:
+    """Whether a value of a query was reckoned from a mark, as a week before an instant is."""
+    if isinstance(one, datetime | date):
+        return one.year < MOST_KEPT
+    if isinstance(one, str):
+        return one.startswith("place ") or (one[:2] in {"00", "01"} and one[4:5] == "-")
+    return isinstance(one, int) and SMALL - MOST_KEPT < one < SMALL + MOST_KEPT
 
 
 def _number(at: int) -> int:

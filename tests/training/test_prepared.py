@@ -75,6 +75,20 @@ def test_a_place_that_does_not_get_into_the_query_is_noticed(club) -> None:
         prepared(club.slug, "")
 
 
+def test_what_is_reckoned_from_a_place_is_noticed(club, given) -> None:
+    """It would be put into SQL once, as it was for the first who asked."""
+    sets = ScrambleSet.objects.filter(club=club)
+    week = timedelta(days=7)
+    about_a_week = Prepared(
+        lambda now: sets.filter(opens_at__lte=now, closes_at__gt=now - week), INSTANT
+    )
+    the_day_before = Prepared(lambda day: sets.filter(day__in=[day, day - week]), DAY)
+    the_next = Prepared(lambda pk: sets.filter(pk__in=[pk, pk + 1]), LARGE)
+    for prepared, value in ((about_a_week, NOON), (the_day_before, NOON.date()), (the_next, 5)):
+        with pytest.raises(AssertionError, match="reckoned from a place"):
+            prepared(value)
+
+
 def test_instants_many_numbers_and_either_answer_have_their_places(given, member) -> None:
     def opened(now: datetime, sets: Sequence[int], *, newest_first: bool):
         found = ScrambleSet.objects.filter(opens_at__lte=now, pk__in=sets)
