@@ -22,6 +22,7 @@ from tests.sharing import (
 )
 from training import dispatch
 from training.models import Club, Drawn, Kind, Membership, Person, Plan, Role, Scramble, ScrambleSet
+from training.prepared import LARGE, SMALL, Prepared
 
 hypothesis.settings.register_profile("house", deadline=None)  # no test fails by the clock
 hypothesis.settings.load_profile("house")
@@ -69,8 +70,8 @@ def clock() -> Iterator[Callable[[datetime], None]]:
 def make_membership(club: Club, name: str, role: str = Role.MEMBER, **fields: Any) -> Membership:
     """Somebody of a club with the phrase of the tests; joined and signed in long ago."""
     person = Person.objects.create_person(name.lower(), PHRASE)
-    Person.objects.filter(pk=person.pk).update(last_login=NOON - timedelta(days=365))
-    person.refresh_from_db()
+    person.last_login = NOON - timedelta(days=365)
+    person.save(update_fields=["last_login"])
     fields.setdefault("joined_at", NOON - timedelta(days=365))
     fields.setdefault("competes", role == Role.MEMBER)
     made = Membership.objects.create(
@@ -117,6 +118,16 @@ def outsider(other_club: Club) -> Membership:
     return make_membership(other_club, "Orla", Role.COACH)
 
 
+scramble_of = Prepared(
+    lambda pk, number: (
+        Scramble.objects.select_related("scramble_set__club")
+        .filter(scramble_set=pk, number=number)
+        .order_by()
+    ),
+    *(LARGE, SMALL),
+)
+
+
 @dataclass(frozen=True)
 class Given:
     """Makes what a test needs in one line each."""
@@ -147,9 +158,8 @@ class Given:
         return made
 
     def scramble(self, scramble_set: ScrambleSet, number: int = 1) -> Scramble:
-        return Scramble.objects.select_related("scramble_set__club").get(
-            scramble_set=scramble_set, number=number
-        )
+        (found,) = scramble_of(scramble_set.pk, number)
+        return found
 
     def a_plan(
         self,

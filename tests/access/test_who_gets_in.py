@@ -11,7 +11,6 @@ import pytest
 from django.conf import settings
 from django.db import transaction
 from django.http import HttpResponse
-from django.test import Client
 from django.test.client import MULTIPART_CONTENT
 
 from tests.access.addresses import Address, addresses, methods_of, named, unnamed
@@ -35,7 +34,8 @@ def world(clock: object, club, other_club, member, second) -> World:
 
 def ask(world: World, viewer: str, method: str, address: Address, path: str) -> HttpResponse:
     """One request, taken back at once: the next one finds the world as it was."""
-    client, headers = Client(), {}
+    client, headers = world.client, {}
+    client.cookies.clear()
     if viewer != "out" and address.is_program:
         headers["authorization"] = f"Bearer {world.tokens[viewer]}"
     elif viewer != "out":

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import timedelta
 from uuid import UUID
 
@@ -49,6 +49,7 @@ class World:
     things: dict[str, dict[str, object]]
     tokens: dict[str, str]
     sessions: dict[str, str]
+    client: Client = field(default_factory=Client)
 
 
 def make_world(club: Club, other_club: Club, member: Membership, second: Membership) -> World:
